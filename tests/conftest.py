@@ -1,0 +1,23 @@
+"""What every test module shares."""
+
+import os
+
+import hypothesis
+import pytest
+
+os.environ["MPLBACKEND"] = "Agg"  # no test opens a window
+
+# The same examples on every run: a check that fails must fail for the next person too.
+hypothesis.settings.register_profile("workshop", deadline=None, derandomize=True, database=None)
+hypothesis.settings.load_profile("workshop")
+
+
+@pytest.fixture
+def clone(tmp_path):
+    """A folder like a fresh clone as far as the set-up sees it, with a space and an accent."""
+    root = tmp_path / "a clöne"
+    (root / "tests").mkdir(parents=True)
+    (root / "requirements.txt").write_text("# nothing\n")
+    (root / "tests" / "requirements.txt").write_text("-r ../requirements.txt\n")
+    (root / "pause").write_text("0")
+    return root

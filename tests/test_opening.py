@@ -1,0 +1,134 @@
+"""JupyterLab as the workbook opens it: on this machine only, behind its token, at a lesson."""
+
+import contextlib
+import os
+import re
+import subprocess
+import sys
+import urllib.error
+import urllib.request
+from types import SimpleNamespace
+
+import nbformat
+import pytest
+from nbformat.sign import NotebookNotary
+from nbformat.v4 import new_code_cell, new_notebook, new_output
+
+from workshop_lib.launcher import opening
+from workshop_lib.launcher.environment import ROOT
+from workshop_lib.launcher.trouble import Trouble
+
+LAUNCH = "import sys; from workshop_lib.launcher.opening import main; sys.exit(main(sys.argv[1:]))"
+
+
+@contextlib.contextmanager
+def running(tmp_path, *options):
+    """Start JupyterLab as the command does, and end it afterwards."""
+    folders = ("JUPYTER_CONFIG_DIR", "JUPYTER_DATA_DIR", "JUPYTER_RUNTIME_DIR", "IPYTHONDIR")
+    variables = {**os.environ, "PYTHONPATH": str(ROOT)}
+    variables.update((folder, str(tmp_path / folder)) for folder in folders)
+    process = subprocess.Popen(
+        [sys.executable, "-u", "-c", LAUNCH, "--no-browser", *options],
+        cwd=tmp_path,
+        env=variables,
+        stdin=subprocess.DEVNULL,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        text=True,
+    )
+    try:
+        yield process
+    finally:
+        process.terminate()
+        process.communicate(timeout=20)
+
+
+def address_told(process):
+    """Return the address that JupyterLab tells the person to open."""
+    lines = []
+    for line in process.stdout:
+        lines.append(line)
+        told = re.search(r"http://\S+token=\S+", line)
+        if told:
+            return told[0]
+    raise AssertionError("".join(lines))
+
+
+def test_it_listens_here_only_and_asks_for_its_token(tmp_path):
+    with running(tmp_path) as process:
+        url = address_told(process)
+        assert re.fullmatch(
+            r"http://127\.0\.0\.1:\d+/lab/tree/notebooks/00_start_here\.ipynb\?token=[0-9a-f]{32,}",
+            url,
+        )
+        token = url.partition("token=")[2]
+        listing = url.partition("/lab")[0] + "/api/contents/workshop_lib"
+        with pytest.raises(urllib.error.HTTPError) as refused:
+            urllib.request.urlopen(listing)
+        assert refused.value.code == 403
+        refused.value.close()
+        request = urllib.request.Request(listing, headers={"Authorization": f"token {token}"})
+        with urllib.request.urlopen(request) as answer:
+            assert b'"workshop_lib/__init__.py"' in answer.read()
+
+
+@pytest.mark.parametrize("option", ["--IdentityProvider.token=", "--ip=0.0.0.0"])
+def test_it_does_not_start_open_to_others(tmp_path, option):
+    with running(tmp_path, option) as process:
+        output, _ = process.communicate(timeout=20)
+        assert process.returncode != 0
+        assert "http://" not in output
+
+
+def server(ip=opening.ADDRESS, sock="", protected=True):
+    identity = SimpleNamespace(auth_enabled=protected)
+    return SimpleNamespace(ip=ip, sock=sock, identity_provider=identity)
+
+
+@pytest.mark.parametrize("ip", ["0.0.0.0", "", "*", "192.0.2.1"])
+def test_another_address_is_refused(ip):
+    with pytest.raises(Trouble, match="this machine only"):
+        opening.refuse_unless_private(server(ip=ip))
+
+
+def test_a_server_without_its_token_is_refused():
+    opening.refuse_unless_private(server())
+    with pytest.raises(Trouble, match="access token"):
+        opening.refuse_unless_private(server(protected=False))
+
+
+def test_a_notebook_can_be_named_and_the_rest_goes_on_to_jupyterlab(monkeypatch, tmp_path):
+    monkeypatch.setattr(opening, "ROOT", tmp_path)
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "my own.ipynb").touch()
+    lesson, options = opening.choose_lesson(["--port", "8890", "my own.ipynb"])
+    assert options == ["--port", "8890"]
+    assert "--LabApp.default_url=/lab/tree/my%20own.ipynb" in opening.own_options(lesson, False)
+    with pytest.raises(Trouble, match=r"no notebook other\.ipynb"):
+        opening.choose_lesson(["other.ipynb"])
+
+
+def test_only_an_administrator_gets_allow_root_and_is_told(capsys):
+    lesson, _ = opening.choose_lesson([])
+    assert "--allow-root" not in opening.own_options(lesson, False)
+    assert capsys.readouterr().out == ""
+    assert "--allow-root" in opening.own_options(lesson, True)
+    assert len(capsys.readouterr().out.splitlines()) == 1
+
+
+def test_stored_drawings_of_the_lessons_are_trusted_and_a_broken_file_is_passed_over(
+    monkeypatch, tmp_path
+):
+    monkeypatch.setenv("JUPYTER_DATA_DIR", str(tmp_path / "data"))
+    monkeypatch.setattr(opening, "NOTEBOOKS", tmp_path)
+    output = new_output("display_data", {"text/html": "<svg></svg>"})
+    lesson = new_notebook(cells=[new_code_cell("draw()", outputs=[output])])
+    nbformat.write(lesson, tmp_path / "01_lesson.ipynb")
+    nbformat.write(new_notebook(), tmp_path / "somebody_elses.ipynb")
+    (tmp_path / "02_torn.ipynb").write_text('{"cells": [')
+    opening.trust_lessons()
+    notary = NotebookNotary()
+    assert notary.check_signature(nbformat.read(tmp_path / "01_lesson.ipynb", as_version=4))
+    other = nbformat.read(tmp_path / "somebody_elses.ipynb", as_version=4)
+    assert not notary.check_signature(other)
+    notary.store.close()

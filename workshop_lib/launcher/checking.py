@@ -1,0 +1,66 @@
+"""The command `check`: everything that must hold before a change is kept, in one run.
+
+To add a check, write a test. A tool of its own gets a row in `TOOLS`.
+"""
+
+import subprocess
+import sys
+import tempfile
+import xml.etree.ElementTree
+from pathlib import Path
+
+from workshop_lib.launcher.environment import ROOT
+
+TOOLS = {
+    "Lint": ["ruff", "check"],
+    "Format": ["ruff", "format", "--check"],
+}
+# Named one by one: a folder that is missing is an error then, and not silently left out.
+TESTED = ["tests", "workshop_lib", "notebooks"]
+
+
+def main(arguments):
+    """Run every check and add them up; with arguments, only pytest with those."""
+    if arguments:
+        return run(["pytest", *arguments])
+    passed, failed = [], []
+    for heading, tool in TOOLS.items():
+        print(f"== {heading}: {' '.join(tool)}", flush=True)
+        (failed if run(tool) else passed).append(heading)
+    print(f"== Tests, doctests, stored notebooks, lessons: pytest {' '.join(TESTED)}", flush=True)
+    tests_passed, tests_failed = run_tests()
+    print("== In total")
+    for heading in failed:
+        print(f"{heading} failed: see its part above")
+    print(f"{len(passed) + tests_passed} passed, {len(failed) + tests_failed} failed")
+    return 1 if failed or tests_failed else 0
+
+
+def run(tool):
+    """Run one tool of the environment on the clone and return its exit status."""
+    return subprocess.call([sys.executable, "-m", *tool], cwd=ROOT, stdin=subprocess.DEVNULL)
+
+
+def run_tests():
+    """Run pytest on everything; return how many tests passed and how many did not."""
+    with tempfile.TemporaryDirectory() as folder:
+        report = Path(folder, "report.xml")
+        status = run(["pytest", f"--junitxml={report}", *TESTED])
+        passed, failed = counts(report)
+    if status and not failed:  # it broke off, or found nothing to run
+        failed = 1
+    return passed, failed
+
+
+def counts(report):
+    """Return the numbers of passed and of failed tests in a JUnit report."""
+    if not report.exists():
+        return 0, 0
+    suites = xml.etree.ElementTree.parse(report).getroot().iter("testsuite")
+    rows = [{name: int(suite.get(name, 0)) for name in SUITE_COUNTS} for suite in suites]
+    failed = sum(row["failures"] + row["errors"] for row in rows)
+    passed = sum(row["tests"] - row["skipped"] for row in rows) - failed
+    return max(passed, 0), failed
+
+
+SUITE_COUNTS = ("tests", "failures", "errors", "skipped")

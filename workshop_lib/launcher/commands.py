@@ -1,0 +1,156 @@
+"""The commands of ``python3 -m workshop_lib``: their table, their help, and how one is started.
+
+To add a command: write a module with ``main(arguments)`` that returns an exit status, and give it a
+row in `COMMANDS`. The module is imported inside the environment and may use every package there.
+"""
+
+import contextlib
+import difflib
+import importlib
+import os
+import subprocess
+import sys
+import textwrap
+from typing import NamedTuple
+
+from workshop_lib.launcher.environment import CHECKS, LESSONS, ROOT, WINDOWS, Environment
+from workshop_lib.launcher.trouble import Trouble, from_os_error
+
+START = "py -m workshop_lib" if WINDOWS else "python3 -m workshop_lib"
+WRONG_USE = 2
+INTERRUPTED = 130
+# Set for the process that takes a command over, so that it cannot be handed on in a circle.
+HANDED_OVER = "WORKSHOP_HANDED_OVER"
+
+
+class Command(NamedTuple):
+    """A row of the table: what a command is for, the module that runs it, and what that needs."""
+
+    summary: str
+    module: str
+    needs: str = LESSONS
+    details: str = ""
+
+
+COMMANDS = {
+    "open": Command(
+        "open the lessons in JupyterLab, in your browser",
+        "workshop_lib.launcher.opening",
+        details="Name a notebook to start there instead of at notebooks/00_start_here.ipynb. Other "
+        "options go to JupyterLab, for example --no-browser or --port=8890.",
+    ),
+    "check": Command(
+        "run every check: lint, tests, lessons cell by cell",
+        "workshop_lib.launcher.checking",
+        CHECKS,
+        details="With arguments, only the tests run, and pytest gets the arguments: "
+        "check tests/test_slip.py, or check -k margin.",
+    ),
+    "figures": Command("draw the pictures in figures/ anew", "workshop_lib.lesson.gallery"),
+    "store": Command(
+        "run the lessons and store them with their outputs",
+        "workshop_lib.launcher.storing",
+        details="Name notebooks to store only those.",
+    ),
+}
+
+
+def run(arguments, environment=None):
+    """Run the command that `arguments` name and return its exit status."""
+    for stream in (sys.stdout, sys.stderr):
+        with contextlib.suppress(AttributeError):
+            stream.reconfigure(errors="replace")  # a folder's name may not fit the terminal
+    try:
+        return dispatch(arguments, environment or Environment())
+    except Trouble as trouble:
+        return refuse(trouble)
+    except OSError as error:
+        return refuse(from_os_error(error, ROOT))
+    except KeyboardInterrupt:
+        print("\nStopped.", file=sys.stderr)
+        return INTERRUPTED
+
+
+def dispatch(arguments, environment):
+    """Find the command, make its environment ready, and run it there."""
+    handed_over = os.environ.pop(HANDED_OVER, None) is not None
+    if not arguments or arguments[0] in ("-h", "--help", "help"):
+        print(help_text())
+        return 0
+    name, *rest = arguments
+    if name not in COMMANDS:
+        return refuse(unknown(name))
+    command = COMMANDS[name]
+    if rest and rest[0] in ("-h", "--help"):
+        print(help_text(name))
+        return 0
+    if handed_over:
+        return call(command, rest, environment)
+    if not environment.is_ready(command.needs):
+        if environment.runs_this():  # it cannot take itself away: the Python behind it does that
+            variables = {**os.environ, "PYTHONPATH": str(ROOT)}
+            return hand_over(sys._base_executable, arguments, variables)
+        environment.make_ready(command.needs)
+    variables = {**environment.variables(), HANDED_OVER: "1"}
+    return hand_over(environment.python, arguments, variables)
+
+
+def call(command, arguments, environment):
+    """Import a command's module and run it; a package that is gone condemns the environment."""
+    try:
+        module = importlib.import_module(command.module)
+    except ModuleNotFoundError as error:
+        if (error.name or "").startswith("workshop_lib"):
+            raise
+        environment.condemn()
+        raise Trouble(
+            f"the environment in .venv is damaged ({error}): start the same command again, which "
+            "makes it afresh"
+        ) from error
+    return module.main(arguments)
+
+
+def hand_over(python, arguments, variables):
+    """Go on in another Python with the same command; on Windows wait for it, as it is a child."""
+    command = [str(python), "-m", "workshop_lib", *arguments]
+    sys.stdout.flush()
+    if not WINDOWS:
+        os.execve(command[0], command, variables)
+    process = subprocess.Popen(command, env=variables)
+    while True:
+        with contextlib.suppress(KeyboardInterrupt):  # the child hears it too and ends by itself
+            return process.wait()
+
+
+def refuse(reason):
+    """Say in one sentence why nothing was done."""
+    text = str(reason)
+    print(text[:1].upper() + text[1:], file=sys.stderr)
+    return WRONG_USE
+
+
+def unknown(name):
+    """Return the sentence for a command that does not exist, with the nearest one that does."""
+    near = difflib.get_close_matches(name, COMMANDS, n=1)
+    guess = f"did you mean {near[0]}?" if near else f"the commands are {', '.join(COMMANDS)}"
+    return f"there is no command {name!r}: {guess}"
+
+
+def help_text(name=None):
+    """Return the few lines that explain the commands, or one of them."""
+    if name:
+        command = COMMANDS[name]
+        text = f"{START} {name}: {command.summary}. {command.details}"
+        return textwrap.fill(text.strip(), 90)
+    width = max(map(len, COMMANDS))
+    rows = [f"  {START} {key:{width}}  {row.summary}" for key, row in COMMANDS.items()]
+    return "\n".join(
+        [
+            "A workbook on turning thin sheet discs that have no hole. Its commands:",
+            "",
+            *rows,
+            "",
+            "The first start fetches what the workbook needs into the folder .venv; later ones are",
+            "quick. Put --help after a command to read more about it.",
+        ]
+    )

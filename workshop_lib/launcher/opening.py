@@ -1,0 +1,85 @@
+"""The command `open`: JupyterLab on the lessons, on this machine only and behind its token."""
+
+import os
+from pathlib import Path
+from urllib.parse import quote
+
+import nbformat
+import zmq
+from jupyter_client.manager import KernelManager
+from jupyterlab.labapp import LabApp
+from nbformat.sign import NotebookNotary
+
+from workshop_lib.launcher.environment import ROOT, say
+from workshop_lib.launcher.trouble import Trouble
+
+NOTEBOOKS = ROOT / "notebooks"
+FIRST_LESSON = NOTEBOOKS / "00_start_here.ipynb"
+ADDRESS = "127.0.0.1"
+
+
+def main(arguments):
+    """Open JupyterLab; what is not the name of a notebook goes to it as it stands."""
+    lesson, options = choose_lesson(arguments)
+    trust_lessons()
+    server = LabApp.initialize_server(argv=[*own_options(lesson, is_administrator()), *options])
+    refuse_unless_private(server)
+    say("Keep this window open while you work; to end, press Ctrl-C in it (and answer y).")
+    server.start()
+    return 0
+
+
+def choose_lesson(arguments):
+    """Return the notebook to show and the arguments that are left."""
+    named = [text for text in arguments if text.endswith(".ipynb") and not text.startswith("-")]
+    options = [text for text in arguments if text not in named]
+    if not named:
+        return FIRST_LESSON, options
+    lesson = Path(named[0]).resolve()
+    if not lesson.is_file() or not lesson.is_relative_to(ROOT):
+        raise Trouble(f"there is no notebook {named[0]} in this workbook")
+    return lesson, options
+
+
+def own_options(lesson, administrator):
+    """Return the options that make JupyterLab the workbook's: place, privacy, first page."""
+    shown = lesson.relative_to(ROOT).as_posix()
+    options = [
+        f"--ServerApp.ip={ADDRESS}",
+        f"--ServerApp.root_dir={ROOT}",
+        f"--LabApp.default_url=/lab/tree/{quote(shown)}",
+        "--Application.log_level=ERROR",
+    ]
+    if KernelManager.class_traits().get("transport_encryption") and zmq.has("curve"):
+        options.append("--KernelManager.transport_encryption=auto")
+    if administrator:
+        say("You are root, which JupyterLab refuses unless told otherwise: adding --allow-root.")
+        options.append("--allow-root")
+    return options
+
+
+def is_administrator():
+    """Return whether this process has all rights on a POSIX machine."""
+    return hasattr(os, "geteuid") and os.geteuid() == 0
+
+
+def trust_lessons():
+    """Sign the numbered lessons, or JupyterLab hides their stored drawings until they are run."""
+    notary = NotebookNotary()
+    for path in sorted(NOTEBOOKS.glob("[0-9][0-9]_*.ipynb")):
+        try:
+            notary.sign(nbformat.read(path, as_version=4))
+        except (OSError, ValueError):
+            continue  # JupyterLab tells what is wrong with a notebook when it is opened
+    notary.store.close()
+
+
+def refuse_unless_private(server):
+    """Stop before the first request when any setting opened the server to others."""
+    if server.ip != ADDRESS or server.sock:
+        raise Trouble("the workbook listens on this machine only: leave out --ip and --sock")
+    if not server.identity_provider.auth_enabled:
+        raise Trouble(
+            "a Jupyter setting on this machine switches the access token off, and the workbook "
+            "does not start without it: remove that setting"
+        )

@@ -1,0 +1,83 @@
+"""Run the lessons from top to bottom and store them with their outputs, ready to be checked.
+
+What changes from run to run without meaning anything (times, identifiers of widgets, versions) is
+left out, so that a stored lesson only differs where its text or its numbers do. A panel is stored
+as its still picture: a reader without a kernel sees that instead of an empty frame.
+"""
+
+import os
+import sys
+import tempfile
+from pathlib import Path
+
+import nbformat
+from nbclient import NotebookClient
+from nbclient.exceptions import CellExecutionError
+
+ROOT = Path(__file__).resolve().parents[2]
+NOTEBOOKS = ROOT / "notebooks"
+KEPT = ("tags", "jupyter")  # what a cell says about itself: how it is checked, and if it is folded
+LIVE = "application/vnd.jupyter.widget-view+json"
+SECONDS_FOR_A_CELL = 60
+
+
+def main(arguments):
+    """Run and store the named notebooks, or all lessons; return an exit status."""
+    paths = [Path(name) for name in arguments] or sorted(NOTEBOOKS.glob("[0-9][0-9]_*.ipynb"))
+    for path in paths:
+        try:
+            store(path)
+        except FileNotFoundError:
+            print(f"{path}: there is no such notebook", file=sys.stderr)
+            return 2
+        except CellExecutionError as error:
+            print(f"{path}: not stored, a cell failed.\n{error}", file=sys.stderr)
+            return 1
+        print(f"{path.name}: stored")
+    return 0
+
+
+def store(path):
+    """Execute one notebook in its own folder and write it back, normalised, in one step."""
+    notebook = nbformat.read(path, as_version=4)
+    for cell in notebook.cells:
+        if cell.cell_type == "code":
+            cell.outputs, cell.execution_count = [], None
+    os.environ["PYTHONPATH"] = os.pathsep.join(
+        filter(None, [str(ROOT), os.environ.get("PYTHONPATH")])
+    )
+    NotebookClient(
+        notebook,
+        timeout=SECONDS_FOR_A_CELL,
+        kernel_name="python3",
+        resources={"metadata": {"path": str(path.parent)}},
+        store_widget_state=False,
+    ).execute()
+    normalise(notebook)
+    write_in_one_step(path, nbformat.writes(notebook) + "\n")
+
+
+def normalise(notebook):
+    """Leave out of an executed notebook what differs from run to run."""
+    notebook.metadata = {
+        "kernelspec": {"display_name": "Python 3", "language": "python", "name": "python3"},
+        "language_info": {"name": "python"},
+    }
+    for cell in notebook.cells:
+        cell.metadata = {key: cell.metadata[key] for key in KEPT if key in cell.metadata}
+        for output in cell.get("outputs", []):
+            output.get("data", {}).pop(LIVE, None)
+            if "metadata" in output:
+                output.metadata = {}
+
+
+def write_in_one_step(path, text):
+    """Replace a file so that a reader, or a power cut, meets the old text or the new one."""
+    with tempfile.NamedTemporaryFile(
+        "w", encoding="utf-8", newline="\n", dir=path.parent, prefix=".", delete=False
+    ) as part:
+        part.write(text)
+        part.flush()
+        os.fsync(part.fileno())
+    os.chmod(part.name, 0o644)
+    os.replace(part.name, path)
