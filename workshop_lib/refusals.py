@@ -1,0 +1,45 @@
+"""How the library says no: one error, one warning, and how what was handed in is quoted."""
+
+import numpy as np
+import pint
+
+LONGEST_TEXT = 40
+_PLAIN = str | bytes | int | float | complex | np.generic | pint.Quantity | None
+
+
+class InputError(ValueError):
+    """Something that a person or a program handed in cannot be used; the text says what and why."""
+
+    def __init__(self, name, problem, mend=""):
+        self.name, self.problem, self.mend = name, problem, mend
+        sentences = [part if part[-1] in ".?" else f"{part}." for part in (problem, mend) if part]
+        super().__init__((f"{name}: " if name else "") + " ".join(sentences))
+
+    def __reduce__(self):
+        return type(self), (self.name, self.problem, self.mend)
+
+
+class OutOfRangeWarning(UserWarning):
+    """A value lies outside the range for which the formula or its source was made."""
+
+
+def quote(value):
+    """Return what was handed in as short printable text, safe to put in a sentence."""
+    if isinstance(value, str):
+        text = value if len(value) <= LONGEST_TEXT else value[: LONGEST_TEXT - 1] + "…"
+    else:
+        text = _short(value)
+    return "‘" + "".join(c if c.isprintable() else "·" for c in text) + "’"
+
+
+def _short(value):
+    """Write a single value out; name the type of what is long, or can write itself at will."""
+    kind = type(value).__name__
+    few = isinstance(value, list | tuple) and len(value) <= 4
+    if isinstance(value, _PLAIN) or (few and all(isinstance(item, _PLAIN) for item in value)):
+        try:
+            if len(str(value)) <= LONGEST_TEXT:
+                return str(value)
+        except ValueError:  # Python refuses to write out integers of thousands of digits
+            pass
+    return f"{'an' if kind[0].lower() in 'aeiou' else 'a'} {kind}"

@@ -1,0 +1,90 @@
+"""Split typed text into one number and one unit word, or say in words what stands in the way."""
+
+import re
+from fractions import Fraction
+
+import numpy as np
+
+from workshop_lib.kinds import KINDS
+from workshop_lib.refusals import LONGEST_TEXT, InputError, quote
+
+_VULGAR = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
+_NUMBER = re.compile(
+    r"(?P<sign>[+-]?)"
+    r"(?:(?:(?P<whole>[0-9]{1,6})(?:[ ]|-))?(?P<top>[0-9]{1,6})/(?P<bottom>[0-9]{1,6})"
+    r"|(?P<decimal>(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?))"
+    r"(?![0-9.,/])[ ]?(?P<unit>.*)",
+    re.ASCII,
+)
+
+
+def number_and_unit(text, kind, name):
+    """Split typed text into a float and a unit word, or say what stands in the way."""
+    if not isinstance(text, str):
+        raise InputError(name, f"{quote(text)} is not text", f"Write it as '{kind.example}'")
+    if len(text) > LONGEST_TEXT:
+        raise InputError(name, f"longer than {LONGEST_TEXT} characters: {quote(text)}")
+    plain = text.translate({0xA0: " ", 0x202F: " ", 0x2009: " ", 0x2044: "/"}).strip()
+    plain = re.sub("^\u2212", "-", plain)  # further in it would subtract
+    for sign, fraction in _VULGAR.items():
+        plain = re.sub(rf"(?<=[0-9])[ ]?{sign}(?![0-9])", rf" {fraction}", plain)
+        plain = re.sub(rf"{sign}(?![0-9])", fraction, plain)
+    found = _NUMBER.fullmatch(plain)
+    if not found:
+        raise InputError(name, *_no_number(text, plain, kind))
+    unit = " ".join(found["unit"].split())
+    value = _decimal(found) if found["top"] is None else _fraction(found, text, name)
+    return -value if found["sign"] == "-" else value, unit
+
+
+def _decimal(found):
+    """Return a decimal number; one that is too small to be stored stays greater than zero."""
+    value = float(found["decimal"])
+    if value == 0 and re.search("[1-9]", re.split("[eE]", found["decimal"])[0]):
+        return np.finfo(float).smallest_subnormal.item()
+    return value
+
+
+def _fraction(found, text, name):
+    """Return a fraction or a mixed number; behind a whole number it must be a proper fraction."""
+    top, bottom = int(found["top"]), int(found["bottom"])
+    if bottom == 0:
+        raise InputError(name, f"{quote(text)} divides by zero")
+    if found["whole"] is not None and not 0 < top < bottom:
+        raise InputError(name, f"{quote(text)} is not a whole number with a fraction behind it")
+    return float(int(found["whole"] or 0) + Fraction(top, bottom))
+
+
+def _no_number(text, plain, kind):
+    """Say in words why no number could be read at the start of what was typed."""
+    if not plain:
+        return f"nothing was typed for {kind.article}", f"Write it as {kind.example}"
+    if re.match(r"[+-]?[0-9]+,[0-9]", plain):
+        if re.match(r"[+-]?[0-9]{1,3}(,[0-9]{3})+(?![0-9])", plain):
+            return f"{quote(text)} has a comma", "Leave it out, or write a point if you mean one"
+        return f"{quote(text)} has a comma", f"Write a point: {plain.replace(',', '.', 1)}"
+    if re.match(r"[+-]?[0-9]", plain):
+        return (
+            f"{quote(text)} cannot be read as one number and a unit",
+            f"Write it as {kind.example}",
+        )
+    return f"{quote(text)} does not start with a number", f"Write it as {kind.example}"
+
+
+def wrong_unit(number, unit, kind):
+    """Say in words what is wrong with a unit that is not on the list."""
+    written = f"{number:g} {unit}".strip()
+    listed = f"Write it as {kind.example}"
+    if not unit:
+        return f"‘{written}’ has no unit", listed
+    if unit in kind.refused:
+        return f"‘{written}’ cannot be used", kind.refused[unit]
+    if re.match(r"[0-9]", unit):
+        return f"{quote(written)} has a gap in the number", "Write the digits together"
+    same = [known for known in kind.units if known.lower() == unit.lower()]
+    if same:
+        return f"{quote(unit)} is not a unit that is known here", f"Did you mean {same[0]}?"
+    for other in KINDS.values():
+        if unit in other.units:
+            return f"‘{written}’ is {other.article}, but {kind.article} is wanted", listed
+    return f"{quote(unit)} is not a unit of {kind.label} here", listed
