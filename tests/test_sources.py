@@ -1,0 +1,130 @@
+"""Every number has a source, and the source's standing is honest."""
+
+import csv
+import re
+
+import pytest
+
+from workshop_lib import gauges, materials, sources, tables
+from workshop_lib.quantities import InputError
+
+
+def test_every_source_says_what_it_is_and_how_far_it_goes():
+    for source in sources.all_sources():
+        assert source.standing in sources.STANDINGS
+        assert source.reference
+        assert len(source.short) < 45, source.key
+
+
+# From the confidence column of the project's reference data: remembered, with or without an
+# independent computation that agrees. None of these may pass for published.
+REMEMBERED = (
+    "shigley-screw shigley-clutch farkas-2003 voyenli-1985 goyal-1991 howe-1996 mason-2001 "
+    "weidman-2005 weidman-2007 iso-281-fc iso-76-f0 bearing-geometry harris-rba iso-16281 roark-1l "
+    "leissa-1969 iso-1708 iso-3442 din-6386 iso-1101 asme-y14-5 donaldson-1972 evans-1996 "
+    "kienzle-victor german-corrections marks-3-2-1 gum-h1-results jcgm-101 hse-hsg129 hse-eis2 "
+    "puwer-1998 iso-23125 iso-16156 en-12840 shigley-11 from-memory"
+)
+SEEN = (
+    "us-code-15-206 swg-order-1883 bg-order-1914 awg-b258 smacna-galvanized iscar-turning-2017 "
+    "rohm-rn1391 isakov-2013 grizzly-g0619 blau-2001 misumi-friction lust-cda3000 roymech-clutch "
+    "me452-clutch byjus-clutch xydas-1999 dahmen-2005 argatov-2005 skf-2018 nsk-catalogue ntn-2203 "
+    "iso-5753 mitutoyo-2019 liquisearch-roundness callister-b ecoursesbook gum-h1 osha-1910-212"
+)
+
+
+@pytest.mark.parametrize("key", REMEMBERED.split())
+def test_what_was_not_seen_is_from_memory(key):
+    assert sources.find(key).standing == "from memory"
+
+
+@pytest.mark.parametrize("key", SEEN.split())
+def test_what_was_seen_is_published(key):
+    assert sources.find(key).standing == "published"
+
+
+def test_every_remembered_source_owns_up_in_its_note():
+    silent = [
+        source.key
+        for source in sources.all_sources()
+        if source.standing == "from memory" and not (source.note or "textbook" in source.reference)
+    ]
+    assert silent == []
+
+
+def test_a_value_is_as_firm_as_its_weakest_source():
+    assert sources.standing("swg-order-1883") == "published"
+    assert sources.standing("swg-order-1883 common-practice") == "common practice"
+    assert sources.standing("from-memory swg-order-1883 common-practice") == "from memory"
+
+
+def test_a_citation_names_each_source_and_its_standing():
+    assert sources.cite("dahmen-2005") == "Dahmen and others 2005 (published)"
+    assert sources.cite("dahmen-2005 common-practice").endswith("; common practice")
+
+
+def test_a_source_in_full_gives_reference_standing_and_note():
+    source = sources.find("dahmen-2005")
+    assert source.reference in str(source)
+    assert "[published]" in str(source)
+    assert source.note in str(source)
+
+
+@pytest.mark.parametrize("key", ["", "dahmen", None, 7, "dahmen-2005 from-memory", "DAHMEN-2005"])
+def test_an_unknown_key_is_refused(key):
+    with pytest.raises(InputError, match="^source: "):
+        sources.find(key)
+
+
+def test_a_misspelt_key_is_answered_with_the_right_one():
+    with pytest.raises(InputError, match="Did you mean dahmen-2005"):
+        sources.find("dahmen_2005")
+    with pytest.raises(InputError, match=r"sources\.all_sources\(\) lists them"):
+        sources.find("zzz")
+
+
+@pytest.mark.parametrize("keys", ["", "   ", None, ["dahmen-2005"], "dahmen-2005 zzz"])
+def test_a_citation_of_nothing_or_of_an_unknown_source_is_refused(keys):
+    for call in (sources.cite, sources.standing, sources.find_all):
+        with pytest.raises(InputError, match="^source: "):
+            call(keys)
+
+
+@pytest.mark.parametrize("path", sorted(tables.BUILT_IN.glob("*.csv")), ids=lambda path: path.name)
+def test_every_source_in_a_table_is_known(path):
+    with path.open(encoding="utf-8", newline="") as file:
+        rows = list(csv.DictReader(file))
+    columns = [title for title in rows[0] if title.endswith("source")]
+    assert columns or path.name == "sources.csv"
+    for row in rows:
+        for column in columns:
+            assert sources.find_all(row[column])
+
+
+@pytest.mark.parametrize("call", [gauges.thickness, materials.friction])
+def test_every_source_in_a_docstring_is_known(call):
+    line = call.__doc__.partition("Source: ")[2]
+    keys = re.findall(r"[a-z]+(?:-[a-z0-9]+)+", line)
+    assert keys
+    for key in keys:
+        assert sources.find(key)
+
+
+# The table itself, spoilt by a teacher's hand
+
+HEAD = "key,short,standing,reference,note\n"
+BAD = [
+    ("lathe-book,Lathe book,seen,A book,\n", "line 2: standing ‘seen’ is not"),
+    ("lathe-book,Lathe book,published,,\n", "line 2: reference is empty"),
+    ("lathe-book,,published,A book,\n", "line 2: short is empty"),
+    ("Lathe Book,Lathe book,published,A book,\n", "line 2: key ‘Lathe Book’ cannot be a key"),
+    ("a-1,A,published,A book,\na-1,B,published,B,\n", "line 3: ‘a-1’ stands in line 2 already"),
+]
+
+
+@pytest.mark.parametrize(("rows", "said"), BAD)
+def test_a_bad_source_is_named_by_its_line(tmp_path, monkeypatch, rows, said):
+    (tmp_path / "sources.csv").write_text(HEAD + rows, encoding="utf-8")
+    monkeypatch.setenv(tables.VARIABLE, str(tmp_path))
+    with pytest.raises(InputError, match=f"^sources.csv, {said}"):
+        sources.all_sources()

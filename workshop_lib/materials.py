@@ -1,0 +1,115 @@
+"""Sheet materials and pad facings: what the sheet is made of, and what grips it.
+
+Everything comes from `data/materials.csv` and `data/facings.csv`; a row added there appears
+everywhere. Numbers that spread are a `Range` of low, typical and high; each number names its
+sources, and a value from memory says so.
+"""
+
+from workshop_lib import sources, tables
+from workshop_lib.material_tables import (
+    CONDITIONS,
+    Facing,
+    Friction,
+    Material,
+    known_facings,
+    known_materials,
+)
+from workshop_lib.quantities import InputError
+
+
+def materials():
+    """Which sheet materials are there?
+
+    Returns a tuple of `Material`, in the order of their table.
+
+    >>> [material.key for material in materials()][:3]
+    ['stainless_steel', 'mild_steel', 'galvanized_steel']
+    """
+    return tuple(known_materials().values())
+
+
+def find(key, name="material"):
+    """What is known about this sheet material?
+
+    key: text such as "stainless_steel", or a `Material`, which comes back as it is.
+    name: what to call it in an error. Returns a `Material`. Raises InputError that names the
+    material that was probably meant.
+
+    >>> print(find("stainless_steel").youngs_modulus.to("GPa").round(6))
+    193.0 GPa
+    >>> find("stainless_steel").core.specific_cutting_force.typical / 1e6
+    2150.0
+    """
+    if isinstance(key, Material):
+        return key
+    return known_materials()[tables.choose(key, known_materials(), name, "material")]
+
+
+def facings():
+    """Which pad facings are there?
+
+    Returns a tuple of `Facing`, in the order of their table.
+
+    >>> [facing.key for facing in facings()][:3]
+    ['bare_steel', 'bare_aluminium', 'leather']
+    """
+    return tuple(known_facings().values())
+
+
+def facing(key, name="facing"):
+    """What is known about this pad facing?
+
+    key: text such as "leather", or a `Facing`, which comes back as it is. name: what to call it in
+    an error. Returns a `Facing`. Raises InputError that names the facing that was probably meant.
+
+    >>> print(facing("cork").highest_pressure.round(6))
+    0.1 MPa
+    """
+    return _facing(key, name)
+
+
+def _facing(key, name):
+    if isinstance(key, Facing):
+        return key
+    return known_facings()[tables.choose(key, known_facings(), name, "facing")]
+
+
+def friction(facing, material, condition="dry"):
+    """How well does this facing grip this sheet before it slips?
+
+    facing: key, or a `Facing`. material: key, or a `Material`. condition: "dry" (and clean) or
+    "oily".
+    Returns a `Friction`: low, typical and high coefficient of static friction, to be handed on
+    wherever a friction coefficient is wanted; `.standing` and `.sources` say how far to trust it.
+    Raises InputError for an unknown facing, material or condition, and for a pair without a row.
+    Notes: the row for the material itself goes before the row for its family, and that before
+    "any". Static friction is not a constant: it changes with the finish, the pressure and a trace
+    of oil. Judge a set-up by low, and measure your own where it matters.
+
+    >>> friction("leather", "mild_steel").low
+    0.3
+    >>> print(friction("leather", "mild_steel"))
+    leather on uncoated mild steel, dry: typically 0.400, from 0.300 to 0.600. Source: ...
+
+    Source: one for each row of `facings.csv`; blau-2001 on why none is a design value.
+    """
+    pad, sheet = _facing(facing, "facing"), find(material)
+    tables.choose(condition, CONDITIONS, "condition", "condition")
+    known = {row["sheet"]: row for row in pad.rows if row["condition"] == condition}
+    for kind in (sheet.key, sheet.family, "any"):
+        if kind in known:
+            return _friction(known[kind], pad, sheet)
+    problem = f"no value is known for {pad.name} on {sheet.name}, {condition}"
+    raise InputError("facing", problem, "Choose another facing, or add a row to facings.csv")
+
+
+def _friction(row, pad, sheet):
+    cited = row["source"]
+    found = Friction(
+        *(row[end] for end in ("low", "typical", "high")),
+        sources=cited,
+        standing=sources.standing(cited),
+        note=row["note"],
+    )
+    found.facing, found.material, found.condition = pad.name, sheet.name, row["condition"]
+    return found

@@ -1,0 +1,299 @@
+"""The one strict reader of the workbook's CSV tables, and the low / typical / high triple.
+
+A table that a teacher has added to is either read whole or refused with the file, the line and
+the mend in one sentence; no row is dropped and no cell is guessed at. A table is read when it is
+first needed and again when its file has changed, so that an added row appears everywhere.
+"""
+
+import csv
+import difflib
+import io
+import os
+import re
+from pathlib import Path
+
+from workshop_lib.quantities import LONGEST_TEXT, InputError, quote
+
+BUILT_IN = Path(__file__).with_name("data")
+VARIABLE = "WORKSHOP_DATA"  # names a folder whose tables stand in for the built-in ones
+_NUMBER = re.compile(r"[+-]?([0-9]+(\.[0-9]*)?|\.[0-9]+)([eE][+-]?[0-9]{1,2})?", re.ASCII)
+_KEY = re.compile(r"[a-z][a-z0-9]*([_-][a-z0-9]+)*", re.ASCII)
+_kept = {}
+
+
+class Range(tuple):
+    """Three values of one assumed number: low, typical and high, with where they come from.
+
+    It is a tuple of three plain numbers or three quantities, so that NumPy and every public call
+    take it as three values at once. sources: citation keys. standing: the weakest of them.
+
+    >>> friction = Range(0.2, 0.3, 0.45, sources="from-memory", standing="from memory")
+    >>> friction.low, friction.typical, friction.high
+    (0.2, 0.3, 0.45)
+    """
+
+    def __new__(cls, low, typical, high, *, sources="", standing="", note=""):
+        triple = super().__new__(cls, (low, typical, high))
+        triple.sources, triple.standing, triple.note = sources, standing, note
+        return triple
+
+    def __reduce__(self):
+        return _rebuilt, (type(self), tuple(self), vars(self))
+
+    def __mul__(self, other):
+        """Refuse what a tuple would do, which is to repeat itself."""
+        raise TypeError("take .low, .typical or .high of a Range, or np.asarray of it")
+
+    __rmul__ = __add__ = __mul__
+
+    def __repr__(self):
+        return f"{type(self).__name__}(low={self[0]}, typical={self[1]}, high={self[2]})"
+
+    @property
+    def low(self):
+        """The least that has to be reckoned with."""
+        return self[0]
+
+    @property
+    def typical(self):
+        """What is met most often."""
+        return self[1]
+
+    @property
+    def high(self):
+        """The most that has to be reckoned with."""
+        return self[2]
+
+
+def _rebuilt(cls, triple, attributes):
+    copy = tuple.__new__(cls, triple)
+    vars(copy).update(attributes)
+    return copy
+
+
+class Row(dict):
+    """One row of a table: its cells by column, and where it stands."""
+
+    def __init__(self, file, line, cells=()):
+        super().__init__(cells)
+        self.file, self.line = file, line
+
+    def error(self, problem, mend=""):
+        """Return an InputError that names this row's file and line."""
+        return InputError(f"{self.file}, line {self.line}", problem, mend)
+
+    def ordered(self, *columns):
+        """Return the cells of these columns; refuse the row when they do not rise."""
+        values = [self[column] for column in columns]
+        for lower, upper, left, right in zip(
+            values, values[1:], columns, columns[1:], strict=False
+        ):
+            if lower > upper:
+                raise self.error(f"{left} ({lower:g}) is greater than {right} ({upper:g})")
+        return values
+
+
+def load(file, columns, build):
+    """Return build(rows) for a table in the data folder; read it anew when the file has changed.
+
+    file: name such as "materials.csv". columns: name -> function from text to value, all of them
+    required. build: a module-level function that takes the list of rows.
+    """
+    path = path_of(file)
+    try:
+        state = path.stat()
+    except OSError as error:
+        raise InputError(file, f"this table cannot be read ({error.strerror})") from error
+    stamp = state.st_mtime_ns, state.st_size, state.st_ino
+    kept = _kept.get((path, build))
+    if kept is None or kept[0] != stamp:
+        kept = _kept[path, build] = stamp, build(read_rows(path, columns))
+    return kept[1]
+
+
+def path_of(file):
+    """Return where a table is read from: the folder that WORKSHOP_DATA names, or the built-in one.
+
+    A table that the named folder does not hold is taken from the built-in folder. A CSV there that
+    is no table of the workbook is refused, since a misspelt name would otherwise do nothing.
+    """
+    named = os.environ.get(VARIABLE, "")
+    if not named:
+        return BUILT_IN / file
+    folder = Path(named)
+    if not folder.is_dir():
+        raise InputError(VARIABLE, f"{quote(named)} is not a folder")
+    known = {path.name for path in BUILT_IN.glob("*.csv")}
+    for path in folder.glob("*.csv"):
+        choose(path.name, known, VARIABLE, "table")
+    return folder / file if (folder / file).exists() else BUILT_IN / file
+
+
+def read_rows(path, columns):
+    """Read a CSV file strictly: UTF-8, commas, one header, every cell converted.
+
+    Returns a list of `Row`. Raises InputError naming file and line for anything else.
+    """
+    path = Path(path)
+    records = _records(path)
+    line, titles = next(records, (1, []))
+    _check_header(Row(path.name, line), titles, columns)
+    rows = [_converted(Row(path.name, line), titles, cells, columns) for line, cells in records]
+    if not rows:
+        raise InputError(f"{path.name}, line {line}", "no row stands below the column names")
+    return rows
+
+
+def _records(path):
+    """Yield (line number, stripped cells) for every record that is not blank."""
+    reader = csv.reader(io.StringIO(_decoded(path), newline=""), strict=True)
+    line = 1
+    while True:
+        try:
+            cells = [cell.replace("\xa0", " ").strip() for cell in next(reader)]
+        except StopIteration:
+            return
+        except csv.Error as error:
+            mend = "Put quotation marks round the whole cell and double any that stand inside it"
+            raise Row(path.name, line).error("a quotation mark is out of place", mend) from error
+        if not "".join(cells).isprintable():
+            mend = "Look for a quotation mark that is not closed, and for tabs"
+            raise Row(path.name, line).error("a cell holds a line break or a tab", mend)
+        if any(cells):
+            yield line, cells
+        line += 1  # a record is one line, since a cell may hold no line break
+
+
+def _decoded(path):
+    try:
+        data = path.read_bytes()
+    except OSError as error:
+        raise InputError(path.name, f"this table cannot be read ({error.strerror})") from error
+    try:
+        return data.decode("utf-8-sig")  # spreadsheets put a byte-order mark in front; harmless
+    except UnicodeDecodeError as error:
+        line = data[: error.start].count(b"\n") + 1
+        mend = "Save the file as CSV UTF-8"
+        raise Row(path.name, line).error("a letter here is not in UTF-8", mend) from error
+
+
+def _check_header(row, titles, columns):
+    if len(titles) == 1 and ";" in titles[0]:
+        mend = "Save it with commas between the columns and points in the numbers"
+        raise row.error("semicolons stand between the columns", mend)
+    for title in titles:
+        if titles.count(title) > 1:
+            raise row.error(f"the column {quote(title)} stands there twice")
+        if title not in columns:
+            raise row.error(f"the column {quote(title)} is not known", _near(title, columns))
+    missing = [column for column in columns if column not in titles]
+    if missing:
+        raise row.error(f"the column {missing[0]} is missing")
+
+
+def _converted(row, titles, cells, columns):
+    if len(cells) != len(titles):
+        mend = "A comma inside a text needs quotation marks round the whole cell"
+        raise row.error(f"{len(cells)} cells stand where {len(titles)} belong", mend)
+    for title, cell in zip(titles, cells, strict=True):
+        try:
+            row[title] = columns[title](cell)
+        except InputError as error:
+            raise row.error(f"{title} {error.problem}", error.mend) from error
+    return row
+
+
+def choose(value, known, name, what, lister=""):
+    """Return value when it is one of the known texts; else an InputError says what is near it.
+
+    what: what the texts are called. lister: the call that lists them, when they are many.
+    """
+    if isinstance(value, str) and value in known:
+        return value
+    mend = _near(value, known) or (f"{lister} lists them" if lister else "")
+    raise InputError(name, f"{quote(value)} is not a {what} that is known", mend)
+
+
+def _near(value, known, most=12):
+    """Say which known texts were probably meant; list all of them when they are few."""
+    listed = f"Known: {', '.join(known)}" if len(known) <= most else ""
+    if not isinstance(value, str) or len(value) > LONGEST_TEXT:
+        return listed
+    plain = re.sub(r"[\s_-]+", "_", value.strip().lower())
+    alike = {re.sub(r"[\s_-]+", "_", text.lower()): text for text in known}
+    close = difflib.get_close_matches(plain, alike, n=1)
+    return " ".join(
+        ([f"Did you mean {alike[close[0]]}?"] if close else []) + ([listed] * bool(listed))
+    )
+
+
+def by_key(rows, *columns):
+    """Return rows by the value of these columns; refuse a row that says the same key again."""
+    found = {}
+    for row in rows:
+        key = tuple(row[column] for column in columns)
+        key = key[0] if len(columns) == 1 else key
+        if key in found:
+            said = " ".join(str(row[column]) for column in columns)
+            raise row.error(f"{quote(said)} stands in line {found[key].line} already")
+        found[key] = row
+    return found
+
+
+# Converters: text of one cell -> value. They raise InputError without a name; the reader adds it.
+
+
+def text(cell):
+    """Return text that is not empty."""
+    if not cell:
+        raise InputError("", "is empty")
+    return cell
+
+
+def anything(cell):
+    """Return text that may be empty."""
+    return cell
+
+
+def key(cell):
+    """Return a key: small letters and figures, joined by _ or -."""
+    if not _KEY.fullmatch(text(cell)):
+        mend = "Use small letters and figures, joined by _ or -"
+        raise InputError("", f"{quote(cell)} cannot be a key", mend)
+    return cell
+
+
+def number(low, high):
+    """Return a converter to a float from low to high."""
+
+    def convert(cell):
+        if not _NUMBER.fullmatch(text(cell)):
+            mend = "Write a point: 0.35" if "," in cell else "Write it in figures, such as 0.35"
+            raise InputError("", f"{quote(cell)} is not a number", mend)
+        if not low <= float(cell) <= high:
+            raise InputError("", f"{quote(cell)} is not between {low:g} and {high:g}")
+        return float(cell)
+
+    return convert
+
+
+def whole(low, high):
+    """Return a converter to an int from low to high."""
+    convert_number = number(low, high)
+
+    def convert(cell):
+        if convert_number(cell) != int(float(cell)):
+            raise InputError("", f"{quote(cell)} is not a whole number")
+        return int(float(cell))
+
+    return convert
+
+
+def one_of(*choices):
+    """Return a converter that takes one of these texts and no other."""
+    return lambda cell: choose(text(cell), choices, "", "choice")
+
+
+def or_empty(convert):
+    """Return a converter that gives None for an empty cell."""
+    return lambda cell: convert(cell) if cell else None
