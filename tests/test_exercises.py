@@ -1,0 +1,231 @@
+"""Exercises know right from each usual wrong, in any unit, and never answer with a traceback."""
+
+import random
+import re
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from workshop_lib.lesson import store
+from workshop_lib.lesson.exercises import Exercise
+from workshop_lib.quantities import Q_, InputError
+
+TORQUE = Q_(1.2, "N*m")  # by hand: 2/3 × 15 mm × 0.2 × 600 N
+FACES, RIM = "You counted both faces.", "You took the rim for the friction radius."
+
+
+@pytest.fixture(autouse=True)
+def fresh():
+    before = store.use(store.Store())
+    yield
+    store.use(before)
+
+
+def exercise(**more):
+    given = {
+        "common_wrong": [(2 * TORQUE, FACES), (lambda: 1.5 * TORQUE, RIM)],
+        "hints": ["Only one face drives.", "The friction radius is 2/3 of the pad's."],
+        "solution": "2/3 × 15 mm × 0.2 × 600 N = 1.2 N·m",
+    }
+    return Exercise("e", "What torque can it carry?", TORQUE, **{**given, **more})
+
+
+def bearing():
+    ways = {"front": "the front one", "both": "both share it"}
+    said = [("both", "A sliding ring cannot take it.")]
+    return Exercise(
+        "b", "Which bearing?", "front", options=ways, common_wrong=said, hints=["Look."]
+    )
+
+
+def words(html):
+    return re.sub(r"<[^>]+>", " ", html)
+
+
+def press(card, action, value=""):
+    card._receive(card, {"stamp": ["p", 1], "action": action, "values": {"answer": value}}, [])
+    return card.face
+
+
+def labels(face):
+    return [button["label"] for button in face["buttons"]]
+
+
+@pytest.mark.parametrize(
+    "typed", ["1.2 N m", "1200 N mm", "1.22 Nm", "10.62 lbf in", "0.1224 kgf m"]
+)
+def test_the_right_answer_is_right_in_any_unit(typed):
+    feedback = exercise().check(typed)
+    assert feedback.right
+    assert repr(feedback) == "Right: 1.20 N·m\n2/3 × 15 mm × 0.2 × 600 N = 1.2 N·m"
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"), [("2.4 N m", FACES), ("2400 N mm", FACES), ("1.8 N m", RIM)]
+)
+def test_each_common_wrong_answer_is_recognised(typed, said):
+    feedback = exercise().check(typed)
+    assert feedback.state == "known" and repr(feedback) == f"Not yet: {said}"
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ("3 N m", "too large"),
+        ("0.5 N m", "too small"),
+        ("1.27 N m", "very close"),
+        ("1200 N m", "1000 times off"),
+        ("0.12 N m", "10 times off"),
+        ("-1.2 N m", "too small"),
+    ],
+)
+def test_another_wrong_answer_is_not_given_away(typed, said):
+    feedback = exercise().check(typed)
+    assert feedback.state == "wrong" and said in feedback.said
+    assert "1.2 N" not in repr(feedback)
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ("1.2", "has no unit"),
+        (1.2, "has no unit"),
+        ("1.2 N", "is a force, but a torque is wanted"),
+        ("1,2 N m", "has a comma"),
+        ("", "nothing was typed"),
+        ("<script>", "does not start with a number"),
+    ],
+)
+def test_what_cannot_be_read_is_answered_in_the_readers_words(typed, said):
+    feedback = exercise().check(typed)
+    assert feedback.state == "unreadable" and said in feedback.said
+    assert store.current().entries("e") == []
+
+
+@given(
+    st.one_of(
+        st.text(max_size=50), st.none(), st.floats(), st.integers(), st.booleans(), st.binary()
+    )
+)
+def test_whatever_is_handed_in_is_answered(value):
+    for each in (ONE, WAY):
+        assert each.check(value).state in ("right", "known", "wrong", "unreadable")
+
+
+ONE, WAY = exercise(), bearing()
+
+
+def test_a_quantity_may_be_checked_from_code():
+    assert exercise().check(Q_(1.2, "N*m")).right
+
+
+@pytest.mark.parametrize(
+    ("wrong", "what"),
+    [
+        ([(1.01 * TORQUE, "x")], "the right answer"),
+        ([(1.03 * TORQUE, "x")], "the right answer"),  # each within 2 %: the two windows meet
+        ([(2 * TORQUE, "x"), (2.01 * TORQUE, "y")], "another wrong one"),
+    ],
+)
+def test_a_wrong_answer_that_cannot_be_told_apart_is_refused(wrong, what):
+    with pytest.raises(InputError, match=f"cannot be told from {what}"):
+        exercise(common_wrong=wrong)
+
+
+def test_a_wrong_answer_of_another_kind_is_refused():
+    with pytest.raises(InputError, match="torque"):
+        exercise(common_wrong=[("3 mm", "x")])
+
+
+def test_options_are_right_wrong_or_unknown():
+    assert repr(bearing().check("front")) == "Right: the front one"
+    assert repr(bearing().check("both")) == "Not yet: A sliding ring cannot take it."
+    assert bearing().check("neither").state == "unreadable"
+
+
+def test_an_option_that_does_not_exist_is_refused():
+    with pytest.raises(InputError, match="not one of the choices"):
+        Exercise("b", "?", "back", options={"front": "f"})
+
+
+def test_a_plain_number_is_asked_without_a_unit():
+    ratio = Exercise("r", "How many times?", 2.0)
+    assert ratio.check("2").right and ratio.check("200 %").right and ratio.check(2).right
+
+
+def test_an_absolute_tolerance_serves_an_answer_of_zero():
+    nothing = Exercise("z", "What torque does the nose carry?", Q_(0, "N*m"), within="0.01 N m")
+    assert nothing.check("0 N m").right and not nothing.check("0.1 N m").right
+
+
+def test_hints_come_one_at_a_time_and_the_solution_last():
+    card = exercise().ask()
+    assert labels(card.face) == ["Check", "Hint (2 left)"]
+    face = press(card, "hint")
+    assert "Hint 1 of 2: Only one face" in words(face["details"])
+    assert "2/3 of the pad" not in words(face["details"])
+    face = press(card, "hint")
+    assert labels(face) == ["Check", "Show the worked solution"]
+    assert "1.2 N" not in words(face["details"])
+    face = press(card, "solution")
+    assert "1.2 N·m" in words(face["details"]) and labels(face) == ["Check"]
+
+
+def test_the_card_keeps_what_was_typed_and_says_what_was_wrong():
+    card = exercise().ask()
+    face = press(card, "check", "2.4 N m")
+    assert FACES in words(face["verdict"]) and face["fields"]["answer"]["value"] == "2.4 N m"
+    face = press(card, "check", "2.4")
+    assert "has no unit" in face["fields"]["answer"]["complaint"]
+    face = press(card, "check", "1.2 N m")
+    assert "Right" in words(face["verdict"]) and not face["fields"]["answer"]["complaint"]
+
+
+def test_every_attempt_is_on_record():
+    task = exercise()
+    task.check("2.4 N m"), task.check("1.2 N m")
+    states = [(entry["given"], entry["state"]) for entry in store.current().entries("e")]
+    assert states == [("2.4 N m", "known"), ("1.2 N m", "right")]
+
+
+def test_a_stored_page_shows_the_question_and_neither_answer_nor_hint():
+    bundle = exercise().ask()._repr_mimebundle_()
+    assert bundle["text/plain"] == "Exercise: What torque can it carry?"
+    assert "What torque can it carry?" in bundle["text/html"]
+    for secret in ("1.2", "Only one face"):
+        assert secret not in bundle["text/html"].replace("margin", "")
+
+
+def test_hints_and_solution_can_be_had_from_code():
+    assert repr(exercise().hint(2)).startswith("Hint 2 of 2: The friction radius")
+    assert repr(exercise().worked()).startswith("Answer: 1.20 N·m")
+    with pytest.raises(InputError, match="not a hint"):
+        exercise().hint(3)
+
+
+def drawn(seed):
+    thrust = random.Random(seed).choice([400, 600, 800])
+    answer = Q_(thrust * 0.2 * 0.01, "N*m")
+    return Exercise("d", f"At {thrust} N?", answer, remake=drawn)
+
+
+def test_other_numbers_can_be_drawn_and_the_same_seed_draws_the_same():
+    first = drawn(0)
+    assert first.with_seed(5).question == first.with_seed(5).question
+    assert len({first.with_seed(seed).question for seed in range(20)}) == 3
+    for seed in range(5):
+        again = first.with_seed(seed)
+        assert again.check(again.answer).right
+    with pytest.raises(InputError, match="fixed numbers"):
+        exercise().with_seed(1)
+
+
+def test_nothing_typed_becomes_markup():
+    hostile = "<script>alert(1)</script>"
+    task = Exercise("h", hostile, TORQUE, common_wrong=[(2 * TORQUE, hostile)], solution=hostile)
+    card = task.ask()
+    for value in (hostile, "2.4 N m", "1.2 N m"):
+        face = press(card, "check", value)
+        assert "<script" not in face["verdict"] + face["details"]
+    assert "<script" not in card._repr_mimebundle_()["text/html"]

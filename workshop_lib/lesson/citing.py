@@ -1,0 +1,14 @@
+"""The list of sources at the end of a lesson, each with how far it can be trusted."""
+
+from workshop_lib import sources
+from workshop_lib.lesson import page
+
+
+def sources_used(*keys):
+    """List the sources of a lesson as a table: short name, standing, full reference, note.
+
+    keys: citation keys of `sources`. Raises InputError for one that is not known.
+    """
+    found = [sources.find(key) for key in keys]
+    rows = [[each.short, each.standing, f"{each.reference} {each.note}".strip()] for each in found]
+    return page.table(rows, ["Source", "Standing", "Reference, and what was seen"])

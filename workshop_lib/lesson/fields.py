@@ -1,0 +1,284 @@
+"""The fields of a panel or an exercise: what a person may set, and how each is read.
+
+A field turns what was typed, slid or chosen into a value for the library's public calls, or raises
+InputError in words that name the field by its label. What was typed is kept as it was typed.
+"""
+
+from copy import copy
+from dataclasses import dataclass, field
+from functools import cached_property, lru_cache
+
+import numpy as np
+import pint
+
+from workshop_lib.boundary import to_core
+from workshop_lib.kinds import KINDS
+from workshop_lib.quantities import InputError, kind_of, parse_unit, quote, read, unit_text
+
+# How a screen reader should say a unit. A unit that is not listed is spelt as it is written.
+UNIT_WORDS = {
+    "mm": "millimetres",
+    "cm": "centimetres",
+    "m": "metres",
+    "um": "micrometres",
+    "thou": "thou",
+    "in": "inches",
+    "N": "newtons",
+    "kN": "kilonewtons",
+    "lbf": "pounds force",
+    "kgf": "kilograms force",
+    "N m": "newton metres",
+    "N·m": "newton metres",
+    "N mm": "newton millimetres",
+    "rev/min": "revolutions a minute",
+    "rpm": "revolutions a minute",
+    "rad/s": "radians a second",
+    "deg": "degrees",
+    "°": "degrees",
+    "MPa": "megapascals",
+    "kPa": "kilopascals",
+    "bar": "bar",
+    "m/min": "metres a minute",
+    "mm/rev": "millimetres a turn",
+    "%": "per cent",
+    "g": "grams",
+    "kg": "kilograms",
+    "s": "seconds",
+    "Hz": "hertz",
+    "": "",
+}
+
+
+@dataclass(frozen=True)
+class Field:
+    """A quantity: a typed box beside a slider, two views of one value.
+
+    name: what the value is called in the judging function. label: what people read. kind: a kind
+    with an optional sign, such as "force >= 0". start: text such as "600 N"; the slider counts in
+    its unit. slider: (low, high, step) in that unit; what is typed may go beyond. help: a sentence.
+    """
+
+    name: str
+    label: str
+    kind: str
+    start: str
+    slider: tuple | None = None
+    help: str = ""
+    control = "typed"
+
+    def __post_init__(self):
+        if self.start or self.slider is not None:  # a question starts empty, a panel never
+            self.read(self.start)
+        if self.slider is not None:
+            object.__setattr__(self, "slider", tuple(self.slider))
+            low, high, step = self.slider
+            if not low < high or not 0 < step <= high - low:
+                raise InputError(self.label, f"a slider cannot run {quote(self.slider)}")
+
+    @cached_property
+    def unit(self):
+        """The unit word of the start value, in which the slider counts."""
+        typed = " ".join(self.start.split())
+        return max((word for word in self._kind.units if typed.endswith(word)), key=len)
+
+    @property
+    def _kind(self):
+        return kind_of(self.kind.partition(" ")[0])
+
+    def read(self, given):
+        """Return the value as a quantity in the unit that was typed; InputError in words."""
+        if isinstance(given, str):
+            return copy(_read_text(given, self.kind, self.label))
+        if not isinstance(given, pint.Quantity):
+            problem = f"{quote(given)} is not text"
+            raise InputError(self.label, problem, f"Write it as '{self._kind.example}'")
+        return _checked(given, given, self.kind, self.label)
+
+    def words(self, given):
+        """Return a value in words: what was typed, or a quantity written out."""
+        if isinstance(given, pint.Quantity):
+            return f"{given.magnitude:.6g}{unit_text(given.units)}"
+        return str(given)
+
+    def position(self, given):
+        """Return where the slider stands: at an end when a good value lies beyond it."""
+        return None if self.slider is None else _position(self, given)
+
+    def spec(self):
+        """Return what the page needs to build the field's controls."""
+        spec = {"name": self.name, "control": self.control, "label": self.label, "help": self.help}
+        spec["example"] = self._kind.example
+        if self.slider is not None:
+            low, high, step = map(float, self.slider)
+            spec |= {"low": low, "high": high, "step": step, "decimals": _decimals(low, step)}
+            spec |= {"unit": self.unit, "unit_words": UNIT_WORDS.get(self.unit, self.unit)}
+        return spec
+
+
+@dataclass(frozen=True)
+class Count:
+    """A whole number: a typed box beside a slider of (low, high), beyond which nothing goes."""
+
+    name: str
+    label: str
+    start: int
+    slider: tuple
+    help: str = ""
+    control = "typed"
+
+    def read(self, given):
+        """Return the whole number, or raise InputError in words."""
+        low, high = self.slider
+        mend = f"Write a whole number from {low} to {high}"
+        if isinstance(given, str):
+            text = given.strip()
+            if not text.isascii() or not text.isdigit() or len(text) > 9:
+                problem = f"{quote(given)} is not a whole number" if text else "nothing was typed"
+                raise InputError(self.label, problem, mend)
+            given = int(text)
+        if isinstance(given, bool) or not isinstance(given, int | np.integer):
+            raise InputError(self.label, f"{quote(given)} is not a whole number", mend)
+        if not low <= given <= high:
+            raise InputError(self.label, f"{given} cannot be used", mend)
+        return int(given)
+
+    def words(self, given):
+        """Return the number as text."""
+        return str(given)
+
+    def position(self, given):
+        """Return where the slider stands."""
+        return self.read(given)
+
+    def spec(self):
+        """Return what the page needs to build the field's controls."""
+        low, high = self.slider
+        limits = {"low": low, "high": high, "step": 1, "decimals": 0, "unit": "", "unit_words": ""}
+        spec = {"name": self.name, "control": self.control, "label": self.label, "help": self.help}
+        return spec | limits | {"example": str(self.start)}
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One of a few possibilities. options: {key: words}; few and short ones show side by side."""
+
+    name: str
+    label: str
+    options: dict = field(hash=False)
+    start: str
+    help: str = ""
+
+    def __post_init__(self):
+        if self.start:  # a question starts with nothing chosen
+            self.read(self.start)
+
+    @property
+    def control(self):
+        """Radio buttons while they fit, else a list that opens."""
+        return "radio" if len(self.options) <= 4 else "select"
+
+    def read(self, given):
+        """Return the key, or raise InputError listing the keys."""
+        if isinstance(given, str) and given in self.options:
+            return given
+        mend = f"Choose {', '.join(self.options)}"
+        raise InputError(self.label, f"{quote(given)} is not one of the choices", mend)
+
+    def words(self, given):
+        """Return the choice in words."""
+        return self.options[self.read(given)]
+
+    def position(self, _given):
+        """Return None: there is no slider."""
+
+    def spec(self):
+        """Return what the page needs to build the field's controls."""
+        spec = {"name": self.name, "control": self.control, "label": self.label, "help": self.help}
+        return spec | {"options": [[key, words] for key, words in self.options.items()]}
+
+
+@dataclass(frozen=True)
+class Switch:
+    """Something that is so or not: a box to tick."""
+
+    name: str
+    label: str
+    start: bool = False
+    help: str = ""
+    control = "switch"
+
+    def read(self, given):
+        """Return True or False, or raise InputError."""
+        if isinstance(given, bool | np.bool_):
+            return bool(given)
+        raise InputError(self.label, f"{quote(given)} is neither True nor False")
+
+    def words(self, given):
+        """Return the state in words."""
+        return "yes" if self.read(given) else "no"
+
+    def position(self, _given):
+        """Return None: there is no slider."""
+
+    def spec(self):
+        """Return what the page needs to build the field's controls."""
+        return {"name": self.name, "control": self.control, "label": self.label, "help": self.help}
+
+
+def question_field(label, kind=None, options=None, help=""):
+    """Return the empty field of a question: a quantity of a kind, or one of options."""
+    if (kind is None) == (options is None):
+        raise InputError("kind", "a question wants either a kind or options")
+    if options is not None:
+        return Choice("answer", label, options, "", help)
+    what = "plain number" if kind.startswith("ratio") else "number with its unit"
+    example = f"A {what}, written like {kind_of(kind.partition(' ')[0]).example}."
+    return Field("answer", label, kind, "", help=help or example)
+
+
+def kind_like(value):
+    """Return the name of the first kind that a quantity or plain number may be."""
+    if not isinstance(value, pint.Quantity):
+        return "ratio"
+    unit = value.units
+    angular = unit in [parse_unit(word) for word in KINDS["angle"].units]
+    for kind in KINDS.values():
+        fits = parse_unit(kind.core).is_compatible_with(unit)
+        if fits and (angular or kind.name != "angle"):  # pint takes an angle for a bare number
+            return kind.name
+    raise InputError("kind", f"nothing here is measured in {unit}")
+
+
+@lru_cache(maxsize=1024)
+def _read_text(text, kind, label):
+    """Read typed text; kept, since each step of one slider asks for all the others again."""
+    return _checked(text, read(text, kind.partition(" ")[0], label), kind, label)
+
+
+@lru_cache(maxsize=1024)
+def _position(a_field, given):
+    low, high, _ = a_field.slider
+    number = float(a_field.read(given).m_as(a_field._kind.units[a_field.unit]))
+    return min(max(number, float(low)), float(high))
+
+
+def _checked(given, quantity, kind, label):
+    """Return a quantity if its kind and sign fit; a complaint quotes what was given."""
+    name, _, sign = kind.partition(" ")
+    if np.ndim(quantity.magnitude):
+        raise InputError(label, "one value is wanted, not several")
+    to_core(given, name, label, sign or None)
+    return quantity
+
+
+def sentence(error):
+    """Return an InputError's own words without the name in front, as one sentence or two."""
+    return str(InputError("", error.problem, error.mend))
+
+
+def _decimals(low, step):
+    """Return the decimals that write every position of a slider exactly."""
+    for decimals in range(7):
+        if all(abs(round(v, decimals) - v) < 1e-9 * max(1, abs(v)) for v in (low, step)):
+            return decimals
+    return 7

@@ -1,0 +1,223 @@
+"""The panels of lesson 01: what sheet it is, what could hold it, how hard it is pressed."""
+
+import numpy as np
+
+from workshop_lib import gauges, holding
+from workshop_lib.friction import Pad
+from workshop_lib.lesson import page
+from workshop_lib.lesson.charts import Chart
+from workshop_lib.lesson.panels import Choice, Field, Scene, View
+from workshop_lib.lesson.slip_scenes import (
+    WORDS,
+    facing_choice,
+    nice,
+    pad_fields,
+    sheet_choice,
+    verdict,
+)
+from workshop_lib.materials import facing as find_facing
+from workshop_lib.materials import find, friction
+from workshop_lib.quantities import Q_, InputError, show
+from workshop_lib.thrust import Screw, efficiency, from_torque, torque_to_release
+
+SHARP_EDGES = (
+    "Fresh-cut sheet has edges like knives: carry it flat, wear cut-resistant gloves for carrying "
+    "and take them off before the spindle turns, and break every edge before measuring.",
+)
+FREE_THREADS = {
+    "square": ("square", "0 deg"),
+    "trapezoidal": ("metric trapezoidal (15° flanks)", "15 deg"),
+    "acme": ("Acme (14½° flanks)", "14.5 deg"),
+}
+
+
+def gauge_scene():
+    """What sheet is in the hand? A micrometer reading, and a gauge that somebody claims."""
+    choices = {key: key.replace("_", " ") for key in gauges.tables()}
+    fields = [
+        Field("reading", "Micrometer reading", "length > 0", "0.62 mm", slider=(0.2, 3.5, 0.01)),
+        Field("claimed", "Gauge on the label", "ratio > 0", "24", slider=(7, 30, 1)),
+        Choice("table", "Gauge table", choices, "stainless_steel"),
+    ]
+    words = {"yes": "Fits", "no": "Does not fit"}
+    return Scene("What sheet is in your hand?", fields, _judge_gauge, words=words)
+
+
+def _judge_gauge(reading, claimed, table):
+    number = float(claimed.m_as(""))
+    if number != int(number):
+        raise InputError("claimed", "a gauge is a whole number", "Write for example 24")
+    claim = gauges.compare(reading, int(number), table)
+    found = gauges.identify(reading)[:6]
+    rows = [
+        [
+            each.label,
+            each.thickness,
+            f"{each.difference.m_as('um'):+.0f} µm",
+            f"{each.percent:+.1f} %",
+        ]
+        for each in found
+    ]
+    heads = ["Nearest gauges", "Thickness", "Reading minus gauge", "of the gauge"]
+    fits = claim.within_tolerance if claim.tolerance is not None else abs(claim.percent) < 5
+    words = f"{claim}"
+    return View(
+        words, "yes" if fits else "no", None, [page.table(rows, heads), gauges.likely(reading)]
+    )
+
+
+def ways_scene():
+    """Which way of holding gives most against this cut?"""
+    fields = [
+        sheet_choice(),
+        Field("disc_diameter", "Disc diameter", "length > 0", "78 mm", slider=(20, 200, 1)),
+        facing_choice(),
+        *pad_fields(),
+        Field("thrust", "Tailstock thrust", "force >= 0", "800 N", slider=(0, 2500, 10)),
+        Field("side", "Side force of the cut", "force >= 0", "45 N", slider=(0, 500, 5)),
+        Field("torque", "Torque of the cut", "torque >= 0", "1.5 N m", slider=(0, 15, 0.1)),
+        Choice(
+            "estimate", "Strengths reckoned", {"low": "low", "typical": "typical", "high": "high"},
+            "low",
+        ),
+    ]  # fmt: skip
+    return Scene("What could hold it?", fields, _judge_ways, words=WORDS)
+
+
+def _judge_ways(
+    material, disc_diameter, facing, pad_diameter, relief_diameter, thrust, side, torque, estimate
+):
+    grip = friction(facing, material)
+    setup = (Pad(pad_diameter, relief_diameter), disc_diameter, thrust, getattr(grip, estimate))
+    found = holding.compare(*setup, side, torque, estimate=estimate)
+    rows = [
+        [
+            each.way.name,
+            show(each.margin, figures=2),
+            each.side,
+            each.torque,
+        ]
+        for each in found
+    ]
+    heads = ["Way", "Margin", "Side force alone", "Torque alone"]
+    own = next(each for each in found if each.way.key == "pressure_pad")
+    words, holds = verdict(own.margin, 1.0)
+    details = [page.table(rows, heads)]
+    return View(f"{words}, on the pressure pad", holds, _ways_chart(found), details)
+
+
+def ways_table():
+    """What each way does to the work, and its caution, as a table for the page."""
+    return page.table(
+        [
+            [way.name, "yes" if way.reaches_rim else "in two", way.leaves, way.caution]
+            for way in holding.ways()
+        ],
+        ["Way", "Rim in one setting", "What it does to the work", "Caution"],
+    )
+
+
+def _ways_chart(found):
+    """Margins of the ways as bars on a logarithmic scale."""
+    margins = [min(max(each.margin, 0.011), 900) for each in found]
+    chart = Chart(
+        x=("Margin (logarithmic)", 0.01, 1000), y=("", 0, len(found)), log="x", size=(130, 70)
+    )
+    chart.vertical(1, "slips below 1")
+    for place, (each, value) in enumerate(zip(found, margins, strict=True)):
+        level = len(found) - place - 0.5
+        chart.line([0.01, value], [level, level], "", "solid" if each.holds else "dotted",
+                   "green" if each.holds else "orange", "heavy")  # fmt: skip
+        chart.point(value, level, each.way.name, "dot" if each.holds else "cross",
+                    "green" if each.holds else "orange", "small")  # fmt: skip
+    best = found[0]
+    return chart.picture(
+        f"Six ways compared by margin: {best.way.name} first with {show(best.margin, figures=2)}; "
+        f"{sum(not each.holds for each in found)} of {len(found)} slip."
+    )
+
+
+def press_scene():
+    """How hard does the pad press on the sheet, and does it mark it?"""
+    fields = [
+        sheet_choice(),
+        facing_choice(),
+        *pad_fields(),
+        Field("nose_diameter", "Nose, contact diameter", "length > 0", "20 mm", slider=(2, 60, 1)),
+        Field("thrust", "Thrust", "force >= 0", "800 N", slider=(0, 2500, 10)),
+    ]
+    words = dict.fromkeys(("yes", "no", "open"), "")  # the sentences say it
+    return Scene("Will it mark the sheet?", fields, _judge_press, words=words)
+
+
+def _judge_press(material, facing, pad_diameter, relief_diameter, nose_diameter, thrust):
+    sheet, lining = find(material), find_facing(facing)
+    pad, nose = Pad(pad_diameter, relief_diameter), Pad(nose_diameter)
+    on_pad, on_nose = (thrust / pad.area).to("MPa"), (thrust / nose.area).to("MPa")
+    limit = lining.highest_pressure
+    rows = [
+        ["On the pad's face", on_pad],
+        ["Under the nose", on_nose],
+        ["Facing, highest pressure", "not known" if limit is None else limit],
+        ["Sheet, yield strength", sheet.yield_strength],
+        [
+            "Thrust that yields the sheet under the nose",
+            (sheet.yield_strength * nose.area).to("kN"),
+        ],
+    ]
+    if on_nose >= sheet.yield_strength:
+        view = "Marks: under the nose the sheet yields", "no"
+    elif limit is not None and on_pad > limit:
+        view = f"Crushes the facing: {show(on_pad)} where {show(limit)} is printed", "no"
+    elif on_nose > 0.3 * sheet.yield_strength:
+        view = "Watch it: under the nose it is within a third of yield", "open"
+    else:
+        share = max(on_nose, on_pad) / sheet.yield_strength
+        view = f"Presses gently: at most {show(100 * share.m_as(''), figures=2)} % of yield", "yes"
+    return View(*view, None, [page.table(rows, ["Pressure", "Value"])])
+
+
+def screw_scene():
+    """What thrust does a pull on the handwheel give?"""
+    fields = [
+        Field("mean_diameter", "Screw, pitch diameter", "length > 0", "16 mm", slider=(8, 40, 0.5)),
+        Field("lead", "Advance in one turn", "length > 0", "4 mm", slider=(1, 10, 0.25)),
+        Choice("thread", "Thread", {k: w for k, (w, _) in FREE_THREADS.items()}, "trapezoidal"),
+        Field(
+            "friction", "Friction in thread and collar", "ratio >= 0", "0.15", slider=(0, 0.4, 0.01)
+        ),
+        Field("collar", "Thrust collar, mean diameter", "length >= 0", "22 mm", slider=(0, 50, 1)),
+        Field("pull", "Pull on the handle", "force >= 0", "40 N", slider=(0, 200, 1)),
+        Field("handle", "Handle's radius", "length > 0", "60 mm", slider=(20, 150, 5)),
+    ]
+    return Scene("What thrust does the handwheel give?", fields, _judge_screw)
+
+
+def _judge_screw(mean_diameter, lead, thread, friction, collar, pull, handle):
+    screw = Screw(mean_diameter, lead, FREE_THREADS[thread][1], friction, collar, friction)
+    torque = pull * handle
+    given = from_torque(screw, torque)
+    back = torque_to_release(screw, given)
+    stays = back.m >= 0
+    rows = [
+        ["Torque on the handwheel", torque.to("N*m")],
+        ["Efficiency", f"{show(100 * efficiency(screw, given), figures=2)} %"],
+        ["Torque to take it back", back if stays else f"{show(back)}: it runs back alone"],
+    ]
+    chart = _screw_chart(screw, torque, given)
+    words = f"{show(given)} of thrust"
+    return View(words, None, chart, [page.table(rows, ["Screw", "Value"])])
+
+
+def _screw_chart(screw, torque, given):
+    top = nice(max(1.2 * given.m_as("N"), 10))
+    chart = Chart(
+        x=("Torque on the handwheel in N·m", 0, nice(max(1.2 * torque.m_as("N*m"), 0.1))),
+        y=("Thrust in N", 0, top),
+    )
+    ends = Q_(np.array([0.0, 2 * torque.m_as("N*m") + 0.1]), "N*m")
+    chart.line(ends.m_as("N*m"), from_torque(screw, ends).m_as("N"), "this screw", weight="heavy")
+    chart.point(torque.m_as("N*m"), given.m_as("N"), "your pull", colour="orange")
+    return chart.picture(
+        f"Thrust rises in step with torque: {show(torque.to('N*m'))} gives {show(given)}."
+    )

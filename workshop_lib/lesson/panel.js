@@ -1,0 +1,306 @@
+/* The page side of a live element. Python sends `frame` (what to build) and `face` (what to show);
+   this sends back what a person set. All text from `frame` is set as text; the HTML in `face` was
+   built and escaped by the library's own page and drawing modules. */
+
+const PAUSE = 600; // ms of stillness after which a text being typed is tried
+const SLOW = 1500; // ms without an answer before the panel says that it waits
+const LOST = 6000; // ms after which an unanswered message no longer holds the next one back
+const BUSY =
+  "No answer yet: the kernel is busy or has stopped. What you set is kept. " +
+  "If the kernel was restarted, run this cell again.";
+const GONE = "The kernel that answered here has stopped. Run this cell again.";
+let count = 0;
+
+const make = (tag, className, ...children) => {
+  const node = document.createElement(tag);
+  if (className) node.className = className;
+  // Else the notebook takes arrow keys and letters typed here for its own. It looks for this mark
+  // on the element that has the keyboard; in text boxes it holds back by itself.
+  if (["input", "select", "button"].includes(tag)) node.dataset.lmSuppressShortcuts = "true";
+  node.append(...children);
+  return node;
+};
+const setHtml = (node, html) => {
+  if (node.shownHtml !== html) node.innerHTML = node.shownHtml = html;
+};
+const setText = (node, text) => {
+  if (node.textContent !== text) node.textContent = text;
+  node.hidden = !text;
+};
+
+/* One control: `value` reads it, `show` sets it from Python's state. */
+const BUILDERS = {
+  typed(spec, id, changed) {
+    const box = make("input", "wb-box");
+    delete box.dataset.lmSuppressShortcuts;
+    Object.assign(box, { type: "text", id, maxLength: 60, autocomplete: "off", spellcheck: false });
+    const label = make("label", "wb-label", spec.label);
+    label.htmlFor = id;
+    const node = make("div", "wb-field", label, box);
+    const slider = spec.low === undefined ? null : make("input", "wb-slider");
+    const inWords = (text) => {
+      const figures = spec.unit && text.endsWith(spec.unit) ? text.slice(0, -spec.unit.length) : "";
+      return /[0-9]\s*$/.test(figures) ? `${figures.trim()} ${spec.unit_words}` : text;
+    };
+    if (slider) {
+      const { low: min, high: max, step } = spec;
+      Object.assign(slider, { type: "range", min, max, step });
+      slider.setAttribute("aria-label", `${spec.label}, slider`);
+      const ends = [min, max].map((end) => make("span", "", `${end} ${spec.unit}`.trim()));
+      const scale = make("div", "wb-scale", ...ends);
+      scale.setAttribute("aria-hidden", "true");
+      box.remove();
+      node.append(make("div", "wb-pair", box, make("div", "wb-travel", slider, scale)));
+      slider.addEventListener("input", () => {
+        box.value = `${slider.valueAsNumber.toFixed(spec.decimals)} ${spec.unit}`.trim();
+        slider.setAttribute("aria-valuetext", inWords(box.value));
+        changed("slid");
+      });
+    }
+    let timer = 0;
+    const settled = () => {
+      clearTimeout(timer);
+      changed("typed");
+    };
+    box.addEventListener("input", () => {
+      clearTimeout(timer);
+      timer = setTimeout(() => changed("typing"), PAUSE);
+    });
+    box.addEventListener("change", settled);
+    box.addEventListener("keydown", (event) => {
+      if (event.key === "Enter") changed("entered", clearTimeout(timer));
+    });
+    return {
+      node,
+      focus: box,
+      value: () => box.value,
+      show(state) {
+        if (box.value !== state.value) box.value = state.value;
+        if (!slider || state.position === null) return;
+        slider.value = state.position;
+        slider.setAttribute("aria-valuetext", inWords(state.words));
+      },
+      place(state) {
+        if (slider && state.position !== null) slider.value = state.position;
+        if (slider) slider.setAttribute("aria-valuetext", inWords(state.words));
+      },
+      lock(locked) {
+        box.readOnly = locked;
+        if (slider) slider.disabled = locked;
+      },
+    };
+  },
+
+  select(spec, id, changed) {
+    const list = make("select", "wb-box");
+    list.id = id;
+    for (const [key, words] of spec.options) list.add(new Option(words, key));
+    const label = make("label", "wb-label", spec.label);
+    label.htmlFor = id;
+    list.addEventListener("change", () => changed("chosen"));
+    return {
+      node: make("div", "wb-field", label, list),
+      focus: list,
+      value: () => list.value,
+      show: (state) => (list.value = state.value),
+      lock: (locked) => (list.disabled = locked),
+    };
+  },
+
+  radio(spec, id, changed) {
+    const legend = make("legend", "wb-label", spec.label);
+    const node = make("fieldset", "wb-field wb-choices", legend);
+    const buttons = spec.options.map(([key, words]) => {
+      const button = make("input", "");
+      Object.assign(button, { type: "radio", name: id, value: key });
+      button.addEventListener("change", () => changed("chosen"));
+      node.append(make("label", "wb-choice", button, make("span", "", words)));
+      return button;
+    });
+    return {
+      node,
+      focus: node,
+      value: () => (buttons.find((button) => button.checked) || { value: "" }).value,
+      show: (state) => buttons.forEach((button) => (button.checked = button.value === state.value)),
+      lock: (locked) => buttons.forEach((button) => (button.disabled = locked)),
+    };
+  },
+
+  switch(spec, id, changed) {
+    const tick = make("input", "");
+    Object.assign(tick, { type: "checkbox", id });
+    tick.addEventListener("change", () => changed("chosen"));
+    return {
+      node: make("div", "wb-field", make("label", "wb-choice", tick, make("span", "", spec.label))),
+      focus: tick,
+      value: () => tick.checked,
+      show: (state) => (tick.checked = state.value === true),
+      lock: (locked) => (tick.disabled = locked),
+    };
+  },
+};
+
+/* Add help and complaint to a control and tie them to it for screen readers. */
+function complete(control, spec, id) {
+  const help = make("p", "wb-help", spec.help || "");
+  const complaint = make("p", "wb-complaint");
+  help.id = `${id}-help`;
+  complaint.id = `${id}-complaint`;
+  complaint.setAttribute("aria-live", "polite");
+  help.hidden = !spec.help;
+  control.node.append(help, complaint);
+  const named = spec.help ? [help.id] : [];
+  if (named.length) control.focus.setAttribute("aria-describedby", named.join(" "));
+  control.complain = (words) => {
+    setText(complaint, words);
+    control.node.classList.toggle("wb-wrong", !!words);
+    const ids = words ? [...named, complaint.id] : named;
+    if (ids.length) control.focus.setAttribute("aria-describedby", ids.join(" "));
+    else control.focus.removeAttribute("aria-describedby");
+    if (control.focus.tagName !== "FIELDSET") {
+      control.focus.setAttribute("aria-invalid", words ? "true" : "false");
+    }
+  };
+  control.complain("");
+  return control;
+}
+
+function render({ model, el }) {
+  const frame = model.get("frame");
+  const me = `wb${++count}-${Math.random().toString(36).slice(2, 8)}`;
+  const controls = {};
+  const waiting = []; // buttons pressed while an answer was due
+  let typing = "";
+  let sent = 0;
+  let sentAt = 0;
+  let due = false; // an answer is on its way
+  let unsent = false; // something was set since the last message
+  let slow = 0;
+
+  const title = make("div", "wb-title", frame.title);
+  title.id = `${me}-title`;
+  const lead = make("p", "wb-lead", frame.lead || "");
+  lead.hidden = !frame.lead;
+  const verdict = make("div", "wb-verdict");
+  verdict.setAttribute("role", "status");
+  const fault = make("p", "wb-fault");
+  fault.setAttribute("role", "alert");
+  const note = make("p", "wb-note");
+  const wait = make("p", "wb-wait");
+  wait.setAttribute("role", "status");
+  const setting = make("p", "wb-setting");
+  const picture = make("div", "wb-picture");
+  const details = make("div", "wb-details");
+  details.setAttribute("aria-live", frame.follows ? "off" : "polite");
+  const buttons = make("div", "wb-buttons");
+  const board = make("fieldset", "wb-controls", make("legend", "wb-hidden", "Settings"));
+
+  const send = () => {
+    const now = performance.now();
+    if (due && now - sentAt < LOST) return;
+    sent += 1;
+    sentAt = now;
+    due = true;
+    unsent = false;
+    clearTimeout(slow);
+    slow = setTimeout(() => setText(wait, BUSY), SLOW);
+    const values = {};
+    for (const [name, control] of Object.entries(controls)) values[name] = control.value();
+    try {
+      model.send({ stamp: [me, sent], action: waiting.shift() || "", values });
+    } catch {
+      clearTimeout(slow);
+      setText(wait, GONE);
+    }
+  };
+
+  const press = (action) => {
+    waiting.push(action);
+    unsent = true;
+    send();
+  };
+
+  const changed = (name) => (how) => {
+    typing = how === "typing" ? name : "";
+    if (frame.follows) {
+      unsent = true;
+      send();
+    } else if (how === "entered" && buttons.firstChild) {
+      buttons.firstChild.click();
+    }
+  };
+
+  for (const spec of frame.fields) {
+    const id = `${me}-${spec.name}`;
+    controls[spec.name] = complete(BUILDERS[spec.control](spec, id, changed(spec.name)), spec, id);
+    board.append(controls[spec.name].node);
+  }
+  board.hidden = !frame.fields.length;
+
+  const showButtons = (list) => {
+    const key = JSON.stringify(list);
+    if (buttons.shownKey === key) return;
+    const held = buttons.contains(document.activeElement) && document.activeElement.name;
+    buttons.shownKey = key;
+    buttons.replaceChildren(
+      ...list.map(({ name, label }, index) => {
+        const button = make("button", index ? "wb-button" : "wb-button wb-first", label);
+        Object.assign(button, { type: "button", name });
+        button.addEventListener("click", () => press(name));
+        return button;
+      }),
+    );
+    buttons.hidden = !list.length;
+    const next = [...buttons.children].find((button) => button.name === held);
+    if (held && buttons.firstChild) (next || buttons.firstChild).focus();
+  };
+
+  const show = () => {
+    const face = model.get("face");
+    const [who, stamp] = face.answered;
+    if (who === me && stamp === sent) {
+      due = false;
+      clearTimeout(slow);
+      setText(wait, "");
+    }
+    setHtml(verdict, face.verdict);
+    setHtml(picture, face.picture);
+    setHtml(details, face.details);
+    setText(fault, face.fault);
+    setText(note, typing ? "" : face.note);
+    setText(setting, face.setting || "");
+    el.firstChild.classList.toggle("wb-stale", !!face.note && !typing);
+    picture.hidden = !face.picture;
+    for (const [name, state] of Object.entries(face.fields)) {
+      const control = controls[name];
+      if (!control) continue;
+      // What a person is setting just now is newer than any answer.
+      if (who !== me || !sent) control.show(state);
+      else if (!unsent && !due && control.place) control.place(state);
+      control.complain(typing === name ? "" : state.complaint);
+      control.lock(!!state.locked);
+    }
+    showButtons(face.buttons || []);
+    set.hidden = board.hidden && buttons.hidden;
+    if (unsent && !due) send();
+  };
+
+  const result = make("div", "wb-result", note, setting, picture, details);
+  const set = make("div", "wb-set", board, buttons);
+  const body = make("div", "wb-body", set, result);
+  const root = make("section", frame.follows ? "wb-panel" : "wb-panel wb-card");
+  root.append(title, lead, verdict, fault, wait, body);
+  root.setAttribute("role", "group");
+  root.setAttribute("aria-labelledby", title.id);
+  el.replaceChildren(root);
+  el.classList.add("wb-host");
+  setText(wait, "");
+  show();
+  model.on("change:face", show);
+  return () => {
+    clearTimeout(slow);
+    model.off("change:face", show);
+  };
+}
+
+export default { render };

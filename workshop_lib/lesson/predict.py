@@ -1,0 +1,201 @@
+"""Predictions: a learner commits to an answer before the computer gives one, then compares.
+
+    predict("l02-torque", "How much torque can the pad carry?", kind="torque")
+    commit("l02-torque", "2 N m")                      # from code, without the widget
+    reveal("l02-torque", torque, "Because the radius of friction is 2/3 of the rim's.")
+
+What a stored or printed page shows never depends on what was committed: the question with a line
+to write on, then the answer.
+"""
+
+from workshop_lib.lesson import page, store
+from workshop_lib.lesson.fields import question_field, sentence
+from workshop_lib.lesson.known import near
+from workshop_lib.lesson.live import Live, face_of
+from workshop_lib.lesson.markup import plain
+from workshop_lib.quantities import InputError, quote, show
+
+_asked = {}
+UNASKED = (
+    "No prediction is on record yet. Go back and commit one first: a wrong guess teaches more than "
+    "none. Or read on."
+)
+LATER = "On record. Go on to the next cells and see."
+
+
+def predict(key, question, kind=None, options=None, help=""):
+    """Ask for a prediction: a quantity of a kind, or one of options {key: words}.
+
+    Returns the widget that ends the cell. Its plain text is the question.
+    """
+    _asked[key] = question_field("Your prediction", kind, options, help)
+    return PredictionCard(key, question, _asked[key])
+
+
+def commit(key, answer):
+    """Put a prediction on record from code. Raises InputError for what cannot be read.
+
+    Returns a block that says what is on record.
+    """
+    field = _field_of(key)
+    field.read(answer)
+    store.current().record(key, {"given": field.words(answer), "raw": _bare(field, answer)})
+    return page.note(f"On record: {field.words(answer)}. {_history(key)}".strip())
+
+
+def reveal(key, answer, because, feedback=None, slips=(), within="5 %"):
+    """Set a committed prediction beside the computed answer, and say what a difference means.
+
+    answer: quantity, number, or the key of an option. because: why it is so. feedback: for options,
+    {key: sentence}. slips: for quantities, (value, sentence) of common slips. within: how close a
+    predicted quantity counts as met. Returns a widget; its plain text is answer and reason.
+    """
+    return Revelation(key, answer, because, dict(feedback or {}), tuple(slips), within)
+
+
+def _field_of(key):
+    if key not in _asked:
+        raise InputError(
+            "key", f"no prediction {quote(key)} was asked", "Run the cell that asks it"
+        )
+    return _asked[key]
+
+
+def _bare(field, answer):
+    return answer if isinstance(answer, str) else field.words(answer)
+
+
+def _history(key):
+    """Say what was predicted first, once the prediction has been changed."""
+    given = [entry["given"] for entry in store.current().entries(key)]
+    return f"Your first prediction stays on record: {given[0]}." if len(given) > 1 else ""
+
+
+class PredictionCard(Live):
+    """The widget that asks for a prediction."""
+
+    def __init__(self, key, question, field):
+        self.key, self.question, self.field = key, question, field
+        self.value, self.changing = "", False
+        frame = {
+            "title": "Predict",
+            "lead": plain(question),
+            "summary": f"Prediction: {plain(question)}",
+            "fields": [field.spec()],
+            "follows": False,
+        }
+        super().__init__(frame, self._face())
+        store.current().watch(key, self)
+
+    def still(self):
+        """Return the question with a line to write on."""
+        return page.stack(self.question, page.blank(self.field))
+
+    def refresh(self):
+        """Show what has been put on record elsewhere."""
+        self.changing = False
+        self.show_face(self._face())
+
+    def answer(self, action, values):
+        """Commit, or open a committed prediction again."""
+        self.value = values.get(self.field.name, "")
+        if action == "change":
+            self.changing = True
+        elif action == "commit":
+            try:
+                commit(self.key, self.value)
+            except InputError as error:
+                return self._face(sentence(error))
+            self.changing = False
+        return self._face()
+
+    def _face(self, complaint=""):
+        entries = store.current().entries(self.key)
+        fixed = bool(entries) and not self.changing
+        value = entries[-1]["raw"] if fixed else self.value
+        said = f"You predict: {entries[-1]['given']}" if fixed else ""
+        state = {"value": value, "complaint": complaint, "position": None, "words": value}
+        button = {"name": "change", "label": "I want to change it"}
+        if not fixed:
+            button = {"name": "commit", "label": "Commit"}
+        first = f"Your first prediction stays on record: {entries[0]['given']}." if entries else ""
+        after = f"{LATER} {_history(self.key)}" if fixed else first
+        return face_of(
+            verdict=page.verdict(said) if said else None,
+            details=page.as_block(after.strip()) if after else None,
+            fields={self.field.name: {**state, "locked": fixed}},
+            buttons=[button],
+        )
+
+
+class Revelation(Live):
+    """The widget that sets the prediction beside the answer."""
+
+    def __init__(self, key, answer, because, feedback, slips, within):
+        self.key, self.right, self.because = key, answer, because
+        self.feedback, self.slips, self.within = feedback, slips, within
+        self.field = _field_of(key)
+        for value, _ in slips:
+            if near(value, answer, within):
+                raise InputError("slips", f"{quote(value)} cannot be told from the answer")
+        frame = {
+            "title": "Prediction and answer",
+            "summary": f"Answer: {self._words(answer)}. {plain(because)}",
+            "fields": [],
+            "follows": False,
+        }
+        super().__init__(frame, self._face())
+        store.current().watch(key, self)
+
+    def still(self):
+        """Return the answer with its reason."""
+        return page.stack(page.verdict(f"Answer: {self._words(self.right)}"), self.because)
+
+    def refresh(self):
+        """Show the newest prediction."""
+        self.show_face(self._face())
+
+    def answer(self, _action, _values):
+        """Nothing can be set here."""
+        return self._face()
+
+    def _words(self, value):
+        return self.field.words(value) if isinstance(value, str) else show(value)
+
+    def _face(self):
+        entries = store.current().entries(self.key)
+        block = self._compared(entries) if entries else None
+        return face_of(verdict=block, details=self.still() if entries else self._unasked())
+
+    def _unasked(self):
+        return page.stack(UNASKED, page.folded("Show the answer", self.still()))
+
+    def _compared(self, entries):
+        given = self.field.read(entries[-1]["raw"])
+        met = (
+            given == self.right if isinstance(given, str) else near(given, self.right, self.within)
+        )
+        said = f"You predicted: {entries[-1]['given']}"
+        first = entries[0]["given"]
+        if len(entries) > 1 and first != entries[-1]["given"]:
+            said += f" (at first {first})"
+        lead = page.verdict(said, "yes" if met else "no", "Met" if met else "Not met")
+        return page.stack(lead, None if met else self._meaning(given))
+
+    def _meaning(self, given):
+        """Say what a difference usually means."""
+        if isinstance(given, str):
+            return self.feedback.get(given, "Compare the reason below with yours.")
+        for value, words in self.slips:
+            if near(given, value, self.within):
+                return words
+        return ratio_sentence(given, self.right, "Your prediction is", "the computed value")
+
+
+def ratio_sentence(given, right, subject, other):
+    """Say how many times too large or small a value is, where that can be said."""
+    unit = getattr(right, "units", None)
+    found, wanted = (float(q if unit is None else q.m_as(unit)) for q in (given, right))
+    if wanted == 0 or found * wanted <= 0:
+        return f"{subject} {'larger' if found > wanted else 'smaller'} than {other}."
+    return f"{subject} {show(found / wanted, figures=2)} times {other}."

@@ -1,0 +1,278 @@
+"""The panels of lesson 02: will it slip, one face or two, which pressure law, what creep costs."""
+
+import numpy as np
+
+from workshop_lib.friction import PRESSURES, Pad, limit_curve, torque_capacity
+from workshop_lib.lesson import page
+from workshop_lib.lesson.charts import Chart
+from workshop_lib.lesson.panels import Choice, Field, Scene, View
+from workshop_lib.lesson.setup_drawings import face_view
+from workshop_lib.materials import facings, friction, materials
+from workshop_lib.quantities import Q_, show
+from workshop_lib.slip import deepest_cut, margin, thrust_needed
+from workshop_lib.thrust import after_creep
+from workshop_lib.torque import cutting_force, cutting_torque, radial_shares, side_force
+
+WORDS = {"yes": "Holds", "no": "Slips", "open": "Holds, but not by enough"}
+LAWS = {
+    "uniform": "even (a soft facing)",
+    "uniform_wear": "bedded in (falls as 1/r)",
+    "rigid_punch": "hard flat pad, hardest at its rim",
+    "hertz": "domed pad, hardest in the middle",
+}
+NOSES = {"floating": "floats sideways (the safe case)", "located": "held sideways"}
+
+
+def sheet_choice(start="stainless_steel"):
+    """The field that asks for the sheet's material."""
+    return Choice("material", "Sheet", {each.key: each.name for each in materials()}, start)
+
+
+def facing_choice(start="leather"):
+    """The field that asks for the pad's facing."""
+    return Choice("facing", "Pad facing", {each.key: each.name for each in facings()}, start)
+
+
+def pad_fields(outer="60 mm", inner="0 mm"):
+    """The two fields that ask for the pad's sizes."""
+    return (
+        Field("pad_diameter", "Pad, outer diameter", "length > 0", outer, slider=(10, 140, 1)),
+        Field("relief_diameter", "Pad, relieved middle", "length >= 0", inner, slider=(0, 100, 1)),
+    )
+
+
+def verdict(factor, wanted):
+    """Say what a margin means: a sentence, and yes, no or open."""
+    if not np.isfinite(factor):
+        return "Holds: nothing loads it", "yes"
+    if factor >= wanted:
+        return f"Holds: {show(factor, figures=2)} times the load", "yes"
+    if factor >= 1:
+        words = f"Holds, but not by enough: {show(factor, figures=2)} times the load"
+        return f"{words}, {show(float(wanted), figures=2)} wanted", "open"
+    return f"Slips: it can hold only {show(factor, figures=2)} of the load", "no"
+
+
+def slip_scene():
+    """Will the disc slip? Sheet, pad, thrust and cut together."""
+    fields = [
+        sheet_choice(),
+        Field("disc_diameter", "Disc diameter", "length > 0", "78 mm", slider=(20, 200, 1)),
+        facing_choice(),
+        *pad_fields(),
+        Field("thrust", "Thrust", "force >= 0", "800 N", slider=(0, 2500, 10)),
+        Field("depth", "Depth of cut", "length >= 0", "0.15 mm", slider=(0, 1, 0.01)),
+        Field("feed", "Feed", "feed > 0", "0.05 mm/rev", slider=(0.02, 0.3, 0.01)),
+        Field("wanted", "Margin wanted", "ratio > 0", "2", slider=(1, 5, 0.1)),
+        Choice("nose", "Pressure nose", NOSES, "floating"),
+    ]
+    return Scene("Will it slip?", fields, _judge_slip, words=WORDS)
+
+
+def _judge_slip(
+    material,
+    disc_diameter,
+    facing,
+    pad_diameter,
+    relief_diameter,
+    thrust,
+    depth,
+    feed,
+    wanted,
+    nose,
+):
+    pad = Pad(pad_diameter, relief_diameter)
+    grip, share, wanted = friction(facing, material), radial_shares(), wanted.m_as("")
+    force = cutting_force(material, depth, feed, estimate="high")
+    side, torque = side_force(force, share.high), cutting_torque(force, disc_diameter)
+    factors = margin(pad, thrust, grip, side, torque, nose)
+    words, holds = verdict(factors[0], wanted)
+    chart = limit_chart(pad, thrust, grip, side, torque)
+    cut = (pad, thrust, grip.low, material, feed, disc_diameter, wanted, share.high)
+    rows = [
+        ["Cutting force (high estimate)", force],
+        ["Side force on the pad", side],
+        ["Torque on the pad", torque],
+        [
+            "Margin at low / typical / high friction",
+            " / ".join(show(f, figures=2) for f in factors),
+        ],
+        *_mends(pad, grip.low, side, torque, wanted, nose, thrust),
+        ["Deepest cut for the margin wanted", deepest_cut(*cut, nose=nose, estimate="high")],
+    ]
+    picture = chart.picture(
+        f"Limit curve of the pad: at low friction the load of {show(side)} and {show(torque)} "
+        f"stands at 1/{show(factors[0], figures=2)} of the way to slip."
+        if np.isfinite(factors[0])
+        else "Limit curve of the pad, with no load on it."
+    )
+    return View(words, holds, picture, [page.table(rows, ["For this set-up", "Value"]), str(grip)])
+
+
+def _mends(pad, low, side, torque, wanted, nose, thrust):
+    """What would give the wanted margin: the row of the thrust that is needed."""
+    needed = thrust_needed(pad, low, side, torque, wanted, nose)
+    change = " (you have more)" if needed <= thrust else " (press harder, or cut less)"
+    return [["Thrust for the margin wanted", show(needed) + (change if needed.m > 0 else "")]]
+
+
+STYLES = {  # friction estimate -> label, dash, colour, weight
+    "high": ("high friction", "dotted", "grey", "outline"),
+    "typical": ("typical", "dashed", "blue", "outline"),
+    "low": ("low: reckon with this", "solid", "green", "heavy"),
+}
+
+
+def limit_chart(pad, thrust, grip, side, torque, estimates=("high", "typical", "low")):
+    """The limit curve for each estimate of the friction, with the load's point and ray."""
+    fraction, turn = limit_curve(pad, points=61)
+    turn = turn * pad.outer_radius
+    holds = {name: getattr(grip, name) * thrust.m_as("N") for name in estimates}
+    widest, load = max(holds.values()), (side.m_as("N"), torque.m_as("N*m"))
+    chart = Chart(
+        x=("Side force in N", 0, nice(max(1.12 * widest, 1.15 * load[0], 1))),
+        y=("Torque in N·m", 0, nice(max(1.12 * widest * turn[0], 1.15 * load[1], 0.01))),
+    )
+    low = holds["low"]
+    chart.region(np.append(low * fraction, 0), np.append(low * turn, 0), "", "green")
+    for name, hold in holds.items():
+        if hold > 0:
+            chart.line(hold * fraction, hold * turn, *STYLES[name])
+    chart.line([0, load[0]], [0, load[1]], "", "dashed", "orange")
+    chart.point(*load, "this load", colour="orange")
+    return chart
+
+
+def ellipse_chart(pad, thrust, grip, side, torque):
+    """The true limit curve at low friction, and the ellipse that promises too much."""
+    chart = limit_chart(pad, thrust, grip, side, torque, estimates=("low",))
+    quarter = np.linspace(0, np.pi / 2, 61)
+    hold = grip.low * thrust.m_as("N")
+    top = hold * limit_curve(pad, points=2)[1][0] * pad.outer_radius
+    ends = hold * np.sin(quarter), top * np.cos(quarter)
+    chart.line(*ends, "ellipse: promises too much", "dashdot", "purple")
+    return chart
+
+
+def nice(value):
+    """The next round number above, so that an axis does not change at every step of a slider."""
+    power = 10.0 ** np.floor(np.log10(value))
+    return float(
+        next(step * power for step in (1, 1.5, 2, 3, 4, 5, 6, 8, 10) if step * power >= value)
+    )
+
+
+def faces_scene():
+    """One face or two: what a nose that is held sideways adds, and what it never adds."""
+    fields = [
+        *pad_fields(),
+        Field("thrust", "Thrust", "force >= 0", "800 N", slider=(0, 2500, 10)),
+        Field("mu", "Friction at the pad", "ratio >= 0", "0.3", slider=(0, 1, 0.01)),
+        Field("nose_mu", "Friction at the nose", "ratio >= 0", "0.15", slider=(0, 1, 0.01)),
+        Field("side", "Side force", "force >= 0", "80 N", slider=(0, 500, 5)),
+        Field("torque", "Torque", "torque >= 0", "2 N m", slider=(0, 15, 0.1)),
+    ]
+    return Scene("One face or two?", fields, _judge_faces, words=WORDS)
+
+
+def _judge_faces(pad_diameter, relief_diameter, thrust, mu, nose_mu, side, torque):
+    pad = Pad(pad_diameter, relief_diameter)
+    setup = (pad, thrust, mu, side, torque)
+    floating = margin(*setup)
+    located = margin(*setup, nose="located", nose_friction=nose_mu)
+    fraction, turn = limit_curve(pad, points=61)
+    hold, extra = (mu * thrust).m_as("N"), (nose_mu * thrust).m_as("N")
+    arm = pad.outer_radius
+    top = hold * turn[0] * arm
+    chart = Chart(
+        x=("Side force in N", 0, nice(max(1.15 * (hold + extra), 1.15 * side.m_as("N"), 1))),
+        y=("Torque in N·m", 0, nice(max(1.2 * top, 1.15 * torque.m_as("N*m"), 0.01))),
+    )
+    both = np.append(0, extra + hold * fraction), np.append(top, hold * turn * arm)
+    chart.line(*both, "nose held sideways", "dashed", "blue")
+    chart.line(hold * fraction, hold * turn * arm, "nose floating", "solid", "green", "heavy")
+    chart.point(side.m_as("N"), torque.m_as("N*m"), "this load", colour="orange")
+    rows = [
+        ["floating: one face", floating],
+        ["held sideways: side force shared", located],
+        ["torque alone, either way", show(torque_capacity(pad, thrust, mu))],
+    ]
+    words, holds = verdict(floating, 1.0)
+    alt = f"Margin {show(floating)} with a floating nose, {show(located)} with one held sideways."
+    return View(words, holds, chart.picture(alt), [page.table(rows, ["Nose", "Margin"])])
+
+
+def laws_scene():
+    """How the pressure spreads over the pad, and what that does to the torque."""
+    fields = [
+        *pad_fields("60 mm", "0 mm"),
+        Choice("pressure", "Pressure", LAWS, "uniform"),
+        Field("thrust", "Thrust", "force >= 0", "800 N", slider=(0, 2500, 10)),
+        Field("mu", "Friction", "ratio >= 0", "0.3", slider=(0, 1, 0.01)),
+        Field("side", "Side force", "force >= 0", "100 N", slider=(0, 500, 5)),
+        Field("torque", "Torque", "torque >= 0", "2 N m", slider=(0, 15, 0.1)),
+    ]
+    return Scene("Where does the pad press?", fields, _judge_law, words=WORDS)
+
+
+def _judge_law(pad_diameter, relief_diameter, pressure, thrust, mu, side, torque):
+    pad = Pad(pad_diameter, relief_diameter, pressure)
+    factor = margin(pad, thrust, mu, side, torque)
+    words, holds = verdict(factor, 1.0)
+    rows = [["Torque radius of this pad", pad.torque_radius]]
+    rows.append(["Torque alone that it holds", torque_capacity(pad, thrust, mu)])
+    if not relief_diameter.m:
+        rows += [
+            [
+                f"… if the pressure were {LAWS[law]}",
+                torque_capacity(Pad(pad_diameter, 0 * pad_diameter, law), thrust, mu),
+            ]
+            for law in PRESSURES
+            if law != pressure
+        ]
+    picture = None if side.m == torque.m == 0 else face_view(pad, side, torque)
+    return View(words, holds, picture, [page.table(rows, ["For this pad", "Value"])])
+
+
+def creep_scene():
+    """Why a set-up that holds at full thrust spins when the tailstock gives way."""
+    fields = [
+        *pad_fields(),
+        Field("mu", "Friction (low)", "ratio >= 0", "0.3", slider=(0, 1, 0.01)),
+        Field("thrust", "Thrust when set", "force >= 0", "800 N", slider=(0, 2500, 10)),
+        Field(
+            "stiffness",
+            "Stiffness of the squeeze",
+            "stiffness > 0",
+            "2 kN/mm",
+            slider=(0.1, 10, 0.1),
+        ),
+        Field("creep", "Tailstock creeps back by", "length >= 0", "0.1 mm", slider=(0, 0.5, 0.01)),
+        Field("side", "Side force", "force >= 0", "80 N", slider=(0, 500, 5)),
+        Field("torque", "Torque", "torque >= 0", "2 N m", slider=(0, 15, 0.1)),
+    ]
+    return Scene("What does a tailstock that is not tight cost?", fields, _judge_creep, words=WORDS)
+
+
+def _judge_creep(pad_diameter, relief_diameter, mu, thrust, stiffness, creep, side, torque):
+    pad = Pad(pad_diameter, relief_diameter)
+    left = after_creep(thrust, stiffness, creep)
+    before, after = (margin(pad, n, mu, side, torque) for n in (thrust, left))
+    words, holds = verdict(after, 1.0)
+    way = np.linspace(0, max(0.5, 1.2 * creep.m_as("mm")), 81)
+    factors = margin(pad, after_creep(thrust, stiffness, Q_(way, "mm")), mu, side, torque)
+    high = nice(max(min(float(factors[0]), 20.0), 1.2))
+    chart = Chart(x=("Creep of the tailstock in mm", 0, nice(way[-1])), y=("Margin", 0, high))
+    chart.line(way, np.minimum(factors, 2 * high), "margin", colour="green", weight="heavy")
+    chart.horizontal(1, "slips below 1")
+    chart.point(creep.m_as("mm"), float(min(after, 2 * high)), "here", colour="orange")
+    gone = thrust_needed(pad, mu, side, torque, 1.0)
+    rows = [
+        ["Thrust left", left],
+        ["Margin when set", before],
+        ["Margin now", after],
+        ["Creep at which it slips", (thrust - gone) / stiffness if gone < thrust else Q_(0, "mm")],
+    ]
+    rows[-1][1] = show(rows[-1][1], "um") if gone.m > 0 else "never: nothing loads it"
+    alt = f"Margin against creep: {show(before)} when set, {show(after)} after {show(creep)}."
+    return View(words, holds, chart.picture(alt), [page.table(rows, ["Tailstock", "Value"])])

@@ -1,0 +1,42 @@
+"""What the first cells of the lessons call: one line that all is ready, and a closer look."""
+
+import importlib
+import sys
+
+from workshop_lib import gauges, holding, materials, sources
+from workshop_lib.friction import Pad, torque_capacity
+from workshop_lib.lesson import page
+from workshop_lib.quantities import show
+
+NEEDED = ("numpy", "matplotlib", "pint", "ipywidgets", "anywidget")
+
+
+def ready():
+    """Print one line that says the library answers; a broken set-up raises on import instead."""
+    print(f"Ready: {len(materials.materials())} sheets, {len(materials.facings())} facings.")  # noqa: T201 - a lesson prints one line
+
+
+def look_over():
+    """Try each part of the set-up and report in a table.
+
+    Returns a page block with one row for each part: what was tried and what came back.
+    """
+    held = torque_capacity(Pad("30 mm"), "600 N", 0.2)
+    new_enough = sys.version_info >= (3, 11)
+    rows = [["Python", "3.11 or newer" if new_enough else "too old: install 3.11 or newer"]]
+    rows += [[name, _imported(name)] for name in NEEDED]
+    rows += [
+        ["tables", f"{len(gauges.tables())} gauge tables, {len(materials.materials())} sheets"],
+        ["ways of holding", str(len(holding.ways()))],
+        ["sources", "every citation found" if sources.all_sources() else "none found"],
+        ["physics", f"a 30 mm pad at 600 N and friction 0.2 holds {show(held)}"],
+    ]
+    return page.table(rows, ["Part", "What it says"], "Set-up check")
+
+
+def _imported(name):
+    try:
+        importlib.import_module(name)
+    except ImportError:
+        return "missing: close this, and start the workbook with the README's first command"
+    return "found"

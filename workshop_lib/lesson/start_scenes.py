@@ -1,0 +1,37 @@
+"""The panel of lesson 00: type a quantity and read it in other units."""
+
+from workshop_lib.lesson import page
+from workshop_lib.lesson.panels import Field, Scene, View
+from workshop_lib.quantities import show
+
+OTHERS = {
+    "length": ("mm", "inch", "thou"),
+    "force": ("N", "lbf", "kgf"),
+    "torque": ("N*m", "lbf*ft", "lbf*inch"),
+    "speed": ("rev/min", "rad/s"),
+}
+
+
+def units_scene():
+    """Type a length, a force, a torque and a speed in any unit."""
+    fields = [
+        Field("length", "A length", "length > 0", "30 mm", slider=(1, 200, 1)),
+        Field("force", "A force", "force >= 0", "600 N", slider=(0, 2500, 10)),
+        Field("torque", "A torque", "torque >= 0", "1.2 N m", slider=(0, 20, 0.1)),
+        Field("speed", "A speed of turning", "speed >= 0", "250 rev/min", slider=(0, 3000, 10)),
+    ]
+    return Scene("How do I type a quantity?", fields, _judge_units)
+
+
+def _judge_units(**quantities):
+    rows = [
+        [
+            kind,
+            *(show(q, unit, figures=4) for unit in OTHERS[kind]),
+            *[""] * (3 - len(OTHERS[kind])),
+        ]
+        for kind, q in quantities.items()
+    ]
+    first = quantities["length"]
+    words = f"{show(first, figures=4)} is {show(first, 'mm', figures=4)}"
+    return View(words, details=[page.table(rows, ["Kind", "in", "and in", "and in"])])
