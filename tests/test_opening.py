@@ -3,9 +3,12 @@
 import contextlib
 import os
 import re
+import socket
 import subprocess
 import sys
+import time
 import urllib.error
+import urllib.parse
 import urllib.request
 from types import SimpleNamespace
 
@@ -54,9 +57,22 @@ def address_told(process):
     raise AssertionError("".join(lines))
 
 
+def wait_until_it_listens(url, seconds=10):
+    """Wait for the port: the server tells its address a moment before it listens there."""
+    place = urllib.parse.urlsplit(url)
+    end = time.monotonic() + seconds
+    while True:
+        try:
+            return socket.create_connection((place.hostname, place.port), timeout=seconds).close()
+        except ConnectionRefusedError:
+            assert time.monotonic() < end, f"nothing listens at {place.netloc}"
+            time.sleep(0.05)
+
+
 def test_it_listens_here_only_and_asks_for_its_token(tmp_path):
     with running(tmp_path) as process:
         url = address_told(process)
+        wait_until_it_listens(url)
         assert re.fullmatch(
             r"http://127\.0\.0\.1:\d+/lab/tree/notebooks/00_start_here\.ipynb\?token=[0-9a-f]{32,}",
             url,

@@ -16,6 +16,7 @@ from workshop_lib.launcher.trouble import Trouble
 NOTEBOOKS = ROOT / "notebooks"
 FIRST_LESSON = NOTEBOOKS / "00_start_here.ipynb"
 ADDRESS = "127.0.0.1"
+PROMPT = "workshop_lib.launcher.prompt_socket.PromptConnection"
 
 
 def main(arguments):
@@ -49,6 +50,7 @@ def own_options(lesson, administrator):
         f"--ServerApp.root_dir={ROOT}",
         f"--LabApp.default_url=/lab/tree/{quote(shown)}",
         "--Application.log_level=ERROR",
+        f"--ServerApp.kernel_websocket_connection_class={PROMPT}",
     ]
     if KernelManager.class_traits().get("transport_encryption") and zmq.has("curve"):
         options.append("--KernelManager.transport_encryption=auto")
