@@ -10,6 +10,7 @@ from workshop_lib.lesson.panels import Choice, Field, Scene, View
 from workshop_lib.lesson.slip_scenes import (
     WORDS,
     facing_choice,
+    make_pad,
     nice,
     pad_fields,
     sheet_choice,
@@ -88,7 +89,12 @@ def _judge_ways(
     material, disc_diameter, facing, pad_diameter, relief_diameter, thrust, side, torque, estimate
 ):
     grip = friction(facing, material)
-    setup = (Pad(pad_diameter, relief_diameter), disc_diameter, thrust, getattr(grip, estimate))
+    setup = (
+        make_pad(pad_diameter, relief_diameter),
+        disc_diameter,
+        thrust,
+        getattr(grip, estimate),
+    )
     found = holding.compare(*setup, side, torque, estimate=estimate)
     rows = [
         [
@@ -101,7 +107,7 @@ def _judge_ways(
     ]
     heads = ["Way", "Margin", "Side force alone", "Torque alone"]
     own = next(each for each in found if each.way.key == "pressure_pad")
-    words, holds = verdict(own.margin, 1.0)
+    words, holds = verdict(own.margin, 1.0, thrust)
     details = [page.table(rows, heads)]
     return View(f"{words}, on the pressure pad", holds, _ways_chart(found), details)
 
@@ -152,7 +158,7 @@ def press_scene():
 
 def _judge_press(material, facing, pad_diameter, relief_diameter, nose_diameter, thrust):
     sheet, lining = find(material), find_facing(facing)
-    pad, nose = Pad(pad_diameter, relief_diameter), Pad(nose_diameter)
+    pad, nose = make_pad(pad_diameter, relief_diameter), Pad(nose_diameter)
     on_pad, on_nose = (thrust / pad.area).to("MPa"), (thrust / nose.area).to("MPa")
     limit = lining.highest_pressure
     rows = [

@@ -8,7 +8,7 @@ from workshop_lib.lesson.charts import Chart
 from workshop_lib.lesson.panels import Choice, Field, Scene, View
 from workshop_lib.lesson.setup_drawings import face_view
 from workshop_lib.materials import facings, friction, materials
-from workshop_lib.quantities import Q_, show
+from workshop_lib.quantities import Q_, InputError, show
 from workshop_lib.slip import deepest_cut, margin, thrust_needed
 from workshop_lib.thrust import after_creep
 from workshop_lib.torque import cutting_force, cutting_torque, radial_shares, side_force
@@ -41,8 +41,18 @@ def pad_fields(outer="60 mm", inner="0 mm"):
     )
 
 
-def verdict(factor, wanted):
+def make_pad(pad_diameter, relief_diameter, pressure="uniform"):
+    """The pad of a panel's two size fields; what is wrong with it is said at its field."""
+    try:
+        return Pad(pad_diameter, relief_diameter, pressure)
+    except InputError as error:
+        raise InputError("relief_diameter", error.problem, error.mend) from error
+
+
+def verdict(factor, wanted, thrust):
     """Say what a margin means: a sentence, and yes, no or open."""
+    if not thrust.m:
+        return "Slips: nothing presses, the disc is loose", "no"
     if not np.isfinite(factor):
         return "Holds: nothing loads it", "yes"
     if factor >= wanted:
@@ -50,7 +60,8 @@ def verdict(factor, wanted):
     if factor >= 1:
         words = f"Holds, but not by enough: {show(factor, figures=2)} times the load"
         return f"{words}, {show(float(wanted), figures=2)} wanted", "open"
-    return f"Slips: it can hold only {show(factor, figures=2)} of the load", "no"
+    part = f"only {show(factor, figures=2)}" if factor > 0 else "none"
+    return f"Slips: it can hold {part} of the load", "no"
 
 
 def slip_scene():
@@ -81,14 +92,16 @@ def _judge_slip(
     wanted,
     nose,
 ):
-    pad = Pad(pad_diameter, relief_diameter)
+    pad = make_pad(pad_diameter, relief_diameter)
     grip, share, wanted = friction(facing, material), radial_shares(), wanted.m_as("")
     force = cutting_force(material, depth, feed, estimate="high")
     side, torque = side_force(force, share.high), cutting_torque(force, disc_diameter)
     factors = margin(pad, thrust, grip, side, torque, nose)
-    words, holds = verdict(factors[0], wanted)
+    words, holds = verdict(factors[0], wanted, thrust)
     chart = limit_chart(pad, thrust, grip, side, torque)
+    needed = thrust_needed(pad, grip.low, side, torque, wanted, nose)
     cut = (pad, thrust, grip.low, material, feed, disc_diameter, wanted, share.high)
+    deepest = deepest_cut(*cut, nose=nose, estimate="high")
     rows = [
         ["Cutting force (high estimate)", force],
         ["Side force on the pad", side],
@@ -97,23 +110,26 @@ def _judge_slip(
             "Margin at low / typical / high friction",
             " / ".join(show(f, figures=2) for f in factors),
         ],
-        *_mends(pad, grip.low, side, torque, wanted, nose, thrust),
-        ["Deepest cut for the margin wanted", deepest_cut(*cut, nose=nose, estimate="high")],
+        ["Thrust for the margin wanted", needed],
+        ["Deepest cut for the margin wanted", deepest],
     ]
     picture = chart.picture(
-        f"Limit curve of the pad: at low friction the load of {show(side)} and {show(torque)} "
-        f"stands at 1/{show(factors[0], figures=2)} of the way to slip."
-        if np.isfinite(factors[0])
-        else "Limit curve of the pad, with no load on it."
+        f"Limit curve of the pad with a load of {show(side)} and {show(torque)}: the margin at low "
+        f"friction is {show(factors[0], figures=2)}."
     )
-    return View(words, holds, picture, [page.table(rows, ["For this set-up", "Value"]), str(grip)])
+    mends = [] if holds == "yes" else [_mends(needed, deepest, pad.relief > 0)]
+    details = [*mends, page.table(rows, ["For this set-up", "Value"]), str(grip)]
+    return View(words, holds, picture, details)
 
 
-def _mends(pad, low, side, torque, wanted, nose, thrust):
-    """What would give the wanted margin: the row of the thrust that is needed."""
-    needed = thrust_needed(pad, low, side, torque, wanted, nose)
-    change = " (you have more)" if needed <= thrust else " (press harder, or cut less)"
-    return [["Thrust for the margin wanted", show(needed) + (change if needed.m > 0 else "")]]
+def _mends(needed, deepest, relieved):
+    """What to change when the margin is not reached: a sentence with its numbers."""
+    words = f"To reach the margin, press with {show(needed)}"
+    if not np.isfinite(needed.m):
+        words = "No thrust reaches the margin without friction: change the facing"
+    elif deepest.m > 0:
+        words += f", or cut no deeper than {show(deepest)}"
+    return f"{words}; or take a larger pad{'' if relieved else ', or relieve its middle'}."
 
 
 STYLES = {  # friction estimate -> label, dash, colour, weight
@@ -176,7 +192,7 @@ def faces_scene():
 
 
 def _judge_faces(pad_diameter, relief_diameter, thrust, mu, nose_mu, side, torque):
-    pad = Pad(pad_diameter, relief_diameter)
+    pad = make_pad(pad_diameter, relief_diameter)
     setup = (pad, thrust, mu, side, torque)
     floating = margin(*setup)
     located = margin(*setup, nose="located", nose_friction=nose_mu)
@@ -197,7 +213,7 @@ def _judge_faces(pad_diameter, relief_diameter, thrust, mu, nose_mu, side, torqu
         ["held sideways: side force shared", located],
         ["torque alone, either way", show(torque_capacity(pad, thrust, mu))],
     ]
-    words, holds = verdict(floating, 1.0)
+    words, holds = verdict(floating, 1.0, thrust)
     alt = f"Margin {show(floating)} with a floating nose, {show(located)} with one held sideways."
     return View(words, holds, chart.picture(alt), [page.table(rows, ["Nose", "Margin"])])
 
@@ -216,9 +232,9 @@ def laws_scene():
 
 
 def _judge_law(pad_diameter, relief_diameter, pressure, thrust, mu, side, torque):
-    pad = Pad(pad_diameter, relief_diameter, pressure)
+    pad = make_pad(pad_diameter, relief_diameter, pressure)
     factor = margin(pad, thrust, mu, side, torque)
-    words, holds = verdict(factor, 1.0)
+    words, holds = verdict(factor, 1.0, thrust)
     rows = [["Torque radius of this pad", pad.torque_radius]]
     rows.append(["Torque alone that it holds", torque_capacity(pad, thrust, mu)])
     if not relief_diameter.m:
@@ -255,10 +271,10 @@ def creep_scene():
 
 
 def _judge_creep(pad_diameter, relief_diameter, mu, thrust, stiffness, creep, side, torque):
-    pad = Pad(pad_diameter, relief_diameter)
+    pad = make_pad(pad_diameter, relief_diameter)
     left = after_creep(thrust, stiffness, creep)
     before, after = (margin(pad, n, mu, side, torque) for n in (thrust, left))
-    words, holds = verdict(after, 1.0)
+    words, holds = verdict(after, 1.0, left)
     way = np.linspace(0, max(0.5, 1.2 * creep.m_as("mm")), 81)
     factors = margin(pad, after_creep(thrust, stiffness, Q_(way, "mm")), mu, side, torque)
     high = nice(max(min(float(factors[0]), 20.0), 1.2))

@@ -1,0 +1,90 @@
+"""Every panel of every lesson: it answers at its start, at the ends of its sliders, and to nonsense."""
+
+import importlib
+import re
+
+import pytest
+
+from workshop_lib.launcher.environment import ROOT
+from workshop_lib.lesson.panels import Choice, Count, Field, Scene, Switch
+
+MODULES = sorted(path.stem for path in (ROOT / "workshop_lib" / "lesson").glob("*_scenes.py"))
+NONSENSE = ("", "   ", "abc", "3,5 mm", "1e99 mm", "-1", "nan", "<b>5</b>", "9**9**9", "٣ mm")
+
+
+def all_scenes():
+    """Return every scene that a scenes module makes, by a readable name."""
+    found = {}
+    for module in MODULES:
+        names = vars(importlib.import_module(f"workshop_lib.lesson.{module}"))
+        makers = {name: make for name, make in names.items() if name.endswith("_scene")}
+        found |= {f"{module}.{name}": make() for name, make in makers.items()}
+    return found
+
+
+SCENES = all_scenes()
+each_scene = pytest.mark.parametrize("scene", SCENES.values(), ids=SCENES)
+
+
+def settings(scene):
+    """Yield what each field can be set to at its ends, one field at a time."""
+    for field in scene.fields:
+        if isinstance(field, Choice):
+            values = list(field.options)
+        elif isinstance(field, Switch):
+            values = [True, False]
+        elif isinstance(field, Count):
+            values = list(field.slider)
+        else:
+            low, high, _ = field.slider
+            values = [f"{low:g} {field.unit}".strip(), f"{high:g} {field.unit}".strip()]
+        for value in values:
+            yield {field.name: value}
+
+
+def test_the_scenes_were_found():
+    assert all(isinstance(scene, Scene) for scene in SCENES.values())
+    assert len(SCENES) >= len(MODULES) > 0
+
+
+@each_scene
+def test_it_answers_at_its_start(scene):
+    look = scene.look(scene.given())
+    assert look.view is not None, look.complaints
+    assert look.cautions == ()
+
+
+@each_scene
+def test_it_answers_or_says_what_is_wrong_at_the_ends_of_every_control(scene):
+    for given in settings(scene):
+        look = scene.look(scene.given() | given)
+        assert (look.view is None) == bool(look.complaints), given
+        for said in look.complaints.values():
+            assert re.search(r"[.?]$", said), said
+
+
+@each_scene
+def test_nonsense_is_answered_at_its_own_field(scene):
+    for field in scene.fields:
+        if not isinstance(field, Field):
+            continue
+        for text in NONSENSE:
+            if text == "-1" and "ratio" not in field.kind:
+                continue
+            look = scene.look(scene.given() | {field.name: text})
+            assert list(look.complaints) == [field.name], (field.name, text)
+
+
+@each_scene
+def test_its_picture_has_an_alt_sentence_with_a_number_and_no_clashing_words(scene):
+    picture = scene.look(scene.given()).view.picture
+    if picture is not None:
+        assert re.search(r"\d.*\.$", picture.alt), picture.alt
+    if hasattr(picture, "faults"):
+        assert picture.faults() == []
+
+
+@each_scene
+def test_the_still_is_the_same_on_every_run(scene):
+    assert scene.still().html() == scene.still().html()
+    assert scene.still().text()
