@@ -106,7 +106,7 @@ def _magnitudes(value, kind, name):
         return _quantity_in_core(read(value, kind.name, name), kind, name)
     if isinstance(value, pint.Quantity):
         return _quantity_in_core(value, kind, name)
-    if isinstance(value, np.ndarray) and value.ndim == 0 and value.dtype.kind in "OUS":
+    if isinstance(value, np.ndarray) and value.ndim == 0:
         return _magnitudes(value.item(), kind, name)
     if isinstance(value, list | tuple | np.ndarray) and len(value) == 0:
         raise InputError(name, "there are no values in it", f"Write it as '{kind.example}'")

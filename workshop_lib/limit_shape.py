@@ -12,10 +12,11 @@ import numpy as np
 from workshop_lib.elliptic import complete_integrals
 
 CLUSTER = 4  # nodes crowd as the fourth power towards the ring that the turning centre lies on
-NODES, WEIGHTS = np.polynomial.legendre.leggauss(24)
+NODES, WEIGHTS = np.polynomial.legendre.leggauss(32)
 NODES, WEIGHTS = (NODES + 1) / 2, WEIGHTS / 2
 DIRECTIONS = 2048  # linear interpolation between them errs by less than 3e-7
 RELIEFS = 65  # cubic interpolation between them errs by less than 5e-7
+POINTS = 513  # exact ones behind each table
 TINY = 1e-30
 
 
@@ -73,15 +74,24 @@ def reach_table(pressure, relief):
 
 
 def _build_table(pressure, relief):
-    angle = np.linspace(0, np.pi / 2, 513)[:-1]
-    force, torque = limit_points(pressure, relief, np.tan(angle))
-    wanted = np.linspace(0, 1, DIRECTIONS + 1)
-    share = np.append(torque / (force + torque), 0.0)
-    angle = np.append(angle, np.pi / 2)
-    centres = np.tan(np.interp(wanted[1:], share[::-1], angle[::-1]))
+    """Lay a cubic through points of the curve whose tangents are known, and read it evenly."""
+    centres = np.tan(np.linspace(0, np.pi / 2, POINTS)[:-1])
     force, torque = limit_points(pressure, relief, centres)
-    tangent = (centres * force + torque) / (centres * (1 - wanted[1:]) + wanted[1:])
-    return np.concatenate([[1.0], tangent])
+    length = force + torque
+    share = torque / length
+    slope = length * (centres - 1) / (share + centres * (1 - share))
+    # The last point, pure side force, has f = 1 and m = 0 for a centre at infinity; t runs upwards.
+    knots, values, slopes = (
+        np.append(column, end)[::-1] for column, end in ((share, 0), (length, 1), (slope, 1))
+    )
+    wanted = np.linspace(0, 1, DIRECTIONS + 1)
+    left = np.clip(np.searchsorted(knots, wanted, side="right") - 1, 0, POINTS - 2)
+    width = knots[left + 1] - knots[left]
+    x = (wanted - knots[left]) / width
+    chord = values[left] + x * (values[left + 1] - values[left])
+    rise = values[left + 1] - values[left]
+    bend = (1 - x) * (slopes[left] * width - rise) - x * (slopes[left + 1] * width - rise)
+    return chord + x * (1 - x) * bend
 
 
 @lru_cache(maxsize=4)
@@ -100,18 +110,30 @@ def reach(pressure, relief, share):
 
     Error against the exact curve at most 1e-6 (a test holds it).
     """
+    low, step, along = _cell(pressure, relief, share)
+    return low + along * step
+
+
+def reach_and_slope(pressure, relief, share):
+    """`reach`, and how it changes with the direction t."""
+    low, step, along = _cell(pressure, relief, share)
+    return low + along * step, step * DIRECTIONS
+
+
+def _cell(pressure, relief, share):
+    """The table's value before a direction, the step to its next value, and how far along it is."""
     scaled = np.asarray(share) * DIRECTIONS
     place = np.minimum(scaled.astype(np.intp), DIRECTIONS - 1)
-    along = scaled - place
     if np.ndim(relief) == 0 or not np.any(relief):
         table = reach_table(pressure, float(np.max(relief)))
         low = table[place]
-        return low + along * (table[place + 1] - low)
-    return _reach_across(_reach_by_relief(pressure), np.asarray(relief), place, along)
+        return low, table[place + 1] - low, scaled - place
+    low, high = _across(_reach_by_relief(pressure), np.asarray(relief), place)
+    return low, high - low, scaled - place
 
 
-def _reach_across(rows, relief, place, along):
-    """Interpolate between the rows of four neighbouring reliefs by a cubic."""
+def _across(rows, relief, place):
+    """Two neighbouring values of the table, each by a cubic through the four nearest reliefs."""
     scaled = np.arcsin(np.sqrt(relief)) * 2 / np.pi * (RELIEFS - 1)
     start = np.clip(scaled.astype(np.intp) - 1, 0, RELIEFS - 4)
     x = scaled - start
@@ -121,8 +143,6 @@ def _reach_across(rows, relief, place, along):
         -x * (x - 1) * (x - 3) / 2,
         x * (x - 1) * (x - 2) / 6,
     )
-    total = 0.0
-    for step, weight in enumerate(cubic):
-        low = rows[start + step, place]
-        total = total + weight * (low + along * (rows[start + step, place + 1] - low))
-    return total
+    low = sum(weight * rows[start + k, place] for k, weight in enumerate(cubic))
+    high = sum(weight * rows[start + k, place + 1] for k, weight in enumerate(cubic))
+    return low, high

@@ -85,18 +85,24 @@ def parse_unit(unit, name="unit"):
     """Return the pint unit of a unit's name; text is checked before pint sees it."""
     if isinstance(unit, pint.Unit):
         return unit
-    refusal = InputError(name, f"{quote(unit)} is no unit", "Write one such as mm, N or rev/min")
-    if not isinstance(unit, str):
-        raise refusal
+    known = _unit_of(unit) if isinstance(unit, str) else None
+    if known is None:
+        raise InputError(name, f"{quote(unit)} is no unit", "Write one such as mm, N or rev/min")
+    return known
+
+
+@lru_cache(maxsize=512)
+def _unit_of(text):
+    """Return the unit that a text names, or None."""
     for kind in KINDS.values():
-        if unit in kind.units:
-            return ureg.Unit(kind.units[unit])
-    if not _UNIT_TEXT.fullmatch(unit):
-        raise refusal
+        if text in kind.units:
+            return ureg.Unit(kind.units[text])
+    if not _UNIT_TEXT.fullmatch(text):
+        return None
     try:
-        return ureg.Unit(unit)
-    except Exception as error:  # pint raises a dozen kinds for unreadable text
-        raise refusal from error
+        return ureg.Unit(text)
+    except Exception:  # pint raises a dozen kinds for unreadable text
+        return None
 
 
 @lru_cache(maxsize=512)
@@ -209,7 +215,7 @@ def _joined(values):
         return Quantity(_any_numbers(values), "dimensionless")
     try:
         return Quantity.from_list(list(values))
-    except (pint.DimensionalityError, TypeError, ValueError) as error:
+    except (pint.DimensionalityError, AttributeError, TypeError, ValueError) as error:
         raise InputError("q", "a list that does not hold quantities of one kind") from error
 
 

@@ -8,13 +8,13 @@ import numpy as np
 
 from workshop_lib.boundary import boundary
 from workshop_lib.friction import Pad
-from workshop_lib.limit_shape import reach
+from workshop_lib.limit_shape import reach, reach_and_slope
 from workshop_lib.materials import find
 from workshop_lib.torque import ESTIMATES, chip_load, warn_of_chip
 
 NOSES = ("floating", "located")
 BLOCK = 16384  # values handled at a time, so that the working set stays in the processor's cache
-HALVINGS = 50
+MOST_STEPS, SETTLED = 60, 1e-13
 TINY = 1e-300
 _SETUP = {"pad": Pad, "friction_coefficient": "ratio >= 0", "nose": NOSES}
 _LOAD = {"side_force": "force >= 0", "torque": "torque >= 0", "nose_friction": "ratio >= 0"}
@@ -37,8 +37,9 @@ def margin(
     torque, since it turns on bearings.
 
     pad: `Pad`. thrust, side_force, torque: quantities. friction_coefficient, nose_friction: plain
-    numbers (nose_friction only counts for nose="located"; None: as at the pad). All broadcast
-    together. Returns a ratio: below 1 it slips, infinite without load, 0 with load and no hold.
+    numbers (nose_friction only counts for a located nose; None: as at the pad). nose: "floating" or
+    "located". All broadcast together.
+    Returns a ratio: below 1 it slips, infinite without load, 0 with load and no hold.
     Raises InputError naming the argument. Notes: Coulomb friction, quoted at the low coefficient;
     static friction under both loads at once is known to be less simple (dahmen-2005).
     Source: argatov-2005.
@@ -98,24 +99,40 @@ def _share(turn, total):
 
 
 def _offset_ray(pressure, relief, hold, side, turn, grip):
-    """`ray_length` by bisection, when a part of the side force does not grow with the factor."""
+    """`ray_length` when a part of the side force does not grow with the factor.
 
-    def slips(factor):
-        push = np.maximum(factor * side - grip, 0.0)
-        total = push + factor * turn
-        return total > hold * reach(pressure, relief, _share(factor * turn, total))
+    The curve is convex: the load's line meets the tangent below a guess at a nearer guess, which
+    still lies outside, so that a few such steps (they are Newton's) settle every figure.
+    """
+    by_torque = _limit(hold * reach(pressure, relief, 1.0), turn)
+    bound = np.minimum(by_torque, _limit(hold + np.maximum(grip, 0.0), side))
+    loaded = np.isfinite(bound)
+    factor = np.where(loaded, bound, 0.0)
+    for _ in range(MOST_STEPS):
+        guess = factor
+        factor = _step(pressure, relief, hold, side, turn, grip, guess)
+        if np.all(np.abs(factor - guess) <= SETTLED * guess):
+            break
+    by_nose = np.where(loaded, by_torque, 0.0) * side <= grip  # it takes all of the side force
+    factor = np.where(by_nose, by_torque, np.where(loaded, factor, np.inf))
+    return np.where(-grip > hold, 0.0, factor)[()]
 
+
+def _limit(hold, load):
+    """Factor by which a single load can grow; infinite where there is none."""
     with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
-        by_side = np.where(side > 0, np.divide(hold + np.maximum(grip, 0), side), np.inf)
-        by_turn = np.where(turn > 0, np.divide(hold, turn), np.inf)
-    bound = np.minimum(by_side, by_turn)
-    high = np.where(np.isfinite(bound), bound, 0.0) * np.ones_like(grip)
-    low = np.zeros_like(high)
-    for _ in range(HALVINGS):
-        middle = (low + high) / 2
-        over = slips(middle)
-        low, high = np.where(over, low, middle), np.where(over, middle, high)
-    return np.where(np.isfinite(bound) | slips(0.0), low, np.inf)[()]
+        return np.where(load > 0, np.divide(hold, load), np.inf)
+
+
+def _step(pressure, relief, hold, side, turn, grip, guess):
+    """Where the load's line meets the limit curve's tangent in the direction of a guess."""
+    push, turned = np.maximum(guess * side - grip, 0.0), guess * turn
+    share = _share(turned, push + turned)
+    length, slope = reach_and_slope(pressure, relief, share)
+    sideways, round_about = length + slope * share, length - slope * (1 - share)  # its normal
+    against = sideways * side + round_about * turn
+    reached = np.maximum(hold * length**2 + sideways * grip, 0.0)
+    return np.where(against > 0, reached / np.maximum(against, TINY), 0.0)
 
 
 @boundary(returns="force", margin="ratio > 0", **_SETUP, **_LOAD)
@@ -133,8 +150,8 @@ def thrust_needed(
     Every hold grows in step with the thrust, so N = margin / (margin at a thrust of 1 N).
 
     pad: `Pad`. side_force, torque: quantities. friction_coefficient, margin, nose_friction: plain
-    numbers. All broadcast together. Returns a force in N: 0 without load, infinite where no thrust
-    would hold it. Raises InputError. Source: argatov-2005 (see `margin`).
+    numbers. nose: "floating" or "located". All broadcast together. Returns a force in N: 0 without
+    load, infinite where no thrust would hold it. Raises InputError. Source: argatov-2005.
 
     By hand: 2 × 0.4 N·m / (0.2 × 10 mm) = 400 N.
     >>> print(thrust_needed(Pad("30 mm"), 0.2, "0 N", "0.4 N m", margin=2).round(6))
@@ -182,10 +199,19 @@ def deepest_cut(
 
     pad: `Pad`. thrust, unbalance: forces. material: key or `Material`. feed: length per turn.
     disc_diameter: where the tool cuts. friction_coefficient, margin, radial_share, nose_friction:
-    plain numbers. estimate: "low", "typical" or "high" cutting force. Arrays broadcast together.
+    plain numbers. approach_angle: as in `cutting_force`. nose: "floating" or "located". estimate:
+    "low", "typical" or "high" cutting force. Arrays broadcast together.
     Returns a depth in mm: 0 if the unbalance alone slips. Raises InputError. Warns once for a chip
     outside the cutting-force law's range.
     Source: argatov-2005 for the hold; the material's row for the cutting force.
+
+    By hand, where the nose takes every side force and only torque is left to the pad: with a margin
+    of 2, Fc = 0.2 × 600 N × 10 mm / (2 × 39 mm) = 15.4 N = 2150 N/mm² × a × (0.1 mm)^0.8.
+    >>> setup = {"pad": Pad("30 mm"), "thrust": "600 N", "friction_coefficient": 0.2}
+    >>> cut = {"material": "stainless_steel", "feed": "0.1 mm", "disc_diameter": "78 mm"}
+    >>> nose = {"nose": "located", "nose_friction": 1}
+    >>> print(deepest_cut(**setup, **cut, **nose, margin=2, radial_share=0.5).round(4))
+    0.0451 mm
     """
     warn_of_chip(feed, approach_angle)
     per_metre = chip_load(material, 1.0, feed, approach_angle, estimate)
