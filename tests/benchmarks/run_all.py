@@ -1,8 +1,6 @@
-"""Run every benchmark and print one table. From the top folder of the clone:
+"""Run every benchmark and print one table: the command `bench`.
 
-    python -m tests.benchmarks.run_all
-
-with the environment's Python; words behind it choose benchmarks, such as `slip`.
+Words behind it choose benchmarks: `bench slip` runs bench_slip.py.
 """
 
 import importlib
@@ -21,11 +19,12 @@ def names(chosen):
     return [name for name in found if not chosen or name.removeprefix("bench_") in chosen]
 
 
-def main():
-    """Measure and show."""
-    modules = [importlib.import_module(f"tests.benchmarks.{name}") for name in names(sys.argv[1:])]
+def main(arguments):
+    """Measure and show; return an exit status."""
+    modules = [importlib.import_module(f"tests.benchmarks.{name}") for name in names(arguments)]
     show([result for module in modules for result in module.results()])
+    return 0
 
 
 if __name__ == "__main__":
-    main()
+    sys.exit(main(sys.argv[1:]))

@@ -46,6 +46,12 @@ COMMANDS = {
         details="With arguments, only the tests run, and pytest gets the arguments: "
         "check tests/test_slip.py, or check -k margin.",
     ),
+    "bench": Command(
+        "run the benchmarks and print their ratios",
+        "tests.benchmarks.run_all",
+        CHECKS,
+        details="Name benchmarks to run only those: bench slip.",
+    ),
     "figures": Command("draw the pictures in figures/ anew", "workshop_lib.lesson.gallery"),
     "store": Command(
         "run the lessons and store them with their outputs",
