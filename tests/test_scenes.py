@@ -1,4 +1,4 @@
-"""Every panel of every lesson: it answers at its start, at the ends of its sliders, and to nonsense."""
+"""Every panel of every lesson answers at its start, at the ends of its controls, to nonsense."""
 
 import importlib
 import re
