@@ -1,0 +1,94 @@
+"""Verdicts on the rim, and strikes against natural frequencies: by hand and by trying all."""
+
+import numpy as np
+import pytest
+
+from workshop_lib.overhang import natural_frequencies, pad_for, rim_deflection, ring_deflection
+from workshop_lib.quantities import Q_, InputError
+from workshop_lib.rim_check import nearest_resonance, rim_check, strike_frequency
+
+DISC = ("100 mm", "30 mm", "0.55 mm", "stainless_steel")
+
+
+def test_the_verdict_is_what_the_separate_calls_say():
+    found = rim_check("1 N", *DISC, limit="0.05 mm")
+    bend = rim_deflection("1 N", *DISC)
+    assert found.deflection == bend
+    assert found.of_limit == pytest.approx(bend.m_as("mm") / 0.05)
+    assert found.of_thickness == pytest.approx(bend.m_as("mm") / 0.55)
+    assert found.stiffness.m_as("N/mm") == pytest.approx(1 / bend.m_as("mm"))
+    assert found.if_ring.m_as("mm") == pytest.approx(ring_deflection("1 N", *DISC).m_as("mm"))
+    pad = pad_for("1 N", "100 mm", "0.55 mm", "stainless_steel", "0.05 mm")
+    assert found.pad_needed == pad
+    assert found.holds is False
+    assert rim_check("1 N", "100 mm", pad, *DISC[2:], limit="0.05 mm").holds is True
+
+
+@pytest.mark.parametrize("name", ["force", "disc_diameter", "pad_diameter", "thickness", "limit"])
+def test_a_verdict_is_for_one_rim(name):
+    right = {
+        "force": "1 N",
+        "disc_diameter": "100 mm",
+        "pad_diameter": "30 mm",
+        "thickness": "0.55 mm",
+        "limit": "0.1 mm",
+    }
+    with pytest.raises(InputError) as refusal:
+        rim_check(**right | {name: [right[name]] * 2}, material="brass")
+    assert refusal.value.name == name
+
+
+def test_strikes_are_corners_times_turns():
+    found = strike_frequency([1, 8], Q_([[60.0], [300.0]], "rev/min")).m_as("Hz")
+    assert found == pytest.approx(np.array([[1, 8], [5, 40]]))
+
+
+def nearest_by_trying(strikes, turns, frequencies, multiples):
+    best = (np.inf,)
+    for multiple in range(1, multiples + 1):
+        for n, natural in enumerate(frequencies):
+            for way in (-1, 1):
+                felt = abs(multiple * strikes + way * n) * turns
+                best = min(best, (abs(felt / natural - 1), n, multiple, felt))
+    return best
+
+
+@pytest.mark.parametrize("multiples", [1, 3, 20])
+@pytest.mark.parametrize(("strikes", "speed"), [(3, 100), (8, 700), (40, 90), (1, 2000)])
+def test_the_nearest_mode_is_found_among_all(strikes, speed, multiples):
+    frequencies = natural_frequencies(*DISC, 6)
+    found = nearest_resonance(strikes, Q_(speed, "rev/min"), frequencies, multiples)
+    apart, n, multiple, felt = nearest_by_trying(strikes, speed / 60, frequencies.m, multiples)
+    assert abs(found.apart) == pytest.approx(apart)
+    assert (found.nodal_diameters, found.multiple) == (n, multiple)
+    assert found.excitation.m_as("Hz") == pytest.approx(felt)
+    assert found.natural == frequencies[n]
+    assert found.apart == pytest.approx(felt / frequencies[n].m - 1)
+
+
+def test_a_disc_that_turns_shifts_what_a_saddle_feels():
+    # Ten strikes and 60 turns a second are 600 Hz; a saddle (n = 2) feels 480 and 720 Hz.
+    found = nearest_resonance(10, "3600 rev/min", ["9 kHz", "9 kHz", "481 Hz"])
+    assert found.nodal_diameters == 2
+    assert found.excitation.m_as("Hz") == pytest.approx(480)
+    assert found.apart < 0
+
+
+@pytest.mark.parametrize(
+    ("change", "name"),
+    [
+        ({"strikes": 0}, "strikes"),
+        ({"strikes": [8, 9]}, "strikes"),
+        ({"speed": "0 rev/min"}, "speed"),
+        ({"speed": ["1 rev/min"]}, "speed"),
+        ({"frequencies": "3 rev/min"}, "frequencies"),
+        ({"frequencies": Q_(np.ones((2, 2)), "Hz")}, "frequencies"),
+        ({"multiples": 0}, "multiples"),
+        ({"multiples": 1.5}, "multiples"),
+    ],
+)
+def test_bad_input_is_refused_by_name(change, name):
+    right = {"strikes": 8, "speed": "80 rev/min", "frequencies": ["90 Hz"]}
+    with pytest.raises(InputError) as refusal:
+        nearest_resonance(**right | change)
+    assert refusal.value.name == name

@@ -1,0 +1,114 @@
+"""How a blank is turned: its sheet, the cut, the speed and the hold."""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from workshop_lib.boundary import to_core
+from workshop_lib.engagement import TURN
+from workshop_lib.friction import Pad
+from workshop_lib.materials import find
+from workshop_lib.quantities import InputError, quote
+from workshop_lib.tables import choose
+from workshop_lib.torque import ESTIMATES, chip_load, warn_of_chip
+
+CUTS = ("traverse", "plunge")
+_NUMBERS = {
+    "thickness": "length > 0",
+    "feed": "feed > 0",
+    "speed": "speed > 0",
+    "thrust": "force >= 0",
+    "friction_coefficient": "ratio >= 0",
+    "radial_share": "ratio >= 0",
+    "approach_angle": "angle > 0",
+    "overrun": "length >= 0",
+}
+
+
+@dataclass(frozen=True, eq=False, init=False)
+class Turning:
+    """The conditions of all passes: sheet, cut, speed and hold. Single values throughout.
+
+    material: key or `Material`. thickness: of the sheet. feed: length per turn. speed: of the
+    spindle. pad: `Pad`. thrust: of the tailstock. friction_coefficient: plain number; hand in the
+    low one of a range. radial_share: radial force as a share of the cutting force. cut: "traverse"
+    (the tool passes along the edge, across the thickness of the sheet) or "plunge" (it is fed
+    radially; the chip is as wide as the sheet is thick). estimate: "low", "typical" or "high"
+    cutting force. approach_angle: of a traverse cut. overrun: what the tool travels beside the cut.
+    Raises InputError naming the argument. Its attributes are bare numbers in SI.
+
+    >>> grip = {"pad": Pad("60 mm"), "thrust": "600 N", "friction_coefficient": 0.3}
+    >>> cut = {"feed": "0.05 mm", "speed": "80 rev/min", "radial_share": 0.5}
+    >>> Turning("stainless_steel", "0.6 mm", **cut, **grip)
+    Turning('stainless_steel', traverse cut)
+    """
+
+    material: object
+    thickness: float = field(repr=False)
+    feed: float
+    speed: float
+    pad: Pad
+    thrust: float
+    friction_coefficient: float
+    radial_share: float
+    cut: str
+    estimate: str
+    approach_angle: float
+    overrun: float
+
+    def __init__(
+        self,
+        material,
+        thickness,
+        feed,
+        speed,
+        pad,
+        thrust,
+        friction_coefficient,
+        radial_share,
+        cut="traverse",
+        estimate="typical",
+        approach_angle="90 deg",
+        overrun="0 mm",
+    ):
+        given = dict(locals())
+        for name, spec in _NUMBERS.items():
+            object.__setattr__(self, name, _single(given[name], spec, name))
+        if not isinstance(pad, Pad) or pad.shape:
+            raise InputError("pad", f"{quote(pad)} is not one Pad")
+        choices = {"cut": CUTS, "estimate": ESTIMATES}
+        chosen = {name: choose(given[name], known, name, name) for name, known in choices.items()}
+        for name, value in (chosen | {"material": find(material), "pad": pad}).items():
+            object.__setattr__(self, name, value)
+        warn_of_chip(self.feed, self.approach_angle if self.cut == "traverse" else np.pi / 2)
+
+    def __repr__(self):
+        return f"Turning('{self.material.key}', {self.cut} cut)"
+
+    def force(self, depth):
+        """Cutting force in N where the tool meets that depth of material in one turn, m.
+
+        A traverse cut is as wide as that and as thick as the feed; a plunge cut as wide as the
+        sheet is thick and as thick as that, which is the feed.
+        """
+        if self.cut == "traverse":
+            feed, angle = self.feed, self.approach_angle
+            return chip_load(self.material, depth, feed, angle, self.estimate)
+        return chip_load(self.material, self.thickness, depth, np.pi / 2, self.estimate)
+
+    def taken(self, inner, outer):
+        """How much of a pass's radius one turn takes, m: all of it, or the feed of a plunge."""
+        return outer - inner if self.cut == "traverse" else np.full(np.shape(inner), self.feed)
+
+    def time(self, inner, outer):
+        """Time in the cut, s: travel over feed gives turns, and turns over speed time."""
+        length = self.thickness if self.cut == "traverse" else outer - inner
+        return (length + self.overrun + 0 * inner) / self.feed * TURN / self.speed
+
+
+def _single(value, spec, name):
+    kind, _, sign = spec.partition(" ")
+    number = to_core(value, kind, name, sign)
+    if np.ndim(number):
+        raise InputError(name, "one value is wanted", "Of a range hand in .low, .typical or .high")
+    return number
