@@ -1,0 +1,122 @@
+"""The panels of lesson 03 about the rim: how far it bends, how it rings, how fast to turn."""
+
+import warnings
+
+import numpy as np
+
+from workshop_lib import overhang
+from workshop_lib.lesson import page
+from workshop_lib.lesson.charts import Chart
+from workshop_lib.lesson.panels import Choice, Count, Field, Scene, View
+from workshop_lib.lesson.slip_scenes import make_pad, nice, sheet_choice
+from workshop_lib.materials import find, friction
+from workshop_lib.quantities import Q_, OutOfRangeWarning, show
+from workshop_lib.speeds import cautions, machine_speed
+from workshop_lib.tilt import tilt_force
+from workshop_lib.torque import spindle_speed
+
+MODE_NAMES = ("umbrella (n = 0)", "tilting rim (n = 1)", "saddle (n = 2)", "three lobes (n = 3)")
+
+
+def rim_scene():
+    """Slide the pad's size and see the rim bend."""
+    fields = [
+        sheet_choice(),
+        Field("disc_diameter", "Disc diameter", "length > 0", "100 mm", slider=(40, 200, 1)),
+        Field("pad_diameter", "Pad diameter", "length > 0", "30 mm", slider=(10, 150, 1)),
+        Field("thickness", "Thickness", "length > 0", "0.55 mm", slider=(0.3, 3, 0.05)),
+        Field("force", "Force across the sheet", "force > 0", "1 N", slider=(0.1, 50, 0.1)),
+        Field("limit", "Bend allowed", "length > 0", "0.02 mm", slider=(0.005, 0.5, 0.005)),
+        Field("thrust", "Thrust", "force > 0", "800 N", slider=(50, 2500, 10)),
+    ]
+    words = {"yes": "Stiff enough", "no": "Bends too far"}
+    return Scene("How far does the rim bend?", fields, _judge_rim, words=words)
+
+
+def _judge_rim(material, disc_diameter, pad_diameter, thickness, force, limit, thrust):
+    disc = (disc_diameter, pad_diameter, thickness, material)
+    bend = overhang.rim_deflection(force, *disc)
+    enough = bend <= limit
+    pad = overhang.pad_for(force, disc_diameter, thickness, material, limit)
+    frequencies = overhang.natural_frequencies(*disc, modes=len(MODE_NAMES))
+    tilt = tilt_force(make_pad(pad_diameter, 0 * pad_diameter), thrust, disc_diameter)
+    rows = [
+        ["Bend at the tool", bend],
+        ["Stiffness of the rim there", overhang.rim_stiffness(*disc)],
+        ["… if the force were spread round the rim", overhang.ring_deflection(force, *disc)],
+        [f"Least pad for a bend of {show(limit)}", pad],
+        ["Force across the rim that lifts the pad", tilt],
+        *([f"Rings at: {name}", f] for name, f in zip(MODE_NAMES, frequencies, strict=True)),
+    ]
+    words = f"{'Stiff enough' if enough else 'Bends too far'}: {show(bend)} at the tool"
+    alt = f"Bend of the rim against the pad's diameter: {show(bend)} on a {show(pad_diameter)} pad."
+    chart = _rim_chart(force, disc, bend, limit).picture(alt)
+    return View(words, "yes" if enough else "no", chart, [page.table(rows, ["Rim", "Value"])])
+
+
+def _rim_chart(force, disc, bend, limit):
+    """Bend at the tool against the pad's diameter, on a logarithmic scale."""
+    disc_diameter, pad_diameter, thickness, material = disc
+    sizes = np.linspace(0.1, 0.97, 60) * disc_diameter
+    with warnings.catch_warnings():  # the curve sweeps through pads that nobody has asked about
+        warnings.simplefilter("ignore", OutOfRangeWarning)
+        bends = overhang.rim_deflection(force, disc_diameter, sizes, thickness, material)
+    values = bends.m_as("mm")
+    low = 10.0 ** np.floor(np.log10(min(values.min(), limit.m_as("mm"))))
+    high = 10.0 ** np.ceil(np.log10(max(values.max(), limit.m_as("mm"))))
+    chart = Chart(
+        x=("Pad diameter in mm", 0, nice(disc_diameter.m_as("mm"))),
+        y=("Bend in mm", low, high),
+        log="y",
+    )
+    chart.line(sizes.m_as("mm"), values, "bend at the tool", weight="heavy")
+    chart.vertical(disc_diameter.m_as("mm"), "disc")
+    chart.horizontal(limit.m_as("mm"), "allowed")
+    chart.point(pad_diameter.m_as("mm"), bend.m_as("mm"), "this pad", colour="orange")
+    return chart
+
+
+# The speeds of the demonstration's lathe, invented like the rest of the scenario.
+MACHINE = [f"{speed} rev/min" for speed in (45, 70, 110, 180, 280, 450, 720, 1100, 1800)]
+TOOLS = {"hss": "high-speed steel", "carbide": "carbide"}
+
+
+def speed_scene():
+    """Which of the machine's speeds, and what must be minded at it?"""
+    fields = [
+        sheet_choice(),
+        Field("disc_diameter", "Disc diameter", "length > 0", "78 mm", slider=(20, 200, 1)),
+        Field("pad_diameter", "Pad diameter", "length > 0", "70 mm", slider=(10, 190, 1)),
+        Field("thickness", "Thickness", "length > 0", "0.635 mm", slider=(0.3, 3, 0.05)),
+        Count("corners", "Corners of the blank", 8, slider=(3, 40)),
+        Field("off", "Centre of mass off by", "length >= 0", "1 mm", slider=(0, 10, 0.1)),
+        Choice("tool", "Tool", TOOLS, "hss"),
+        Field("thrust", "Thrust", "force > 0", "800 N", slider=(50, 2500, 10)),
+    ]
+    words = {"yes": "Turn at", "open": "Turn at"}
+    return Scene("How fast?", fields, _judge_speed, words=words)
+
+
+def _judge_speed(material, disc_diameter, pad_diameter, thickness, corners, off, tool, thrust):
+    sheet = find(material)
+    across = disc_diameter / np.cos(np.pi / corners)
+    wanted = spindle_speed(getattr(sheet, f"cutting_speed_{tool}").typical, across)
+    speed = machine_speed(wanted, MACHINE)
+    mass = sheet.density * thickness * disc_diameter**2 * np.pi / 4
+    pull = (mass * off * (speed.to("rad/s").m / Q_(1, "s")) ** 2).to("N")
+    low = friction("leather", material).low
+    minded = cautions(across, pad_diameter, thickness, material, speed, pull, thrust, low)
+    strikes = Q_(corners * speed.m_as("rev/min") / 60, "Hz")
+    ringing = overhang.natural_frequencies(disc_diameter, pad_diameter, thickness, material).min()
+    rows = [
+        ["For the cutting speed", wanted],
+        ["The machine's next lower speed", speed],
+        ["Strikes of the corners", strikes],
+        ["Lowest ringing of the rim", ringing],
+        ["Unbalance", pull],
+    ]
+    words = f"Turn at {show(speed)}: {show(strikes)} of strikes, the rim rings at {show(ringing)}"
+    details = [page.table(rows, ["Speed", "Value"])]
+    if minded:
+        details.insert(0, page.caution(*(each.sentence for each in minded)))
+    return View(words, "open" if minded else "yes", None, details)
