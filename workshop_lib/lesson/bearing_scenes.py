@@ -1,0 +1,251 @@
+"""The panels of lesson 04: where the load goes, how the nose drifts, one bearing, which to take."""
+
+import numpy as np
+
+from workshop_lib.bearings import bearings, catalogue, choose, typical_inside
+from workshop_lib.clearances import clearance_classes
+from workshop_lib.lesson import page
+from workshop_lib.lesson.ball_drawings import ball_loads, ball_section, margin_bars
+from workshop_lib.lesson.bearing_drawings import side_view, thrust_view
+from workshop_lib.lesson.charts import Chart
+from workshop_lib.lesson.panels import Choice, Field, Scene, View
+from workshop_lib.lesson.slip_scenes import nice
+from workshop_lib.load_path import designs, find, live_centre, nose_shift, side_held, trace
+from workshop_lib.quantities import Q_, show
+from workshop_lib.ratings import STATIC_PRESSURE
+
+SHORT = {
+    "pressure_nose": "pressure nose, two deep-groove bearings",
+    "roller_centre": "centre with rollers, thrust bearing and needles",
+    "preloaded_centre": "centre with angular contact and preload",
+}
+LOOKS = {"thrust": "the way of the thrust", "side": "the way of the side force"}
+DEMANDS = {"normal": "normal", "shock": "shocks (interrupted cut)", "quiet": "quiet"}
+THRUST_KINDS = {
+    "deep_groove": "deep groove",
+    "angular_contact": "angular contact, 40°",
+    "thrust_ball": "thrust ball",
+}
+WORDS = {"yes": "Serves", "no": "Does not serve"}
+
+
+def design_choice(start="pressure_nose"):
+    """The field that asks which of the three designs."""
+    return Choice("design", "Design", {each.key: SHORT[each.key] for each in designs()}, start)
+
+
+def thrust_field(start="600 N", sign=">="):
+    """The field that asks for the thrust."""
+    least = 0 if sign == ">=" else 10
+    return Field("thrust", "Thrust", f"force {sign} 0", start, slider=(least, 2500, 10))
+
+
+def side_field(start="50 N", label="Side force at the tip"):
+    """The field that asks for the side force."""
+    return Field("side", label, "force >= 0", start, slider=(0, 400, 5))
+
+
+def path_scene():
+    """Where does the load go? One design, part by part."""
+    fields = [
+        design_choice(),
+        thrust_field(),
+        side_field("0 N"),
+        Choice("look", "Draw", LOOKS, "thrust"),
+    ]
+    return Scene("Where does the load go?", fields, _judge_path, words=WORDS)
+
+
+def _judge_path(design, thrust, side, look):
+    found = trace(design, thrust, side)
+    weakest = found.weakest
+    rows = [
+        [str(number), each.name, each.axial, each.stress, _margin(each)]
+        for number, each in enumerate(found.elements, 1)
+    ]
+    heads = ["No.", "Part", "Axial load", "Stress or peak", "Margin, by"]
+    words, holds = "Nothing loads it", "yes"
+    if np.isfinite(weakest.margin):
+        serves = weakest.margin >= 1
+        holds = "yes" if serves else "no"
+        factor = show(float(weakest.margin), figures=2)
+        words = f"{WORDS[holds]}: the {weakest.name} comes first, at {factor} times the load"
+    draw = thrust_view if look == "thrust" else side_view
+    table = page.table(rows, heads)
+    return View(words, holds, draw(found, listed=False), [table, f"{weakest.reason}."])
+
+
+def _margin(element):
+    if not np.isfinite(element.margin):
+        return "no load"
+    return f"{show(float(element.margin), figures=2)}, {element.governs}"
+
+
+def shift_scene():
+    """How far does the nose drift under a side force? Clearance, fit, thrust, overhang."""
+    classes = {each: each for each in clearance_classes("deep_groove")}
+    fields = [
+        thrust_field(),
+        side_field(),
+        Field("fit", "Play of the rings in the bore", "length >= 0", "18 µm", slider=(0, 60, 1)),
+        Choice("clearance", "Clearance class of the bearings", classes, "normal"),
+        Field("overhang", "Overhang to the front bearing", "length > 0", "25 mm", (10, 80, 1)),
+        Field("allowed", "Shift that you allow", "length > 0", "10 µm", slider=(1, 100, 1)),
+    ]
+    words = {"yes": "Located", "no": "Floats"}
+    return Scene("How far does the nose drift?", fields, _judge_shift, words=words)
+
+
+def _judge_shift(thrust, side, fit, clearance, overhang, allowed):
+    design = find("pressure_nose").changed(fit=fit, clearance=clearance, overhang=overhang)
+    shift, drift = nose_shift(design, thrust, Q_([side.m_as("N"), 0.0], "N"))
+    shift, drift = shift.to("um").round(2), drift.to("um").round(1)
+    chart = shift_chart({"this nose": design}, thrust, side, shift, allowed, drift)
+    held = shift <= allowed
+    words = f"{show(side)} moves the tip by {show(shift)}"
+    words = f"Located: {words}" if held else f"Floats: {words}, {show(allowed, 'um')} allowed"
+    rows = [
+        ["Shift of the tip", show(shift)],
+        ["… of it play, which needs no force", show(drift)],
+        ["Play of the rings in the bore, to one side", show(fit / 2, "um")],
+        ["Clearance inside each bearing, on the diameter", _middle(clearance, design)],
+        ["The slip margin should count the nose as", "located" if held else "floating"],
+    ]
+    alt = f"Tip shift against side force: {show(drift)} without any, {show(shift)} "
+    alt += f"at {show(side)}."
+    return View(
+        words, "yes" if held else "no", chart.picture(alt), [page.table(rows, ["Nose", "Value"])]
+    )
+
+
+def _middle(clearance, design):
+    play = design.supports[0].clearance
+    return f"{show(Q_(play, 'm').to('um'))} (middle of class {clearance})"
+
+
+def shift_chart(named, thrust, side=None, shift=None, allowed=None, gap=None):
+    """Tip shift against side force for some designs, with the gap in which nothing answers.
+
+    named: {label: design}. side, shift: the load to mark. allowed: a line at that shift. gap: the
+    play in which no force answers, as a band.
+    """
+    strokes = zip(
+        named.items(), ("solid", "dashed", "dotted"), ("blue", "green", "purple"), strict=False
+    )
+    across = 100.0 if side is None else nice(max(1.25 * side.m_as("N"), 20.0))
+    reach = 30.0 if shift is None else nice(max(1.3 * shift.m_as("um"), 5.0))
+    if allowed is not None:
+        reach = nice(max(reach, 1.1 * allowed.m_as("um")))
+    chart = Chart(x=("Side force in N", 0, across), y=("Shift of the tip in µm", 0, reach))
+    for (label, design), dash, colour in strokes:
+        way = Q_(np.linspace(0, 1.15 * reach, 28), "um")
+        force = side_held(design, thrust, way).m_as("N")
+        chart.line(force, way.m_as("um"), label, dash, colour, "heavy")
+    if gap is not None and gap.m_as("um") > 0.06 * reach:
+        chart.band([0, across], 0, gap.m_as("um"), "floats: no force answers", "orange", hatch=45)
+    if allowed is not None:
+        chart.horizontal(allowed.m_as("um"), "allowed")
+    if shift is not None:
+        chart.point(side.m_as("N"), shift.m_as("um"), "here", colour="orange")
+    return chart
+
+
+def ball_scene():
+    """One ball bearing: what every ball carries, and at which angle."""
+    names = {each.designation: each.name for each in bearings("deep_groove")}
+    classes = {each: each for each in ("C2", "normal", "C3")}
+    fields = [
+        Choice("bearing", "Bearing", names, "6202"),
+        Field("axial", "Axial load", "force >= 0", "600 N", slider=(0, 1500, 10)),
+        Field("radial", "Radial load", "force >= 0", "200 N", slider=(0, 1500, 10)),
+        Choice("clearance", "Clearance class", classes, "normal"),
+    ]
+    words = {"yes": "Within its limit", "no": "Marks its grooves"}
+    return Scene("What does every ball carry?", fields, _judge_ball, words=words)
+
+
+def _judge_ball(bearing, axial, radial, clearance):
+    if axial.m == radial.m == 0:
+        return View("Nothing loads it", "yes")
+    inside = typical_inside(bearing, clearance)
+    rest = inside.equilibrium(axial, radial)
+    peak = np.maximum(rest.inner_pressure, rest.outer_pressure)
+    marks = peak.m_as("Pa") >= STATIC_PRESSURE
+    angle = rest.contact_angles[int(np.argmax(rest.core.loads))]
+    rows = [
+        ["Balls that carry", f"{rest.loaded_balls} of {rest.core.loads.size}"],
+        [
+            "Contact angle without load, and now",
+            f"{show(inside.free_contact_angle)}, {show(angle)}",
+        ],
+        ["Peak pressure under the heaviest ball", peak],
+        ["The inner ring goes back by", show(rest.axial_shift, "um")],
+        ["The inner ring goes aside by", show(rest.radial_shift, "um")],
+        ["End play of this bearing", show(inside.end_play, "um")],
+    ]
+    words = f"{'Marks its grooves' if marks else 'Within its limit'}: the heaviest ball carries "
+    words += f"{show(rest.heaviest)} at {show(peak)}; 4200 MPa would mark the groove"
+    details = [ball_section(inside, rest), page.table(rows, [catalogue(bearing).name, "Value"])]
+    return View(words, "no" if marks else "yes", ball_loads(rest, axial, radial), details)
+
+
+def choose_scene():
+    """Which bearing serves for this thrust, speed and life, and what governs?"""
+    fields = [
+        thrust_field(sign=">"),
+        side_field("0 N", "Side force on this bearing"),
+        Field("speed", "Speed", "speed > 0", "500 rev/min", slider=(20, 3000, 10)),
+        Field("hours", "Life wanted", "time > 0", "1000 h", slider=(10, 20000, 10)),
+        Choice("demand", "Running", DEMANDS, "normal"),
+        Choice("kind", "Kind of bearing", THRUST_KINDS, "deep_groove"),
+    ]
+    return Scene("Which bearing serves?", fields, _judge_choice, words=WORDS)
+
+
+def _judge_choice(thrust, side, speed, hours, demand, kind):
+    found = choose(thrust, speed, hours, side, demand, kind)
+    best, serving = found[0], sum(each.serves for each in found)
+    words = f"Does not serve: none of the {len(found)}; nearest is {_named(best)}"
+    if serving:
+        words = f"Serves: {_named(best)} is the smallest of {serving} that do"
+    rows = [[each.bearing.designation, each.reason] for each in found]
+    table = page.table(rows, ["Bearing", "What governs"])
+    return View(words, "yes" if serving else "no", margin_bars(found), [table])
+
+
+def _named(choice):
+    bare = choice.bearing.core
+    return (
+        f"{choice.bearing.designation} ({1e3 * bare.bore:g} × {1e3 * bare.outside_diameter:g} mm)"
+    )
+
+
+def live_scene():
+    """Can this double as a live centre?"""
+    fields = [
+        design_choice(),
+        thrust_field(),
+        side_field(),
+        Field("allowed", "Shift that the work allows", "length > 0", "20 µm", slider=(1, 100, 1)),
+        Choice("demand", "Running", DEMANDS, "shock"),
+    ]
+    return Scene("Can this double as a live centre?", fields, _judge_live, words=WORDS)
+
+
+def _judge_live(design, thrust, side, allowed, demand):
+    design = find(design)
+    found = live_centre(design, thrust, side, allowed, demand)
+    shift, drift = found.tip_shift.to("um").round(2), found.play.to("um").round(1)
+    chart = shift_chart({"its tip": design}, thrust, side, shift, allowed, drift)
+    rows = [[f"{each.criterion}, {each.place}", _up_to(each)] for each in found.limits]
+    holds = "yes" if found.serves else "no"
+    words = f"{WORDS[holds]}: {show(side)} moves the tip by {show(shift)}, "
+    words += f"{show(allowed, 'um')} allowed"
+    alt = f"Tip shift against side force: {show(drift)} of play, {show(shift)} at {show(side)}."
+    table = page.table(rows, ["Limit", "Up to a side force of"])
+    return View(words, holds, chart.picture(alt), [*found.reasons[1:], table])
+
+
+def _up_to(limit):
+    force = limit.side_force
+    return show(force) if np.isfinite(force.m_as("N")) else "no limit"
