@@ -136,6 +136,20 @@ def test_a_deeper_tool_never_cuts_a_smaller_share_of_a_star():
             assert (np.diff(once_round(sight, inner, inner + 1e-4).share) >= -1e-12).all()
 
 
+def test_a_bar_across_the_way_is_deepest_where_it_lies_square_by_hand():
+    # A bar 37 mm above the centre hangs from outside on a thin strip. A tool at 36 mm, coming from
+    # 40 mm, meets 40 − 37/cos of it: 3 mm straight above the centre, between the bar's ends.
+    body, strip = [[-20, -20], [20, -20]], [[20, 0], [30.2, 30], [30.2, 50]]
+    bar, back = [[-15, 50], [-15, 37], [10, 37], [10, 49.8]], [[30, 49.8], [30, 30], [20, 0.6]]
+    points = np.array([*body, *strip, *bar, *back, [20, 20], [-20, 20]]) * 1e-3
+    sight = seen_from(outline.checked(points), (0.0, 0.0))
+    found = once_round(sight, np.array([36e-3]), np.array([40e-3]))
+    assert found.depth[0] == pytest.approx(3e-3, rel=1e-9)
+    begin, width = cut_arcs(sight, 36e-3, 40e-3)
+    over = (begin < np.pi / 2) & (begin + width > np.pi / 2)
+    assert width[over] == pytest.approx([np.arctan(10 / 37) + np.arctan(15 / 37)], rel=1e-9)
+
+
 def test_the_material_of_a_ring_adds_up_from_ring_to_ring():
     sight, radius = seen(HOOK)
     assert not sight.star_shaped

@@ -169,7 +169,6 @@ class _Arcs:
         which = np.repeat(np.arange(spans.size), spans)
         row, self.edge = np.divmod(which, first.shape[1])
         self.pair = row * count + offset % count
-        self.turned = np.where(offset >= count, TURN, 0.0)
 
     def _events(self):
         sight = self.sight

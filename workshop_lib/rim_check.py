@@ -1,0 +1,144 @@
+"""Is the rim stiff enough, and do the strikes of the corners ring it? Verdicts in numbers."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from workshop_lib.boundary import as_shown, boundary
+from workshop_lib.engagement import TURN
+from workshop_lib.materials import find
+from workshop_lib.overhang import pad_for, rim_deflection, understatement
+from workshop_lib.quantities import InputError
+from workshop_lib.single import one_value, whole_number
+
+MOST_MULTIPLES = 1000
+
+
+@dataclass(frozen=True, eq=False)
+class RimCheck:
+    """Whether a rim is stiff enough for a force at one point of it.
+
+    deflection: under the force. limit: what was allowed. holds: whether it keeps within it.
+    of_limit, of_thickness: the deflection as a share of both. stiffness: force for each length.
+    if_ring: what the same force would do spread round the rim. pad_needed: the least pad diameter
+    that keeps the limit.
+    """
+
+    deflection: object
+    limit: object
+    holds: bool
+    of_limit: float
+    of_thickness: float
+    stiffness: object
+    if_ring: object
+    pad_needed: object
+
+
+@boundary(
+    force="force > 0",
+    disc_diameter="length > 0",
+    pad_diameter="length > 0",
+    thickness="length > 0",
+    material=find,
+    limit="length > 0",
+)
+def rim_check(force, disc_diameter, pad_diameter, thickness, material, limit):
+    """Does the rim stand the tool's push without bending farther than a limit?
+
+    force: axial, at one point of the rim. disc_diameter, pad_diameter, thickness, limit: lengths.
+    material: key or `Material`. Single values. Returns a `RimCheck`. Raises InputError. Warns as
+    `overhang.rim_deflection` does. Source: timoshenko-plates, roark-1l.
+
+    >>> disc = ("100 mm", "30 mm", "0.55 mm", "stainless_steel")
+    >>> found = rim_check("1 N", *disc, limit="0.05 mm")
+    >>> found.holds, round(found.of_limit, 1), round(found.of_thickness, 2)
+    (False, 2.2, 0.2)
+    """
+    one_value(force=force, disc_diameter=disc_diameter, pad_diameter=pad_diameter)
+    one_value(thickness=thickness, limit=limit)
+    disc = (disc_diameter, pad_diameter, thickness, material)
+    bend = float(rim_deflection.core(force, *disc))
+    spread = bend / understatement.core(disc_diameter, pad_diameter, material)
+    return RimCheck(
+        as_shown(bend, "length"),
+        as_shown(limit, "length"),
+        bend <= limit,
+        bend / limit,
+        bend / thickness,
+        as_shown(force / bend, "stiffness"),
+        as_shown(spread, "length"),
+        as_shown(pad_for.core(force, disc_diameter, thickness, material, limit), "length"),
+    )
+
+
+@boundary(returns="frequency", strikes="ratio >= 0", speed="speed > 0")
+def strike_frequency(strikes, speed):
+    """How often do the corners strike the tool?
+
+    f = strikes × omega / (2 pi).
+
+    strikes: plain number per turn. speed: of the spindle. Broadcast together. Returns a frequency
+    in Hz. Raises InputError. Source: elementary-mechanics.
+
+    By hand: eight corners at four turns in a second.
+    >>> print(strike_frequency(8, "240 rev/min").round(6))
+    32.0 Hz
+    """
+    return strikes * speed / TURN
+
+
+@dataclass(frozen=True, eq=False)
+class Resonance:
+    """The natural mode that the strikes come nearest to.
+
+    nodal_diameters: n of the mode. multiple: k of the strike frequency. excitation: the frequency
+    that the mode feels. natural: its own. apart: how far off the excitation is, as a share of the
+    natural frequency, negative below it.
+    """
+
+    nodal_diameters: int
+    multiple: int
+    excitation: object
+    natural: object
+    apart: float
+
+
+@boundary(
+    strikes="ratio > 0",
+    speed="speed > 0",
+    frequencies="frequency > 0",
+    multiples=whole_number(1, MOST_MULTIPLES),
+)
+def nearest_resonance(strikes, speed, frequencies, multiples=1):
+    """Which natural mode do the strikes come nearest to, and how near?
+
+    The blows repeat at k × strikes × speed, k = 1, 2, 3 …; and the disc carries its waves past the
+    tool, so that a mode with n nodal diameters feels (k × strikes ± n) × speed.
+
+    strikes: per turn, one number. speed: of the spindle, one value. frequencies: natural ones for
+    n = 0, 1, 2 …, as `overhang.natural_frequencies` gives them for one disc. multiples: how many of
+    the strike frequency to look at, a whole number from 1 to 1000 (a short blow holds many).
+    Returns a `Resonance`. Raises InputError. Notes: near is no proof of chatter, nor far of peace;
+    a mode that is hit within a few hundredths rings. Source: elementary-mechanics.
+
+    By hand: 8 strikes at 600 rev/min are 80 Hz; twice that less one turn is 150 Hz.
+    >>> found = nearest_resonance(8, "600 rev/min", ["200 Hz", "151 Hz"], multiples=2)
+    >>> found.nodal_diameters, found.multiple, found.excitation.round(6), round(found.apart, 3)
+    (1, 2, <Quantity(150.0, 'hertz')>, -0.007)
+    """
+    one_value(strikes=strikes, speed=speed)
+    frequencies = np.atleast_1d(frequencies)
+    if frequencies.ndim != 1:
+        raise InputError("frequencies", "one disc's frequencies are wanted, in one row")
+    modes, turns = np.arange(len(frequencies)), speed / TURN
+    wanted = np.arange(1, multiples + 1)[:, None] * strikes
+    felt = np.stack([np.abs(wanted - modes), wanted + modes]) * turns
+    apart = felt / frequencies - 1
+    side, row, mode = np.unravel_index(np.argmin(np.abs(apart)), apart.shape)
+    return Resonance(
+        int(mode),
+        int(row) + 1,
+        as_shown(felt[side, row, mode], "frequency"),
+        as_shown(frequencies[mode], "frequency"),
+        float(apart[side, row, mode]),
+    )
