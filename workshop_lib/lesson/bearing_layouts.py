@@ -18,7 +18,7 @@ from workshop_lib.lesson.geometry import box
 
 
 def cut(design):
-    """A design's `Cut`."""
+    """A design's `Cut`: outlines of its parts, and where thrust and preload run through them."""
     size = {each.place: sizes(each) for each in design.supports}
     steps = {step.name: step for step in design.steps}
     return _LAYOUTS[design.key](size, steps)
@@ -48,11 +48,8 @@ def _rows(size, carries):
 def _nose(size, steps):
     """Two deep-groove bearings: shoulder, front bearing, sleeve, rear outer ring, floor."""
     front, rear = size["front"], size["rear"]
-    radius, bore, floor = (
-        {name: mean_radius(step) for name, step in steps.items() if step.outer},
-        (front.outer / 2),
-        rear.rear,
-    )
+    radius = {name: mean_radius(step) for name, step in steps.items() if step.outer}
+    bore, floor = front.outer / 2, rear.rear
     head = MM * steps["nose spindle"].outer / 2
     wall = bore + WALL
     spindle = [(0, 0), (0, head - 1), (1, head), (front.front, head)]
