@@ -220,7 +220,12 @@ def test_a_bearing_that_a_teacher_adds_is_there_at_once(own):
         ("bearings.csv", "6000,", "608,", "line 3: ‘608’ stands in line 2"),
         ("bearings.csv", "iso-76-f0,7,", "iso-76-f0,,", "belong together"),
         ("bearings.csv", "0,12.4,,nsk", "0,,,nsk", "needs f0"),
-        ("bearings.csv", "inner-geometry-inferred,\n51101", ",\n51101", "inside_source .* names no source"),
+        (
+            "bearings.csv",
+            "inner-geometry-inferred,\n51101",
+            ",\n51101",
+            "inside_source .* names no source",
+        ),
         ("bearings.csv", "0.0012,", ",", "needs minimum_load_kN"),
         (
             "bearing_ratings.csv",

@@ -68,6 +68,13 @@ def test_thin_chips_are_warned_of_once():
     assert len(warned) == 1
 
 
+def test_the_approach_angle_thins_the_chip_of_a_traverse_cut_alone():
+    slanting = RIGHT | {"feed": "0.06 mm", "approach_angle": "45 deg"}
+    with pytest.warns(OutOfRangeWarning, match="0.05 mm"):
+        Turning(**slanting)
+    Turning(**slanting | {"cut": "plunge"})
+
+
 @pytest.mark.parametrize("estimate", ["low", "typical", "high"])
 def test_force_of_a_traverse_cut_is_as_wide_as_its_depth(estimate):
     turning = Turning(**RIGHT | {"estimate": estimate, "approach_angle": "60 deg"})

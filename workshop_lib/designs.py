@@ -81,13 +81,13 @@ class Design:
         place to designation. rear_ring: "slides", or "pushed" when the shaft pushes the rear inner
         ring too; spacing: how much later than the front one it is pushed, a length. ring_friction:
         plain number; the thrust then holds the rings still until friction gives way. Raises
-        InputError naming the argument.
+        InputError naming the argument. Notes: the diameters of spindle, sleeve and faces stay.
 
         >>> print(find("pressure_nose").changed(overhang="40 mm").overhang)
         40.0 mm
         """
-        supports = moved(self.supports, overhang, span)
-        supports = exchanged(supports, {} if bearings is None else bearings)
+        supports = exchanged(self.supports, {} if bearings is None else bearings)
+        supports = moved(supports, overhang, span)
         supports = tuple(loosened(each, fit, clearance) for each in supports)
         supports = pushed(supports, rear_ring, spacing)
         _refuse_idle(self, fit, clearance)
