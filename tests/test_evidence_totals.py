@@ -1,0 +1,72 @@
+"""What bare totals add, against the distributions of Rayleigh and Rice."""
+
+import numpy as np
+import pytest
+from run_out_cases import TURN, dense, exact, row, some_tests, wave
+from scipy.stats import rice
+
+from workshop_lib.evidence import Evidence, averaged
+from workshop_lib.evidence_totals import log_likelihood as of_totals
+from workshop_lib.evidence_totals import log_rice
+from workshop_lib.readings import Total
+
+
+@pytest.mark.parametrize("middle", [0.0, 3.0, 80.0])
+def test_a_length_about_a_middle_follows_rices_distribution(middle):
+    lengths = np.linspace(0.1, 120, 50)
+    expected = rice(middle / 2.0, scale=2.0).logpdf(lengths)
+    found = log_rice(lengths, middle, np.full(50, 4.0))
+    inside = np.isfinite(expected)
+    np.testing.assert_allclose(found[inside], expected[inside], rtol=1e-2, atol=2e-2)
+
+
+def test_a_single_total_follows_rayleighs_distribution():
+    found = of_totals([], [Total("80 um", "nose")])
+    evidence = Evidence([exact("nose", np.zeros(13))])
+    cause, size = row("eccentric_seat", "nose"), 2
+    ones = evidence.patterns[:12] ** 2 @ evidence.variances[cause, size]
+    variance = ones.mean() + evidence.noise[cause, size, 0]
+    assert found[cause, size] == pytest.approx(
+        rice(0, scale=np.sqrt(variance)).logpdf(40e-6), rel=1e-3
+    )
+
+
+def test_two_totals_of_one_thing_follow_the_bivariate_rayleigh_distribution():
+    # From memory: f(r, s) = rs/(v²(1−q²)) exp(−(r²+s²)/(2v(1−q²))) I0(q r s/(v(1−q²))).
+    totals = [Total("80 um", "nose", state="before"), Total("100 um", "nose", state="after")]
+    cause, size = row("eccentric_seat", "nose"), 2
+    evidence = Evidence([exact("nose", np.zeros(12), degrees=TURN[:12], state=s) for s in "ab"])
+    covariance = dense(evidence, cause, size)
+    v = np.diag(covariance).mean()
+    q = np.diag(covariance[:12, 12:]).mean() / v
+    r, s = 40e-6, 50e-6
+    argument = q * r * s / (v * (1 - q**2))
+    bessel = (
+        argument - 0.5 * np.log(2 * np.pi * argument) if argument > 500 else np.log(np.i0(argument))
+    )
+    expected = np.log(r * s / (v**2 * (1 - q**2))) - (r**2 + s**2) / (2 * v * (1 - q**2)) + bessel
+    assert of_totals([], totals)[cause, size] == pytest.approx(expected, abs=0.02)
+
+
+def test_a_total_that_changed_between_states_speaks_for_what_can_change():
+    states, eight = ("before", "after"), Total("8 thou", "nose", state="before")
+    changed = of_totals([], [eight, Total("2 thou", "nose", state="after")])
+    steady = of_totals([], [Total("8 thou", "nose", state=state) for state in states])
+    seat, disc = row("eccentric_seat", "nose"), row("displaced_disc")
+    assert averaged(changed)[disc] > averaged(changed)[seat] + np.log(20)
+    assert averaged(steady)[seat] > averaged(steady)[disc] + np.log(3)
+
+
+def test_a_total_agrees_with_angles_at_the_same_place():
+    tests = [exact("nose", wave(50, 20))]
+    near, far = (averaged(of_totals(tests, [Total(t, "nose")])) for t in ("100 um", "300 um"))
+    seat = row("eccentric_seat", "nose")
+    assert near[seat] > far[seat] + np.log(150)
+
+
+def test_a_total_of_nothing_is_no_infinity():
+    assert np.all(np.isfinite(of_totals([], [Total("0 mm", "nose")])))
+
+
+def test_without_totals_nothing_is_added():
+    assert not np.any(of_totals(some_tests(), []))

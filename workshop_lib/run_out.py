@@ -1,0 +1,98 @@
+"""Clocking: what a needle tells. The front door to everything about run-out.
+
+`Readings` are typed, pasted or read from a file; `fit` finds eccentricity and high spot,
+`harmonics` the lobes, `shift_between` what a knock did, `separate` what turns with which, and
+`diagnose` what it all points to.
+"""
+
+import warnings
+
+import numpy as np
+
+from workshop_lib.boundary import boundary
+from workshop_lib.corrections import correction
+from workshop_lib.diagnosis import diagnose
+from workshop_lib.lobes import harmonics
+from workshop_lib.mystery import mystery
+from workshop_lib.planes import axis_through, face_tilt, out_of_square
+from workshop_lib.push import push_test
+from workshop_lib.quantities import InputError, OutOfRangeWarning
+from workshop_lib.reading_text import from_csv, from_rows, from_text
+from workshop_lib.readings import Push, Readings, Total
+from workshop_lib.round_fit import fit
+from workshop_lib.separation import reversal, separate
+from workshop_lib.shifts import shift_between, shifts_that_explain
+
+__all__ = [
+    "Push",
+    "Readings",
+    "Total",
+    "axis_through",
+    "correction",
+    "diagnose",
+    "face_tilt",
+    "fit",
+    "from_csv",
+    "from_rows",
+    "from_text",
+    "harmonics",
+    "limacon_error",
+    "mystery",
+    "out_of_square",
+    "push_test",
+    "reversal",
+    "separate",
+    "shift_between",
+    "shifts_that_explain",
+    "true_travel",
+]
+
+STEEPEST = np.radians(60)  # where the printed tables end (mitutoyo-2019)
+
+
+@boundary(returns="length", indicated="length", angle="angle >= 0")
+def true_travel(indicated, angle):
+    """How far did the surface really move under a lever indicator whose stylus stands at an angle?
+
+    true = indicated × cos(theta), theta between the stylus and the surface's tangent. The needle
+    always shows too much.
+
+    indicated: length as read. angle: 0° up to below 90°. They broadcast together. Returns a length
+    in mm. Raises InputError for 90° and more. Warns once above 60°, where the printed tables end
+    and a degree more or less changes the answer by a twentieth and more.
+    Notes: for a ball point; a pear-shaped point needs no correction up to 20° or 30°.
+    Source: mitutoyo-2019, which rounds cos(theta) to two places.
+
+    By hand: cos 60° = 1/2.
+    >>> print(true_travel("0.2 mm", "60 deg").round(6))
+    0.1 mm
+    """
+    if np.any(angle >= np.pi / 2 - 1e-9):
+        raise InputError("angle", "must be below 90 degrees", "Lay the stylus flatter")
+    if np.any(angle > STEEPEST * (1 + 1e-9)):
+        warnings.warn(
+            "The stylus stands steeper than 60°, beyond the printed tables: an error of one degree "
+            "changes the answer by 3 % and more. Lay it flatter.",
+            OutOfRangeWarning,
+            stacklevel=3,
+        )
+    return indicated * np.cos(angle)
+
+
+@boundary(returns="length", eccentricity="length >= 0", radius="length > 0")
+def limacon_error(eccentricity, radius):
+    """How much oval does a truly round part fake, merely because it runs out?
+
+    The exact reading of a circle of radius R is e cos(theta) + sqrt(R² − e² sin²(theta)), which
+    differs from R + e cos(theta) by at most e²/(2 R).
+
+    eccentricity: length e. radius (not diameter): length, where the part is clocked. They
+    broadcast together. Returns a length in mm. Raises InputError. Notes: for e much smaller than
+    R; the fit takes half of it into its offset, and an oval of amplitude e²/(4 R) is left.
+    Source: from-memory; checked against the exact circle.
+
+    By hand: (0.5 mm)² / (2 × 25 mm) = 0.005 mm.
+    >>> print(limacon_error("0.5 mm", "25 mm").round(9))
+    0.005 mm
+    """
+    return eccentricity**2 / (2 * radius)

@@ -1,0 +1,62 @@
+"""The numbers by which a diagnosis weighs: words of evidence, and what it takes for granted."""
+
+import numpy as np
+
+from workshop_lib import sources, tables
+
+BEYOND_COUNTING = 1000
+
+_COLUMNS = {
+    "key": tables.key,
+    "factor": tables.number(1, 1e6),
+    "word": tables.text,
+    "source": sources.keys_in_cell,
+}
+
+
+def _built(rows):
+    return {key: (row["factor"], row["word"]) for key, row in tables.by_key(rows, "key").items()}
+
+
+def scale():
+    """Return the words of evidence by key: (factor from which it counts, word).
+
+    >>> scale()["strong"]
+    (20.0, 'speaks strongly')
+    """
+    return tables.load("evidence_scale.csv", _COLUMNS, _built)
+
+
+_SETTINGS = {
+    "key": tables.key,
+    "value": tables.number(1e-6, 1e6),
+    "source": sources.keys_in_cell,
+    "note": tables.text,
+}
+
+
+def _settings(rows):
+    return {key: row["value"] for key, row in tables.by_key(rows, "key").items()}
+
+
+def setting(key):
+    """Return one of the numbers that a diagnosis takes for granted, from `belief.csv`.
+
+    >>> setting("roughness_high")
+    2.0
+    """
+    known = tables.load("belief.csv", _SETTINGS, _settings)
+    return known[tables.choose(key, known, "key", "number in belief.csv")]
+
+
+def word(weight):
+    """Return the word for a weight (logarithm of how many times as likely); "" below the scale."""
+    passed = [pair for pair in scale().values() if weight >= np.log(pair[0])]
+    return max(passed)[1] if passed else ""
+
+
+def times(weight):
+    """Return how many times as likely that is, in words."""
+    if weight > np.log(BEYOND_COUNTING):
+        return f"more than {BEYOND_COUNTING} times"
+    return f"{float(f'{np.exp(weight):.2g}'):g} times"
