@@ -13,6 +13,8 @@ from workshop_lib.lesson.fields import (
     question_field,
     sentence,
 )
+from workshop_lib.lesson.panels import Scene, View
+from workshop_lib.lesson.text_field import MOST_SAID, Text, by_line
 from workshop_lib.quantities import Q_, InputError
 
 THRUST = Field("thrust", "Thrust", "force >= 0", "600 N", slider=(0, 2000, 10))
@@ -20,6 +22,7 @@ PAD = Field("pad", "Pad diameter", "length > 0", "30 mm", slider=(10, 100, 0.5))
 CORNERS = Count("corners", "Corners", 8, (3, 40))
 NOSE = Choice("nose", "Nose", {"floating": "floats", "located": "held"}, "floating")
 WORST = Switch("worst", "Worst case")
+PASTED = Text("pasted", "Readings", "0 1\n90 2", longest=30)
 
 anything = st.one_of(
     st.text(max_size=60),
@@ -35,7 +38,7 @@ anything = st.one_of(
 
 @given(anything)
 def test_whatever_is_handed_in_is_read_or_refused_in_words(given_value):
-    for field in (THRUST, PAD, CORNERS, NOSE, WORST):
+    for field in (THRUST, PAD, CORNERS, NOSE, WORST, PASTED):
         try:
             value = field.read(given_value)
         except InputError as error:
@@ -164,3 +167,58 @@ def test_the_kind_of_an_answer_is_found_from_its_unit(value, kind):
 def test_what_nothing_here_is_measured_in_is_refused():
     with pytest.raises(InputError, match="nothing here is measured in"):
         kind_like(Q_(1, "ampere"))
+
+
+def test_a_text_is_kept_line_by_line_whatever_ends_its_lines():
+    assert PASTED.read("0 1\r\n90 2\r180 3\n") == "0 1\n90 2\n180 3"
+    assert (
+        PASTED.words("0 1\n\n90 2") == "2 lines of text" and PASTED.words("0 1") == "1 line of text"
+    )
+    assert PASTED.spec()["control"] == "text" and PASTED.position("0 1") is None
+
+
+@pytest.mark.parametrize(
+    ("given_value", "words"),
+    [
+        ("", "nothing was typed"),
+        (" \n\t", "nothing was typed"),
+        ("1" * 31, "too many"),
+        (7, "not text"),
+    ],
+)
+def test_a_text_that_cannot_be_taken_says_why(given_value, words):
+    with pytest.raises(InputError, match="^Readings: ") as caught:
+        PASTED.read(given_value)
+    assert words in sentence(caught.value)
+
+
+def test_complaints_by_line_are_counted_when_they_are_many():
+    assert by_line([]) == ""
+    assert by_line(["line 2: no"]) == "Line 2: no"
+    many = by_line([f"line {number}: no" for number in range(9)]).splitlines()
+    assert len(many) == MOST_SAID + 1 and many[-1] == f"And {9 - MOST_SAID} more."
+
+
+def test_a_bad_line_is_said_at_its_field_while_the_good_ones_answer():
+    def judge(pasted):
+        good = [line for line in pasted.splitlines() if line != "<b>bad</b>"]
+        bad = by_line(["line 2: <b>bad</b>"]) if len(good) < 2 else ""
+        return View(f"{len(good)} good", beside={"pasted": bad} if bad else {})
+
+    scene = Scene("Lines", [PASTED], judge)
+    panel = scene.panel()
+    face = panel.answer("", {"pasted": "0 1\n<b>bad</b>"})
+    assert face["fields"]["pasted"]["complaint"] == "Line 2: <b>bad</b>"  # the page sets it as text
+    assert "1 good" in face["verdict"] and face["note"] == "" and face["fault"] == ""
+    assert "&lt;b&gt;bad&lt;/b&gt;" in scene.still(pasted="0 1\n<b>bad</b>").html()
+    assert panel.answer("", {"pasted": "0 1\n90 2"})["fields"]["pasted"]["complaint"] == ""
+    kept = panel.answer("", {"pasted": " "})
+    assert (
+        "nothing was typed" in kept["fields"]["pasted"]["complaint"] and "2 good" in kept["verdict"]
+    )
+
+
+def test_a_quiet_switch_is_named_only_while_it_is_so():
+    switches = [Switch("a", "Test one", quiet=True), Switch("b", "Test two", True, quiet=True)]
+    scene = Scene("Tests", [*switches, WORST], lambda a, b, worst: View("done"))
+    assert scene.setting(scene.given()) == "Test two: yes; Worst case: no"

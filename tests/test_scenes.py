@@ -6,7 +6,7 @@ import re
 import pytest
 
 from workshop_lib.launcher.environment import ROOT
-from workshop_lib.lesson.panels import Choice, Count, Field, Scene, Switch
+from workshop_lib.lesson.panels import Choice, Count, Field, Scene, Switch, Text
 
 MODULES = sorted(path.stem for path in (ROOT / "workshop_lib" / "lesson").glob("*_scenes.py"))
 NONSENSE = ("", "   ", "abc", "3,5 mm", "1e99 mm", "-1", "nan", "<b>5</b>", "9**9**9", "٣ mm")
@@ -35,6 +35,8 @@ def settings(scene):
             values = [True, False]
         elif isinstance(field, Count):
             values = list(field.slider)
+        elif isinstance(field, Text):
+            values = ["0 1", "0 1\n120 2\n240 3", "0 1\nnonsense\n120 2\n240 3"]
         else:
             low, high, _ = field.slider
             values = [f"{low:g} {field.unit}".strip(), f"{high:g} {field.unit}".strip()]
@@ -66,10 +68,10 @@ def test_it_answers_or_says_what_is_wrong_at_the_ends_of_every_control(scene):
 @each_scene
 def test_nonsense_is_answered_at_its_own_field(scene):
     for field in scene.fields:
-        if not isinstance(field, Field):
+        if not isinstance(field, Field | Text):
             continue
         for text in NONSENSE:
-            if text == "-1" and "ratio" not in field.kind:
+            if text == "-1" and "ratio" not in getattr(field, "kind", "ratio"):
                 continue
             look = scene.look(scene.given() | {field.name: text})
             assert list(look.complaints) == [field.name], (field.name, text)

@@ -199,12 +199,13 @@ class Choice:
 
 @dataclass(frozen=True)
 class Switch:
-    """Something that is so or not: a box to tick."""
+    """Something that is so or not: a box to tick. quiet: not worth a word while it is not so."""
 
     name: str
     label: str
     start: bool = False
     help: str = ""
+    quiet: bool = False
     control = "switch"
 
     def read(self, given):

@@ -91,6 +91,39 @@ const BUILDERS = {
     };
   },
 
+  text(spec, id, changed) {
+    const box = make("textarea", "wb-box wb-text");
+    Object.assign(box, { id, rows: spec.rows, maxLength: spec.longest, spellcheck: false });
+    box.autocomplete = "off";
+    delete box.dataset.lmSuppressShortcuts; // with it, Enter would write no new line
+    // Else Shift and Enter would run the cell under the hands of someone who is writing.
+    box.addEventListener("keydown", (event) => {
+      if (event.key === "Enter") event.stopPropagation();
+    });
+    const label = make("label", "wb-label", spec.label);
+    label.htmlFor = id;
+    // Unlike a single value, lines are complained of while others are still being written.
+    let timer = 0;
+    const settled = () => {
+      clearTimeout(timer);
+      changed("typed");
+    };
+    box.addEventListener("input", () => {
+      clearTimeout(timer);
+      timer = setTimeout(settled, PAUSE);
+    });
+    box.addEventListener("change", settled);
+    return {
+      node: make("div", "wb-field", label, box),
+      focus: box,
+      value: () => box.value,
+      show(state) {
+        if (box.value !== state.value) box.value = state.value;
+      },
+      lock: (locked) => (box.readOnly = locked),
+    };
+  },
+
   select(spec, id, changed) {
     const list = make("select", "wb-box");
     list.id = id;

@@ -15,9 +15,10 @@ from workshop_lib.lesson import page
 from workshop_lib.lesson.fields import Choice, Count, Field, Switch, sentence
 from workshop_lib.lesson.live import Live, face_of, fault_sentence
 from workshop_lib.lesson.markup import plain
+from workshop_lib.lesson.text_field import Text
 from workshop_lib.quantities import InputError, OutOfRangeWarning, quote
 
-__all__ = ["Choice", "Count", "Field", "Panel", "Scene", "Still", "Switch", "View"]
+__all__ = ["Choice", "Count", "Field", "Panel", "Scene", "Still", "Switch", "Text", "View"]
 
 LAST_GOOD = "These results belong to the last good values"
 
@@ -28,12 +29,15 @@ class View:
 
     verdict: one sentence, the answer first. holds: "yes", "no", "open", or None when the result is
     neither good nor bad. picture: a Figure (or Canvas). details: tables, sentences, lists of them.
+    beside: {field name: words} for what could not be used at a field although the rest answers,
+    such as single lines of a `Text`.
     """
 
     verdict: str
     holds: str | None = None
     picture: object = None
     details: tuple | list = ()
+    beside: dict = field(default_factory=dict)
 
     def __post_init__(self):
         if self.holds is not None and self.holds not in page.HOLDS:
@@ -46,9 +50,9 @@ class View:
 class Scene:
     """A question with its fields and the function that judges it.
 
-    title: the question. fields: Field, Count, Choice and Switch, in order. judge: called with each
-    field's value by name; returns a View. words: what the verdict says for yes, no and open, such
-    as {"yes": "Holds", "no": "Slips"}.
+    title: the question. fields: Field, Count, Choice, Switch, Text, in order. judge: called with
+    each field's value by name; returns a View. words: what the verdict says for yes, no and open,
+    such as {"yes": "Holds", "no": "Slips"}.
     """
 
     title: str
@@ -104,8 +108,10 @@ class Scene:
         return Look(view, cautions=_said(caught))
 
     def setting(self, given):
-        """Return values in words, for those fields that `given` names."""
-        wanted = [each for each in self.fields if each.name in given]
+        """Return values in words, for those fields that `given` names; quiet ones are left out."""
+        named = [each for each in self.fields if each.name in given]
+        quiet = [each for each in named if getattr(each, "quiet", False) and not given[each.name]]
+        wanted = [each for each in named if each not in quiet]
         return "; ".join(f"{each.label}: {each.words(given[each.name])}" for each in wanted)
 
 
@@ -149,6 +155,7 @@ class Still:
             page.verdict(view.verdict, view.holds, scene.words.get(view.holds)),
             f"Set to {scene.setting(self.given)}.",
             *([page.caution(*self.look.cautions)] if self.look.cautions else []),
+            *(page.note(*words.splitlines()) for words in view.beside.values()),
             view.picture and view.picture.figure(),
             *view.details,
         )
@@ -201,6 +208,7 @@ class Panel(Live):
             look = self.scene.look(self.given)
             if look.view is not None:
                 self.good = (dict(self.given), look, self._parts(look))
+                return self._face({}, look.view.beside)
             return self._face(look.complaints)
         except Exception as error:  # a fault of the lesson, never the learner's traceback
             return self._face({"": fault_sentence(error)})
@@ -214,14 +222,17 @@ class Panel(Live):
             "details": page.stack(*cautions, *view.details),
         }
 
-    def _face(self, complaints):
+    def _face(self, complaints, beside=None):
         given, parts = (self.good[0], self.good[2]) if self.good else ({}, {})
         return face_of(
             **parts,
             setting=self.scene.setting(given),
             note=self._note(complaints),
             fault=complaints.get("", ""),
-            fields={each.name: self._field_state(each, complaints) for each in self.scene.fields},
+            fields={
+                each.name: self._field_state(each, complaints | (beside or {}))
+                for each in self.scene.fields
+            },
         )
 
     def _note(self, complaints):
