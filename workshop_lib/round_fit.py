@@ -112,8 +112,8 @@ class Fit:
             said.append("Without a graduation there is no telling how sure three readings are.")
         if self.core.gap > np.pi + SAME_ANGLE:
             said.append(
-                f"No reading stands in a gap of {show(self.gap)}: offset and eccentricity are hard to tell "
-                "apart, and what happens in the gap is not known."
+                f"No reading stands in a gap of {show(self.gap)}: offset and eccentricity are hard "
+                "to tell apart, and what happens in the gap is not known."
             )
         if not np.all(self.tells_high_spot):
             said.append(
