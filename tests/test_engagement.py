@@ -6,7 +6,15 @@ import shapely
 from outline_cases import HOOK, L_SHAPE, drawn, star, tangled
 
 from workshop_lib import engagement, outline
-from workshop_lib.engagement import cut_arcs, depth_at, once_round, radius_at, remaining, seen_from
+from workshop_lib.engagement import (
+    cut_arcs,
+    depth_at,
+    once_round,
+    radius_at,
+    remaining,
+    seen_from,
+    solid_reach,
+)
 
 TURN = 2 * np.pi
 
@@ -148,6 +156,24 @@ def test_a_bar_across_the_way_is_deepest_where_it_lies_square_by_hand():
     begin, width = cut_arcs(sight, 36e-3, 40e-3)
     over = (begin < np.pi / 2) & (begin + width > np.pi / 2)
     assert width[over] == pytest.approx([np.arctan(10 / 37) + np.arctan(15 / 37)], rel=1e-9)
+
+
+@EACH
+def test_up_to_the_solid_reach_a_pass_meets_its_whole_depth(points):
+    sight, radius = seen(points)
+    solid = solid_reach(sight)
+    assert radius < solid <= sight.reach
+    assert sight.star_shaped == (solid == sight.reach)
+    inner = np.linspace(radius, solid, 20)[:-1]
+    depth = once_round(sight, inner, np.full(19, solid)).depth
+    assert depth == pytest.approx(solid - inner, abs=1e-9 * solid)
+
+
+def test_a_solid_reach_ends_where_the_last_ray_leaves_the_hook_by_hand():
+    # From (25, 25) mm the ray to the far corner (60, 70) leaves at 50 mm of height. The ray that
+    # just passes the inner corner (52, 50) runs on to x = 60 mm: hypot(27, 25) × 35/27 = 47.7 mm.
+    solid = solid_reach(seen_from(HOOK, (25e-3, 25e-3)))
+    assert solid == pytest.approx(np.hypot(27e-3, 25e-3) * 35 / 27, rel=1e-6)
 
 
 def test_the_material_of_a_ring_adds_up_from_ring_to_ring():

@@ -121,6 +121,12 @@ def test_shape_is_the_same_on_both_sides_and_deepest_at_the_load():
     assert left[0] == pytest.approx(mm(rim_deflection("1 N", *DISC)), rel=1e-4)
 
 
+def test_shape_grows_in_step_with_force():
+    angles = Q_([0.0, 60.0, 180.0], "deg")
+    one, three = (mm(rim_shape(force, *DISC, angles)) for force in ("0.5 N", "1.5 N"))
+    assert three == pytest.approx(3 * one)
+
+
 def test_shape_broadcasts_angles_and_radii():
     angles, radii = Q_(np.zeros((5, 1)), "deg"), Q_([0.0, 15.0, 30.0, 50.0], "mm")
     shape = mm(rim_shape("1 N", *DISC, angles, radii))
@@ -169,6 +175,9 @@ def test_modes_stand_on_the_last_axis():
     assert found.shape == (2, 3, 2)
     one = natural_frequencies("120 mm", "50 mm", "0.5 mm", "brass", 2)
     assert found[1, 2].m == pytest.approx(one.m)
+    assert natural_frequencies("120 mm", "50 mm", "0.5 mm", "brass", 1).m == pytest.approx(
+        one.m[:1]
+    )
     thick = natural_frequencies("120 mm", "50 mm", Q_([0.5, 1.0], "mm"), "brass", 2)
     assert thick[0].m == pytest.approx(one.m)
     assert thick[1].m == pytest.approx(2 * one.m)

@@ -82,6 +82,14 @@ def test_planes_further_apart_are_surer_of_the_lean():
     assert unsure(52) == pytest.approx(unsure(30) / 2, rel=1e-4)
 
 
+def test_beyond_its_planes_the_axis_is_less_sure():
+    # By hand: at z = 0 the planes at 8 and 30 mm weigh 30/22 and −8/22.
+    tests = [clocked(0 * TWELVE, graduation="0.01 mm", position=Q_(z, "mm")) for z in (8, 30)]
+    axis, alone = axis_through(tests), tests[0].fit().vector.along(1)
+    assert axis.at("8 mm").along(1) == pytest.approx(alone)
+    assert axis.at("0 mm").along(1) == pytest.approx(alone * np.hypot(30, 8) / 22)
+
+
 def test_two_planes_own_up_and_a_third_shows_a_bend():
     rim, _ = leaning(0.0, 2e-3, 10)
     noise = np.random.default_rng(1).normal(0, 1e-4, (3, 12))

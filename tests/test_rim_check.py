@@ -66,6 +66,11 @@ def test_the_nearest_mode_is_found_among_all(strikes, speed, multiples):
     assert found.apart == pytest.approx(felt / frequencies[n].m - 1)
 
 
+def test_only_the_strike_frequency_itself_is_looked_at_unless_more_is_asked():
+    assert nearest_resonance(8, "600 rev/min", ["160 Hz"]).multiple == 1
+    assert nearest_resonance(8, "600 rev/min", ["160 Hz"], 2).multiple == 2
+
+
 def test_a_disc_that_turns_shifts_what_a_saddle_feels():
     # Ten strikes and 60 turns a second are 600 Hz; a saddle (n = 2) feels 480 and 720 Hz.
     found = nearest_resonance(10, "3600 rev/min", ["9 kHz", "9 kHz", "481 Hz"])

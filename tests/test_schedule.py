@@ -38,7 +38,9 @@ def test_a_hold_that_does_not_slip_at_all_takes_it_in_one():
     strong = Turning(**CONDITIONS | {"thrust": "90 kN"})
     depth = largest_first_depth(SQUARE, "78 mm", strong, margin=2)
     assert depth.m_as("mm") == pytest.approx(np.hypot(40, 28) - 39)
-    assert len(schedule(SQUARE, "78 mm", strong, margin=2)) == 1
+    found = schedule(SQUARE, "78 mm", strong, margin=2)
+    assert len(found) == 1
+    assert repr(found).startswith("<1 pass, least margin ")
 
 
 def test_no_hold_allows_no_depth_and_no_schedule():
@@ -113,6 +115,12 @@ def test_depths_are_whole_steps_but_the_last_roughing_one():
     assert steps[-1] == pytest.approx(0.12)
     assert steps[:-2] / 0.05 == pytest.approx(np.round(steps[:-2] / 0.05))
     assert (found.margin >= 2 * (1 - 1e-9)).all()
+
+
+def test_a_cap_of_whole_steps_is_used_whole():
+    found = schedule(SQUARE, "78 mm", TURNING, 1, deepest="0.3 mm", step="0.1 mm")
+    steps = (found.from_radius - found.tool_radius).m_as("mm")
+    assert steps[:-1] == pytest.approx(np.full(len(found) - 1, 0.3))
 
 
 def test_a_cap_is_kept():

@@ -4,8 +4,9 @@ import numpy as np
 import pytest
 
 from workshop_lib.materials import find
+from workshop_lib.overhang import rim_stiffness
 from workshop_lib.quantities import Q_, InputError
-from workshop_lib.speeds import SLENDER_LIMIT, UNBALANCE_LIMIT, cautions, machine_speed
+from workshop_lib.speeds import cautions, machine_speed
 from workshop_lib.torque import spindle_speed
 
 SPEEDS = Q_([2000, 130, 270, 60, 600, 1250], "rev/min")
@@ -81,12 +82,15 @@ def test_a_fast_rim_is_told_from_the_materials_own_speeds():
     assert found.value.m_as("m/s") == pytest.approx(1.001 * highest)
     assert found.limit.m_as("m/s") == pytest.approx(highest)
     assert found.standing == "published"
-    assert "thrown" in found.sentence
+    twice = given(speed=2 * at_the_limit)["fast_rim"].sentence
+    assert "runs at 780 m/min, faster than 390 m/min" in twice  # brass with carbide: 390 m/min
+    assert "thrown" in twice
 
 
 def test_unbalance_counts_as_a_share_of_what_friction_holds():
     hold = 0.2 * 600
-    assert given(unbalance=Q_(0.999 * UNBALANCE_LIMIT * hold, "N")) == {}
+    assert given(unbalance=Q_(0.099 * hold, "N")) == {}  # a tenth is the limit
+    assert given(unbalance=Q_(0.101 * hold, "N"))["unbalanced"].limit == 0.1
     found = given(unbalance=Q_(0.25 * hold, "N"))["unbalanced"]
     assert found.value == pytest.approx(0.25)
     assert found.standing == "from memory"
@@ -100,10 +104,14 @@ def test_without_any_hold_every_unbalance_is_too_much():
 
 
 def test_a_thin_rim_is_told_by_its_overhang():
-    assert given(thickness=Q_(10 / SLENDER_LIMIT * 1.001, "mm")) == {}
+    assert given(thickness="0.501 mm") == {}  # 10 mm stand out: twenty thicknesses are the limit
     found = given(thickness="0.4 mm")["thin"]
     assert found.value == pytest.approx(25)
-    assert found.limit == SLENDER_LIMIT
+    assert found.limit == 20
+    stiff = rim_stiffness("100 mm", "80 mm", "0.4 mm", "brass").m_as("N/mm")
+    assert f"25 times its thickness, and gives way by a millimetre under {stiff:.0f} N" in (
+        found.sentence
+    )
 
 
 @pytest.mark.parametrize("name", [name for name in CALM if name != "material"])

@@ -14,6 +14,7 @@ from workshop_lib.outline import cross, edge_vectors
 TURN = 2 * np.pi
 NARROW = 1e-11  # rad; an arc narrower than this is rounding
 FAINT = 1e-11  # of the blank's size: less material on a ray, or less offset, is rounding
+FAR_CORNERS, BESIDE = 64, 1e-9  # corners, and rad beside them, where a reach is looked for
 BLOCK = 1 << 20  # arcs handled at a time, so that the working set stays small
 ZOOMS, STEPS = 8, np.linspace(0, 1, 9)
 
@@ -84,6 +85,19 @@ def radius_at(sight, angle):
     """How far out the outline's outermost crossing lies at an angle, m; any shape."""
     radius, sense = _crossings(sight, angle)
     return np.where(sense != 0, radius, 0.0).max(axis=-1)
+
+
+def solid_reach(sight):
+    """A radius to which at least one ray from the centre stays in the material all the way, m.
+
+    Up to there a pass meets its whole depth somewhere. Looked for beside the farthest corners; for
+    an outline that the centre sees whole it is the farthest of them.
+    """
+    if sight.star_shaped:
+        return sight.reach
+    far = np.argsort(np.hypot(*sight.corners.T))[-FAR_CORNERS:]
+    radius, sense = _crossings(sight, np.add.outer([-BESIDE, BESIDE], sight.bearing[far]))
+    return np.where(sense != 0, radius, np.inf).min(axis=-1).max()
 
 
 def depth_at(sight, angle, inner, outer):

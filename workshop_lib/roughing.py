@@ -8,7 +8,7 @@ import numpy as np
 
 from workshop_lib import slip
 from workshop_lib.boundary import as_shown
-from workshop_lib.engagement import once_round, remaining
+from workshop_lib.engagement import once_round, remaining, solid_reach
 from workshop_lib.pass_table import Bare, Passes
 from workshop_lib.quantities import InputError, show
 from workshop_lib.single import one_value
@@ -30,7 +30,7 @@ class Loads:
 
     def __init__(self, turning, sight, disc_radius):
         self.turning, self.sight = turning, sight
-        self.corner = sight.reach
+        self.corner, self.solid = sight.reach, solid_reach(sight)
         self.radii = np.linspace(disc_radius, self.corner, TRIMS)
         moment = np.hypot(*remaining(sight, self.radii)[1].T)
         pull = turning.material.core.density * turning.thickness * turning.speed**2
@@ -50,8 +50,8 @@ class Loads:
     def depth(self, inner, outer):
         """Most material that one turn takes on any ray, m."""
         taken = self.turning.taken(inner, outer)
-        if self.turning.cut == "plunge" or self.sight.star_shaped:
-            return taken  # the farthest corner reaches every radius from the disc outwards
+        if self.turning.cut == "plunge" or np.all(outer <= self.solid):
+            return taken
         return once_round(self.sight, inner, outer).depth
 
     def margin(self, inner, outer, depth=None):
@@ -115,7 +115,9 @@ class Roughing:
         """
         depth = self._search(outer, most, wanted, whole=True)
         beyond = min(max(depth * (1 + NEAR), THINNEST), most)
-        if depth == most or self.sight.star_shaped or not self._keeps(outer, beyond, wanted).all():
+        if depth == most or outer <= self.loads.solid:
+            return depth
+        if not self._keeps(outer, beyond, wanted).all():
             return depth
         return self._search(outer, most, wanted)
 

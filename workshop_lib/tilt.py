@@ -117,7 +117,7 @@ def _neutral_line(offset, relief):
 def _borne(edge, relief):
     """Area, sum and moment of a pressure (x − edge) where x > edge, on a ring of outer radius 1."""
     safe = np.where(relief > 0, relief, 1.0)
-    inner = _segment(np.clip(edge / safe, -1, 1)) * np.where(relief > 0, 1.0, 0.0)
+    inner = _segment(np.clip(edge / safe, -1, 1))
     area, first, second = _segment(edge) - inner * np.stack([relief**2, relief**3, relief**4])
     return area, first - edge * area, second - edge * first
 

@@ -4,18 +4,21 @@
 
 A slider step recomputes everything: the blank, its largest disc, and a schedule. One reference is
 the text-only floor that design.md measured in a browser, 33 ms from a slider to changed text; the
-other is measured here: what a bare formula would cost at least, that is, for every pass and corner
-one cosine, one clip and a sort of the five angles at which something changes. Doubling passes and
+other is measured here: the slip margins alone that the search for each pass asks for. The geometry
+of passes is compared with what a bare formula would cost at least: for every pass and corner one
+cosine, one clip and a sort of the five angles at which something changes. Doubling passes and
 corners shows whether the cost is in step with them: then the ratio is 2 or less.
 """
 
 import numpy as np
 
 from tests.benchmarks.timing import Result, median_ms
+from workshop_lib import slip
 from workshop_lib.blank import Blank
 from workshop_lib.friction import Pad
 from workshop_lib.passes import passes, schedule
 from workshop_lib.quantities import Q_
+from workshop_lib.roughing import CANDIDATES, ROUNDS
 from workshop_lib.turning import Turning
 
 SIDES, DISC, TEXT_ONLY_FLOOR = 40, "112 mm", 33.0
@@ -46,6 +49,17 @@ def slider_step(fresh=blank):
     return schedule(made, DISC if fresh is blank else "100 mm", TURNING, margin=2)
 
 
+def margins(count):
+    """Return a call that asks only for the margins that so many searched passes look at."""
+    side, torque = np.linspace(20, 80, CANDIDATES), np.linspace(1, 4, CANDIDATES)
+
+    def alone():
+        for _ in range(count * ROUNDS):
+            slip.margin.core(TURNING.pad, TURNING.thrust, 0.3, side, torque)
+
+    return alone
+
+
 def formula(count, sides):
     """Return a call that does the least for so many passes and sides."""
     angles = np.random.default_rng(1).uniform(0, 2 * np.pi, (count, 5 * sides))
@@ -66,19 +80,22 @@ def through(sides, count):
 def results():
     """Return the lines of the table."""
     count, hooked_count = len(slider_step()), len(slider_step(lambda: Blank(HOOKED)))
-    step, hooked, least, hundred, twice, corners = median_ms(
+    step, hooked, alone, least, hundred, twice, corners = median_ms(
         slider_step,
         lambda: slider_step(lambda: Blank(HOOKED)),
-        formula(count, SIDES),
+        margins(count),
+        formula(100, SIDES),
         through(SIDES, 100),
         through(SIDES, 200),
         through(2 * SIDES, 100),
     )
+    each = hooked / hooked_count, step / count
     name = f"slider step: {SIDES} sides, {count} passes"
     return [
         Result(f"{name}, against text alone in a browser", step, TEXT_ONLY_FLOOR, 0.5),
-        Result(f"{name}, against a bare formula", step, least, 60),
-        Result(f"the same for a hook, {hooked_count} passes, against one pass", hooked, step, 20),
+        Result(f"{name}, against its margins alone", step, alone, 15),
+        Result("each pass of a hooked blank, against a plain one's", *each, 3),
+        Result("100 passes, against a bare formula", hundred, least, 30),
         Result("200 passes, against 100", twice, hundred, 2.2),
         Result(f"{2 * SIDES} sides, against {SIDES}", corners, hundred, 2.2),
     ]

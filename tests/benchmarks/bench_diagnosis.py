@@ -44,39 +44,39 @@ def clocked(setup, keys):
     return tests
 
 
-def ranks(keys, roughness=1.0, seeds=SEEDS):
-    """Return (true cause, diagnosis) for every set-up, clocked in one fixed way."""
-    for seed in seeds:
-        setup = mystery(seed, roughness=roughness)
-        yield setup.reveal().cause, diagnose(clocked(setup, keys))
+def outcome(setup, found):
+    """Keep what is scored of a diagnosis: the truth, the causes in order, the leader's share."""
+    return setup.reveal().cause, [one.cause for one in found.findings], found.leader.share
 
 
-def led(steps, seeds=SEEDS):
-    """Return (true cause, diagnosis) after each clocking when the suggestions are followed."""
+def fixed(keys, roughness=1.0):
+    """Return the outcome for every set-up, clocked in one fixed way."""
+    setups = (mystery(seed, roughness=roughness) for seed in SEEDS)
+    return [outcome(setup, diagnose(clocked(setup, keys))) for setup in setups]
+
+
+def led(steps):
+    """Return the outcomes after each clocking when the suggestions are followed."""
     found = [[] for _ in range(steps)]
-    for seed in seeds:
+    for seed in SEEDS:
         setup, keys = mystery(seed), [START]
         for step in range(steps):
-            outcome = diagnose(clocked(setup, keys))
-            found[step].append((setup.reveal().cause, outcome))
+            latest = diagnose(clocked(setup, keys))
+            found[step].append(outcome(setup, latest))
             if step + 1 < steps:
-                keys.append(outcome.next_test.clocking.key)
+                keys.append(latest.next_test.clocking.key)
     return found
 
 
 class Score:
     """Counts over many diagnoses: how often right, and what was taken for what."""
 
-    def __init__(self, pairs):
-        self.count = self.first = self.two = 0
-        self.table, self.said = Counter(), []
-        for cause, found in pairs:
-            names = [one.cause for one in found.findings]
-            self.count += 1
-            self.first += names[0] == cause
-            self.two += cause in names[:2]
-            self.table[cause, names[0]] += 1
-            self.said.append((found.leader.share, names[0] == cause))
+    def __init__(self, outcomes):
+        self.count = len(outcomes)
+        self.first = sum(names[0] == cause for cause, names, _ in outcomes)
+        self.two = sum(cause in names[:2] for cause, names, _ in outcomes)
+        self.table = Counter((cause, names[0]) for cause, names, _ in outcomes)
+        self.said = [(share, names[0] == cause) for cause, names, share in outcomes]
 
     def lines(self, name):
         """Two lines of the benchmark's table: the causes missed, against what guessing misses."""
@@ -116,12 +116,12 @@ def truth():
         ("all clockings", every_clocking(), 1.0),
         ("all, small errors doubled", every_clocking(), 2.0),
     ):
-        score = Score(ranks(keys, roughness))
+        score = Score(fixed(keys, roughness))
         print(f"{name}:")
         score.show()
         lines += score.lines(name)
-    for step, pairs in enumerate(led(5)[1:], start=2):
-        lines += Score(pairs).lines(f"{step} clockings as suggested")
+    for step, outcomes in enumerate(led(5)[1:], start=2):
+        lines += Score(outcomes).lines(f"{step} clockings as suggested")
     return lines
 
 
