@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from run_out_cases import dense, some_tests
+from run_out_cases import TURN, dense, exact, some_tests
 from scipy import linalg
 from scipy.stats import multivariate_normal
 
@@ -132,6 +132,15 @@ def test_leaving_a_test_out_is_as_if_it_had_not_been_made():
         fewer = Evidence(tests[:place] + tests[place + 1 :]).log_likelihood()
         np.testing.assert_allclose(left[place], fewer, atol=1e-6)
         np.testing.assert_allclose(only[place][:, 0], fewer[:, 0], atol=1e-6)
+
+
+def test_a_graduation_adds_the_variance_of_a_rectangle_of_its_width():
+    # gum-resolution: d²/12 for a dial of division d.
+    values = np.random.default_rng(2).normal(0, 5, TURN.size)
+    fine, coarse = (
+        Evidence([exact("disc", values, graduation=division)]).noise for division in (None, "6 um")
+    )
+    np.testing.assert_allclose(coarse - fine, 6e-6**2 / 12)
 
 
 def test_averages_are_of_likelihoods_and_not_of_their_logarithms():

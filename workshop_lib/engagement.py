@@ -15,7 +15,7 @@ TURN = 2 * np.pi
 NARROW = 1e-11  # rad; an arc narrower than this is rounding
 FAINT = 1e-11  # of the blank's size: less material on a ray, or less offset, is rounding
 FAR_CORNERS, BESIDE = 64, 1e-9  # corners, and rad beside them, where a reach is looked for
-BLOCK = 1 << 20  # arcs handled at a time, so that the working set stays small
+BLOCK = 1 << 14  # arcs handled at a time, so that the working set stays in the cache
 ZOOMS, STEPS = 8, np.linspace(0, 1, 9)
 
 
