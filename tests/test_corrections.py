@@ -31,11 +31,20 @@ def test_a_bare_eccentricity_leaves_the_mark_open():
     mend = correction("displaced_disc", "2 thou", unit="thou")
     assert "at its high spot towards the axis by 2.0 thou" in mend.sentence
     assert np.isnan(mend.tap_at.m)
+    assert mend.tap_by.m_as("thou") == pytest.approx(2)
 
 
 def test_fits_are_taken_and_untold_marks_are_not_named():
     lost = Readings(Q_(TURN, "deg"), Q_(wave(1, 0), "um"), graduation="10 um")
     assert "its high spot" in correction("displaced_disc", lost.fit()).sentence
+
+
+def test_what_is_skimmed_or_remade_is_not_tapped():
+    test = Readings(Q_(TURN, "deg"), Q_(wave(40, 300), "um"), "nose")
+    for cause in ("oval", "eccentric_seat"):
+        mend = correction(cause, test, "nose")
+        assert np.isnan(mend.tap_at.m)
+        assert np.isnan(mend.tap_by.m)
 
 
 def test_359_and_a_half_degrees_is_mark_nought():

@@ -23,8 +23,18 @@ from workshop_lib.readings import Readings, Total
         ([clocked("nose")], "Nothing was clocked on the spindle, pad and disc."),
         ([clocked("nose")], "The nose was not pushed"),
         ([clocked("nose")], "Nothing was clocked twice"),
-        ([Readings(["0 deg", "90 deg"], ["1 um", "2 um"])], "2 different angles do not even tell"),
-        ([Readings(["0 deg", "90 deg", "180 deg"], ["1 um"] * 3)], "neither oval nor three lobes"),
+        (
+            [Readings(["0 deg", "90 deg"], ["1 um", "2 um"])],
+            "fewer than three different angles tell not even",
+        ),
+        (
+            [Readings(["0 deg", "90 deg", "180 deg"], ["1 um"] * 3)],
+            "3 different angles cannot tell oval or three lobes",
+        ),
+        (
+            [Readings(Q_(90.0 * np.arange(4), "deg"), Q_(np.ones(4), "um"))],
+            "4 different angles cannot tell oval or three lobes",
+        ),
         (
             [Readings(Q_(72.0 * np.arange(5), "deg"), Q_(np.ones(5), "um"))],
             "cannot tell three lobes",

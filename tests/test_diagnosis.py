@@ -166,7 +166,7 @@ def test_a_single_reading_or_two_decide_nothing():
         few = Readings(Q_(TURN[:count], "deg"), Q_(np.zeros(count), "mm"), "disc")
         found = diagnose([few])
         assert len(found.not_excluded) == 8
-        assert any("do not even tell an eccentricity" in said for said in found.remarks)
+        assert any("tell not even an eccentricity" in said for said in found.remarks)
 
 
 def test_a_test_is_no_evidence_when_it_says_the_same_of_all():

@@ -143,6 +143,15 @@ def test_a_graduation_adds_the_variance_of_a_rectangle_of_its_width():
     np.testing.assert_allclose(coarse - fine, 6e-6**2 / 12)
 
 
+def test_a_rough_set_up_has_twice_the_small_errors_and_the_same_fault():
+    evidence = Evidence(some_tests())
+    usual, rough = evidence.variances[..., :5, :], evidence.variances[..., 5:, :]
+    for place, cause in enumerate(evidence.candidates):
+        own = evidence.owner == evidence.rows.index(cause)
+        np.testing.assert_array_equal(rough[place][:, own], usual[place][:, own])
+        np.testing.assert_allclose(rough[place][:, ~own], 4 * usual[place][:, ~own])
+
+
 def test_averages_are_of_likelihoods_and_not_of_their_logarithms():
     assert averaged(np.log([1.0, 3.0])) == pytest.approx(np.log(2))
     assert averaged(np.array([-1e5, -1e5])) == pytest.approx(-1e5)

@@ -1,12 +1,15 @@
 """Exercises know right from each usual wrong, in any unit, and never answer with a traceback."""
 
+import importlib
 import random
 import re
 
+import nbformat
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from workshop_lib.launcher.environment import ROOT
 from workshop_lib.lesson import store
 from workshop_lib.lesson.exercises import Exercise
 from workshop_lib.quantities import Q_, InputError
@@ -229,3 +232,23 @@ def test_nothing_typed_becomes_markup():
         face = press(card, "check", value)
         assert "<script" not in face["verdict"] + face["details"]
     assert "<script" not in card._repr_mimebundle_()["text/html"]
+
+
+def test_no_exercise_shares_its_record_with_a_prediction_or_another_exercise():
+    # They are kept in one store by key: a shared key mixes up two kinds of record.
+    modules = sorted((ROOT / "workshop_lib" / "lesson").glob("tasks_*.py"))
+    tasks = [
+        task
+        for path in modules
+        for task in importlib.import_module(f"workshop_lib.lesson.{path.stem}").tasks()
+    ]
+    predicted = {
+        key
+        for path in sorted((ROOT / "notebooks").glob("[0-9]*.ipynb"))
+        for cell in nbformat.read(path, as_version=4).cells
+        for key in re.findall(r'predict\.predict\(\s*"([^"]+)"', cell.source)
+    }
+    keys = [task.key for task in tasks]
+    assert len(predicted) >= 10
+    assert len(set(keys)) == len(keys) > 0
+    assert not set(keys) & predicted

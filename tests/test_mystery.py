@@ -101,6 +101,16 @@ def test_a_shape_of_a_known_size_shows_in_its_own_harmonic(cause, order):
         assert amplitude(needle, other) < 0.02 * size
 
 
+def test_a_round_disc_off_its_axis_is_an_exact_circle():
+    # A circle of radius R: e cos(x) + sqrt(R² − e² sin²(x)) has an oval of e²/(4 R), crest and all.
+    seed = max(SEEDS, key=lambda each: mystery(each, "displaced_disc").reveal().size)
+    needle, size, _ = clean("displaced_disc", "disc_radial", seed)
+    first, second = 2 * np.fft.rfft(needle)[1:3] / needle.size
+    crest = (first / abs(first)) ** 2
+    assert size > 100
+    assert second / crest == pytest.approx(size**2 / (4 * 39_000), rel=0.01)
+
+
 def test_the_part_that_is_not_at_fault_runs_true():
     needle, _, part = clean("displaced_disc", "pad_radial")
     assert np.ptp(needle) == pytest.approx(0, abs=1e-9)

@@ -55,3 +55,13 @@ def test_every_clocking_is_ranked_and_none_tells_more_than_all():
     assert all(0 <= each.telling <= 1 for each in found)
     rounded = [round(each.worth, 3) for each in found]
     assert rounded == sorted(rounded, reverse=True)
+
+
+def test_what_disturbs_the_set_up_is_worth_less_than_it_tells():
+    found = suggested([exact("nose", wave(60, 20), position="8 mm")])
+    paid = [each.worth / each.telling / each.clocking.ease for each in found if each.telling > 0.01]
+    np.testing.assert_allclose(paid, paid[0])
+    assert {each.clocking.key for each in found if each.clocking.ease < 1} == {
+        "pad_face",
+        "nose_turned",
+    }

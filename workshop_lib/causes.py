@@ -44,7 +44,7 @@ class Cause:
     background: float = field(repr=False)
     cited: str = field(repr=False)
     action: str = field(repr=False)
-    mend: str = field(repr=False)  # with {angle}, {opposite}, {size} and {total} to be filled in
+    mend: str = field(repr=False)  # with {angle}, {opposite} and {size} to be filled in
 
     def share(self, test):
         """How much of it shows in a test, without the arm, and the standard deviation of that."""

@@ -28,21 +28,20 @@ class Correction:
     action: str
     sentence: str
     caution: str
-    vector: Vector | None = field(repr=False)
+    vector: Vector = field(repr=False)
+    marked: bool = field(repr=False)  # whether its mark is known
 
     @property
     def tap_at(self):
-        """The mark to tap, which is the high spot; NaN where there is nothing to tap."""
-        return self.vector.angle if self._taps else as_shown(np.nan, "angle")
+        """The mark to tap, the high spot; NaN where it is not known, or nothing is to be tapped."""
+        known = self.action in OUT_OF_CENTRE and self.marked
+        return self.vector.angle if known else as_shown(np.nan, "angle")
 
     @property
     def tap_by(self):
         """How far to move it, mm: the eccentricity, half the total; NaN if nothing is tapped."""
-        return self.vector.size if self._taps else as_shown(np.nan, "length")
-
-    @property
-    def _taps(self):
-        return self.action in OUT_OF_CENTRE and self.vector is not None
+        known = self.action in OUT_OF_CENTRE
+        return self.vector.size if known else as_shown(np.nan, "length")
 
 
 def length_unit(unit):
@@ -78,26 +77,24 @@ def correction(cause, found, part=None, unit="mm"):
     if not isinstance(found, Vector):
         size = to_core(found, "length", "found", ">= 0")
         found = Vector(np.asarray(size + 0j), np.full((2, 2), np.nan))
-        return _written(cause, found, unit, known_angle=False)
+        return _written(cause, found, unit, marked=False)
     if np.ndim(found.core):
         raise InputError("found", f"{quote(found)} holds several parts", "Give one")
-    return _written(cause, found, unit)
+    return _written(cause, found, unit, marked=bool(found.told))
 
 
-def _written(cause, vector, unit, known_angle=True):
+def _written(cause, vector, unit, marked):
     """Fill the numbers into the sentence of the cause's row."""
-    known_angle = known_angle and bool(vector.told)
     angle = np.degrees(np.angle(vector.core)) % 360
     numbers = {
         "size": show(vector.size, unit, figures=2),
-        "total": show(2 * vector.size, unit, figures=2),
-        "angle": f"{_mark(angle)}°" if known_angle else "its high spot",
-        "opposite": f"{_mark(angle + 180)}°" if known_angle else "the side across from it",
+        "angle": f"{_mark(angle)}°" if marked else "its high spot",
+        "opposite": f"{_mark(angle + 180)}°" if marked else "the side across from it",
     }
     sentence = cause.mend
     for name, text in numbers.items():
         sentence = sentence.replace("{" + name + "}", text)
-    return Correction(cause.action, sentence, CAUTION, vector if known_angle else None)
+    return Correction(cause.action, sentence, CAUTION, vector, marked)
 
 
 def _mark(degrees):

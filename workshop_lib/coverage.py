@@ -41,8 +41,8 @@ def _few_angles(test):
     if count >= SEVEN:
         return ""
     if count < 3:
-        return f"{test.label}: {count} different angles do not even tell an eccentricity."
-    hidden = "three lobes" if count >= 5 else "neither oval nor three lobes"
+        return f"{test.label}: fewer than three different angles tell not even an eccentricity."
+    hidden = "three lobes" if count >= 5 else "oval or three lobes"
     return f"{test.label}: {count} different angles cannot tell {hidden} from the rest."
 
 

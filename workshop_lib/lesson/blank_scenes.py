@@ -8,6 +8,7 @@ from workshop_lib.lesson.blank_drawings import met_chart, passes_chart, under_to
 from workshop_lib.lesson.panels import Choice, Count, Field, Scene, View
 from workshop_lib.lesson.slip_scenes import (
     WORDS,
+    check_cover,
     facing_choice,
     make_pad,
     pad_fields,
@@ -141,6 +142,7 @@ def _judge_passes(
     wanted,
 ):
     blank, wanted = Blank.regular(corners, across_flats=across), wanted.m_as("")
+    check_cover(pad_diameter, disc_diameter)
     pad = make_pad(pad_diameter, relief_diameter)
     grip, share = friction(facing, material).low, radial_shares().high
     setting = (material, thickness, feed, speed, pad, thrust, grip, share, cut)

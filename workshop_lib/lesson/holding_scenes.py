@@ -8,7 +8,9 @@ from workshop_lib.lesson import page
 from workshop_lib.lesson.charts import Chart
 from workshop_lib.lesson.panels import Choice, Field, Scene, View
 from workshop_lib.lesson.slip_scenes import (
+    LEAST_MARGIN,
     WORDS,
+    check_cover,
     facing_choice,
     make_pad,
     nice,
@@ -88,6 +90,7 @@ def ways_scene():
 def _judge_ways(
     material, disc_diameter, facing, pad_diameter, relief_diameter, thrust, side, torque, estimate
 ):
+    check_cover(pad_diameter, disc_diameter)
     grip = friction(facing, material)
     setup = (
         make_pad(pad_diameter, relief_diameter),
@@ -107,7 +110,7 @@ def _judge_ways(
     ]
     heads = ["Way", "Margin", "Side force alone", "Torque alone"]
     own = next(each for each in found if each.way.key == "pressure_pad")
-    words, holds = verdict(own.margin, 1.0, thrust)
+    words, holds = verdict(own.margin, LEAST_MARGIN, thrust)
     details = [page.table(rows, heads)]
     return View(f"{words}, on the pressure pad", holds, _ways_chart(found), details)
 
@@ -171,15 +174,16 @@ def _judge_press(material, facing, pad_diameter, relief_diameter, nose_diameter,
             (sheet.yield_strength * nose.area).to("kN"),
         ],
     ]
-    if on_nose >= sheet.yield_strength:
-        view = "Marks: under the nose the sheet yields", "no"
+    worst, where = (on_nose, "the nose") if on_nose > on_pad else (on_pad, "the pad")
+    share = (worst / sheet.yield_strength).m_as("")
+    if share >= 1:
+        view = f"Marks: under {where} the sheet yields", "no"
     elif limit is not None and on_pad > limit:
         view = f"Crushes the facing: {show(on_pad)} where {show(limit)} is printed", "no"
-    elif on_nose > 0.3 * sheet.yield_strength:
-        view = "Watch it: under the nose it is within a third of yield", "open"
+    elif share > 0.3:
+        view = f"Watch it: {show(100 * share, figures=2)} % of yield under {where}", "open"
     else:
-        share = max(on_nose, on_pad) / sheet.yield_strength
-        view = f"Presses gently: at most {show(100 * share.m_as(''), figures=2)} % of yield", "yes"
+        view = f"Presses gently: at most {show(100 * share, figures=2)} % of yield", "yes"
     return View(*view, None, [page.table(rows, ["Pressure", "Value"])])
 
 

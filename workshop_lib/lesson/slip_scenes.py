@@ -14,6 +14,7 @@ from workshop_lib.thrust import after_creep
 from workshop_lib.torque import cutting_force, cutting_torque, radial_shares, side_force
 
 WORDS = {"yes": "Holds", "no": "Slips", "open": "Holds, but not by enough"}
+LEAST_MARGIN = 2.0  # below this, at low friction, the workbook speaks of no margin
 LAWS = {
     "uniform": "even (a soft facing)",
     "uniform_wear": "bedded in (falls as 1/r)",
@@ -49,14 +50,22 @@ def make_pad(pad_diameter, relief_diameter, pressure="uniform"):
         raise InputError("relief_diameter", error.problem, error.mend) from error
 
 
+def check_cover(pad_diameter, disc_diameter):
+    """Refuse a pad that stands out beyond the disc, at the field of the pad."""
+    if pad_diameter >= disc_diameter:
+        mend = "Only what the disc covers would press, and the tool would cut the rest"
+        raise InputError("pad_diameter", "must be smaller than the disc", mend)
+
+
 def verdict(factor, wanted, thrust):
     """Say what a margin means: a sentence, and yes, no or open."""
     if not thrust.m:
         return "Slips: nothing presses, the disc is loose", "no"
     if not np.isfinite(factor):
         return "Holds: nothing loads it", "yes"
-    if factor >= wanted:
+    if factor >= max(wanted, LEAST_MARGIN):
         return f"Holds: {show(factor, figures=2)} times the load", "yes"
+    wanted = max(wanted, LEAST_MARGIN)
     if factor >= 1:
         words = f"Holds, but not by enough: {show(factor, figures=2)} times the load"
         return f"{words}, {show(float(wanted), figures=2)} wanted", "open"
@@ -92,16 +101,16 @@ def _judge_slip(
     wanted,
     nose,
 ):
+    check_cover(pad_diameter, disc_diameter)
     pad = make_pad(pad_diameter, relief_diameter)
     grip, share, wanted = friction(facing, material), radial_shares(), wanted.m_as("")
     force = cutting_force(material, depth, feed, estimate="high")
     side, torque = side_force(force, share.high), cutting_torque(force, disc_diameter)
     factors = margin(pad, thrust, grip, side, torque, nose)
     words, holds = verdict(factors[0], wanted, thrust)
-    chart = limit_chart(pad, thrust, grip, side, torque)
     needed = thrust_needed(pad, grip.low, side, torque, wanted, nose)
-    cut = (pad, thrust, grip.low, material, feed, disc_diameter, wanted, share.high)
-    deepest = deepest_cut(*cut, nose=nose, estimate="high")
+    cut = (material, feed, disc_diameter, wanted, share.high)
+    deepest = deepest_cut(pad, thrust, grip.low, *cut, nose=nose, estimate="high")
     rows = [
         ["Cutting force (high estimate)", force],
         ["Side force on the pad", side],
@@ -113,13 +122,13 @@ def _judge_slip(
         ["Thrust for the margin wanted", needed],
         ["Deepest cut for the margin wanted", deepest],
     ]
-    picture = chart.picture(
+    picture = limit_chart(pad, thrust, grip, side, torque).picture(
         f"Limit curve of the pad with a load of {show(side)} and {show(torque)}: the margin at low "
         f"friction is {show(factors[0], figures=2)}."
     )
     mends = [] if holds == "yes" else [_mends(needed, deepest, pad.relief > 0)]
-    details = [*mends, page.table(rows, ["For this set-up", "Value"]), str(grip)]
-    return View(words, holds, picture, details)
+    table = page.table(rows, ["For this set-up", "Value"])
+    return View(words, holds, picture, [*mends, table, str(grip)])
 
 
 def _mends(needed, deepest, relieved):
@@ -213,7 +222,7 @@ def _judge_faces(pad_diameter, relief_diameter, thrust, mu, nose_mu, side, torqu
         ["held sideways: side force shared", located],
         ["torque alone, either way", show(torque_capacity(pad, thrust, mu))],
     ]
-    words, holds = verdict(floating, 1.0, thrust)
+    words, holds = verdict(floating, LEAST_MARGIN, thrust)
     alt = f"Margin {show(floating)} with a floating nose, {show(located)} with one held sideways."
     return View(words, holds, chart.picture(alt), [page.table(rows, ["Nose", "Margin"])])
 
@@ -234,7 +243,7 @@ def laws_scene():
 def _judge_law(pad_diameter, relief_diameter, pressure, thrust, mu, side, torque):
     pad = make_pad(pad_diameter, relief_diameter, pressure)
     factor = margin(pad, thrust, mu, side, torque)
-    words, holds = verdict(factor, 1.0, thrust)
+    words, holds = verdict(factor, LEAST_MARGIN, thrust)
     rows = [["Torque radius of this pad", pad.torque_radius]]
     rows.append(["Torque alone that it holds", torque_capacity(pad, thrust, mu)])
     if not relief_diameter.m:
@@ -274,7 +283,7 @@ def _judge_creep(pad_diameter, relief_diameter, mu, thrust, stiffness, creep, si
     pad = make_pad(pad_diameter, relief_diameter)
     left = after_creep(thrust, stiffness, creep)
     before, after = (margin(pad, n, mu, side, torque) for n in (thrust, left))
-    words, holds = verdict(after, 1.0, left)
+    words, holds = verdict(after, LEAST_MARGIN, left)
     way = np.linspace(0, max(0.5, 1.2 * creep.m_as("mm")), 81)
     factors = margin(pad, after_creep(thrust, stiffness, Q_(way, "mm")), mu, side, torque)
     high = nice(max(min(float(factors[0]), 20.0), 1.2))

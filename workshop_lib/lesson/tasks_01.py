@@ -20,7 +20,7 @@ def _gauge():
         "awg": "That is 18 in the American wire gauge; look in the zinc-coated table.",
     }
     return Exercise(
-        "l01-gauge",
+        "l01-task-gauge",
         "The tide gauge's 112 mm lid is cut from 18 gauge zinc-coated steel. How thick is it?",
         answer,
         within="0.5 %",
@@ -38,7 +38,7 @@ def _relief():
     pad = Pad("50 mm", "30 mm")
     answer = torque_capacity(pad, "700 N", 0.3)
     return Exercise(
-        "l01-relief",
+        "l01-task-relief",
         "A pad of 50 mm is relieved to 30 mm in the middle. It presses evenly with 700 N at a "
         "friction of 0.3. What torque can it hold?",
         answer,
@@ -62,7 +62,7 @@ def _relief():
 def _side():
     answer = side_capacity("700 N", 0.3)
     return Exercise(
-        "l01-side",
+        "l01-task-side",
         "The same pad, the same thrust of 700 N and friction of 0.3. What side force can it hold, "
         "if no torque acts and the nose can float?",
         answer,
@@ -82,7 +82,7 @@ def _handle():
     lossless = from_torque(Screw("16 mm", "4 mm", "15 deg", 0, "22 mm", 0), "3 N m")
     bare = from_torque(Screw("16 mm", "4 mm", "15 deg", 0.12, "0 mm", 0.12), "3 N m")
     return Exercise(
-        "l01-handle",
+        "l01-task-handle",
         "A tailstock screw: 16 mm pitch diameter, 4 mm advance in a turn, 15° flanks, friction "
         "0.12 in the thread and in a 22 mm collar. What thrust do 3 N·m on the handwheel give?",
         answer,

@@ -14,7 +14,7 @@ def tasks():
 def _torque():
     answer = torque_capacity(Pad("40 mm"), "900 N", 0.25)
     return Exercise(
-        "l02-torque",
+        "l02-task-torque",
         "A full pad of 40 mm presses evenly with 900 N on brass; friction 0.25. What torque can "
         "it hold, with no side force?",
         answer,
@@ -37,7 +37,7 @@ def _faces():
     located = margin(*setup, nose="located", nose_friction=0.3)
     alone_side, alone_turn = 240 / 150, 4.8 / 1.5
     return Exercise(
-        "l02-faces",
+        "l02-task-faces",
         "A full 60 mm pad, 800 N, friction 0.3. The cut pushes with 150 N sideways and 1.5 N·m. "
         "The nose can float. What is the margin?",
         answer,
@@ -62,7 +62,7 @@ def _thrust():
     answer = thrust_needed(Pad("50 mm"), 0.3, "60 N", "1.2 N m", margin=2)
     once = thrust_needed(Pad("50 mm"), 0.3, "60 N", "1.2 N m", margin=1)
     return Exercise(
-        "l02-thrust",
+        "l02-task-thrust",
         "A full 50 mm pad, friction 0.3 at the low end. The cut asks for 60 N and 1.2 N·m. What "
         "thrust gives a margin of 2?",
         answer,
@@ -85,7 +85,7 @@ def _creep():
     needed = thrust_needed(Pad("60 mm"), 0.3, "80 N", "2 N m", margin=1)
     answer = ((Q_(800, "N") - needed) / Q_(2000, "N/mm")).to("mm")
     return Exercise(
-        "l02-creep",
+        "l02-task-creep",
         "A full 60 mm pad, friction 0.3, set to 800 N in a squeeze of 2 kN/mm. The cut asks for "
         "80 N and 2 N·m. How far may the tailstock creep back before the disc slips?",
         answer,

@@ -20,7 +20,7 @@ def _mark():
     blank = Blank.regular(12, across_flats="118 mm")
     answer = blank.mark(("1.5 mm", "0 mm")).diameter
     return Exercise(
-        "l03-mark",
+        "l03-task-mark",
         "The tide gauge's lid is snipped as a twelve-sided blank, 118 mm across flats, and marked "
         "1.5 mm off its middle, straight towards a side. What is the largest disc about the mark?",
         answer,
@@ -37,7 +37,7 @@ def _mark():
 def _corner():
     answer = Blank.square("160 mm").corner_radius(CENTRE)
     return Exercise(
-        "l03-corner",
+        "l03-task-corner",
         "The 150 mm dust cover is sawn as a square of 160 mm. At what radius must the tool start?",
         answer,
         within="0.5 %",
@@ -59,7 +59,7 @@ def _pass():
     at_disc = first.cutting_force * Q_(32, "mm")
     at_side = first.cutting_force * Q_(35, "mm")
     return Exercise(
-        "l03-pass",
+        "l03-task-pass",
         "A 70 mm square of soft aluminium is to become a 64 mm disc: traverse cuts 0.5 mm deep, "
         "0.05 mm a turn, kc1.1 = 700 N/mm² and m_c = 0.25. What is the peak torque of the first "
         "pass?",
@@ -84,7 +84,7 @@ def _rim():
     disc = ("78 mm", "50 mm", "0.6 mm", "stainless_steel")
     answer = rim_deflection("4 N", *disc)
     return Exercise(
-        "l03-rim",
+        "l03-task-rim",
         "A 78 mm disc of 0.6 mm stainless sits on a 50 mm pad. The tool pushes across its rim with "
         "4 N. How far does the rim bend at the tool?",
         answer,

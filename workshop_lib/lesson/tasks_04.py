@@ -15,7 +15,7 @@ def _sleeve():
     found = {each.name: each.axial for each in trace("pressure_nose", "900 N", "40 N").elements}
     answer = found["sleeve"]
     return Exercise(
-        "l04-sleeve",
+        "l04-task-sleeve",
         "The pressure nose of the lesson presses with 900 N, and the cut pushes its tip sideways "
         "with 40 N. What force passes through the sleeve between the outer rings?",
         answer,
@@ -44,7 +44,7 @@ def _drift():
     answer = play(nose, "800 N").to("um")
     on_diameter = Q_(2e6 * nose.supports[0].fit / 2, "um")
     return Exercise(
-        "l04-drift",
+        "l04-task-drift",
         "The bore is made to G7 in place of H7: its outer rings then have 27 µm of play on the "
         "diameter, on average. Under 800 N of thrust, how far to one side of its middle can the "
         "tip drift before any force answers?",
@@ -76,7 +76,7 @@ def _life():
     plain = (bearing.dynamic_rating / Q_(500, "N")).m_as("") ** 3
     millions = share.m_as("") ** 3
     return Exercise(
-        "l04-life",
+        "l04-task-life",
         "A 6202 turns at 400 rev/min under 500 N axially and 100 N radially. How many hours do "
         "nine out of ten such bearings reach?",
         answer,
@@ -105,7 +105,7 @@ def _preload():
     centre = find("preloaded_centre").changed(preload="600 N")
     answer = trace(centre, "900 N").reaction("thrust").axial
     return Exercise(
-        "l04-preload",
+        "l04-task-preload",
         "The preloaded centre is set to 600 N by its cap. Then a shaft presses on its point with "
         "900 N. What does its thrust bearing carry?",
         answer,

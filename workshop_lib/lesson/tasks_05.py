@@ -20,7 +20,7 @@ def _tap(total="0.18 mm"):
     clocked = Readings(turn, [f"{v} mm" for v in (0.0, half, 0.0, -half)], graduation="0.01 mm")
     answer = correction("displaced_disc", clocked).tap_by
     return Exercise(
-        "l05-tap",
+        "l05-task-tap",
         f"The rim of a disc runs out by {total} in total; its form is good. By how much must its "
         "rim be moved towards the axis at the high spot?",
         answer,
@@ -45,7 +45,7 @@ def _round(size, mark):
 def _knock():
     answer = shift_between(_round(5, 0), _round(12, 90)).size.to("thou")
     return Exercise(
-        "l05-knock",
+        "l05-task-knock",
         "Before a knock the disc's total was 10 thou, high spot at mark 0°. After it the total is "
         "24 thou, high spot at mark 90°. How far did the disc move?",
         answer,
@@ -71,7 +71,7 @@ def _knock():
 def _lever():
     answer = true_travel("0.30 mm", "40 deg") / 2
     return Exercise(
-        "l05-lever",
+        "l05-task-lever",
         "A lever indicator shows a total of 0.30 mm while its stylus stands at 40° to the surface. "
         "The part is round. How large is the eccentricity?",
         answer,
@@ -97,7 +97,7 @@ def _planes():
     )
     answer = axis_through([near, far]).at("100 mm").size.to("um")
     return Exercise(
-        "l05-planes",
+        "l05-task-planes",
         "A nose is clocked 10 mm from its seat: eccentricity 5 µm at mark 0°. At 30 mm it is 25 µm "
         "at mark 0°. If it is straight, how far off is it at 100 mm?",
         answer,
