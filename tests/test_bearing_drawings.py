@@ -10,10 +10,10 @@ import pytest
 from shapely import LineString, Point, Polygon, unary_union
 
 from workshop_lib.bearings import choose, typical_inside
-from workshop_lib.lesson.ball_drawings import ball_loads, ball_section, margin_bars
-from workshop_lib.lesson.bearing_drawings import side_view, thrust_view
-from workshop_lib.lesson.bearing_layouts import cut
-from workshop_lib.lesson.bearing_section import spread
+from workshop_lib.drawings.ball_drawings import ball_loads, ball_section, margin_bars
+from workshop_lib.drawings.bearing_drawings import side_view, thrust_view
+from workshop_lib.drawings.bearing_layouts import cut
+from workshop_lib.drawings.bearing_section import spread
 from workshop_lib.load_path import designs, find, trace
 from workshop_lib.quantities import Q_
 

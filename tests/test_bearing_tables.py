@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 
 from workshop_lib import sources, tables
-from workshop_lib.bearing_tables import KINDS_OF_BEARING, bearings, catalogue
-from workshop_lib.clearances import clearance, clearance_classes
 from workshop_lib.quantities import InputError
+from workshop_lib.rolling.bearing_tables import KINDS_OF_BEARING, bearings, catalogue
+from workshop_lib.rolling.clearances import clearance, clearance_classes
 
 # Designation: d, D, B mm; C, C0 N as SKF Rolling bearings 2018 prints them.
 SKF = {

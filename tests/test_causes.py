@@ -3,9 +3,10 @@
 import numpy as np
 import pytest
 
-from workshop_lib import causes, clockings, patterns, sources, tables, weighing
+from workshop_lib import sources, tables
+from workshop_lib.clocking import causes, clockings, patterns, weighing
+from workshop_lib.clocking.readings import Push, Readings
 from workshop_lib.quantities import Q_, InputError
-from workshop_lib.readings import Push, Readings
 
 EIGHT = {
     "eccentric_seat",

@@ -7,8 +7,8 @@ from xml.etree import ElementTree
 import numpy as np
 import pytest
 
-from workshop_lib.lesson import labels
-from workshop_lib.lesson.charts import OFF_CHART, Chart
+from workshop_lib.drawings import labels
+from workshop_lib.drawings.charts import OFF_CHART, Chart
 from workshop_lib.quantities import Q_, InputError
 
 SVG = "{http://www.w3.org/2000/svg}"

@@ -4,11 +4,11 @@ import numpy as np
 import pytest
 from run_out_cases import TURN, wave
 
-from workshop_lib import causes
-from workshop_lib.corrections import correction
+from workshop_lib.clocking import causes
+from workshop_lib.clocking.corrections import correction
+from workshop_lib.clocking.readings import Readings
+from workshop_lib.clocking.vectors import Vector
 from workshop_lib.quantities import Q_, InputError
-from workshop_lib.readings import Readings
-from workshop_lib.vectors import Vector
 
 
 def test_half_the_total_and_not_the_total():

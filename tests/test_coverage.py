@@ -6,11 +6,11 @@ import numpy as np
 import pytest
 from run_out_cases import TURN, clocked, creep, pushed, wave
 
-from workshop_lib import causes
-from workshop_lib.coverage import coverage
-from workshop_lib.observed import closing_error, observed
+from workshop_lib.clocking import causes
+from workshop_lib.clocking.coverage import coverage
+from workshop_lib.clocking.observed import closing_error, observed
+from workshop_lib.clocking.readings import Readings, Total
 from workshop_lib.quantities import Q_
-from workshop_lib.readings import Readings, Total
 
 # What a set of tests cannot tell
 

@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 
 from workshop_lib import sources, tables
-from workshop_lib.designs import designs, find
-from workshop_lib.fits import needle_play, sliding_fit
+from workshop_lib.centres.designs import designs, find
 from workshop_lib.quantities import InputError
+from workshop_lib.rolling.fits import needle_play, sliding_fit
 
 NOSE = find("pressure_nose")
 

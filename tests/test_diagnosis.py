@@ -6,10 +6,10 @@ import numpy as np
 import pytest
 from run_out_cases import PLAIN, TURN, clocked, wave
 
-from workshop_lib.corrections import CAUTION
-from workshop_lib.diagnosis import diagnose
+from workshop_lib.clocking.corrections import CAUTION
+from workshop_lib.clocking.diagnosis import diagnose
+from workshop_lib.clocking.readings import Push, Readings, Total
 from workshop_lib.quantities import Q_, InputError
-from workshop_lib.readings import Push, Readings, Total
 
 EACH_CASE = pytest.mark.parametrize("key", PLAIN)
 

@@ -7,9 +7,9 @@ from xml.etree import ElementTree
 import numpy as np
 import pytest
 
-from workshop_lib.lesson import drawing
-from workshop_lib.lesson.drawing import Canvas, box, round_outline
-from workshop_lib.lesson.pen import COLOURS, STYLES
+from workshop_lib.drawings import drawing
+from workshop_lib.drawings.drawing import Canvas, box, round_outline
+from workshop_lib.drawings.pen import COLOURS, STYLES
 from workshop_lib.quantities import InputError
 
 SVG = "{http://www.w3.org/2000/svg}"

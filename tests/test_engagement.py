@@ -5,8 +5,8 @@ import pytest
 import shapely
 from outline_cases import HOOK, L_SHAPE, drawn, star, tangled
 
-from workshop_lib import engagement, outline
-from workshop_lib.engagement import (
+from workshop_lib.blanking import engagement, outline
+from workshop_lib.blanking.engagement import (
     cut_arcs,
     depth_at,
     once_round,

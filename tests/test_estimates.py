@@ -4,9 +4,9 @@ import numpy as np
 import pytest
 from run_out_cases import exact, row, wave
 
-from workshop_lib import causes
-from workshop_lib.estimates import estimate
-from workshop_lib.evidence import Evidence
+from workshop_lib.clocking import causes
+from workshop_lib.clocking.estimates import estimate
+from workshop_lib.clocking.evidence import Evidence
 
 
 @pytest.mark.parametrize(

@@ -6,10 +6,10 @@ from run_out_cases import TURN, dense, exact, some_tests
 from scipy import linalg
 from scipy.stats import multivariate_normal
 
-from workshop_lib import causes
-from workshop_lib.evidence import Evidence, averaged, shares
+from workshop_lib.clocking import causes
+from workshop_lib.clocking.evidence import Evidence, averaged, shares
+from workshop_lib.clocking.readings import Push, Readings
 from workshop_lib.quantities import Q_
-from workshop_lib.readings import Push, Readings
 
 
 def contrasts(evidence):

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from workshop_lib.lesson.frame import Axis, frame, round_step
+from workshop_lib.drawings.frame import Axis, frame, round_step
 from workshop_lib.quantities import InputError
 
 spans = st.tuples(st.floats(-1e6, 1e6, allow_nan=False), st.floats(1e-3, 1e6, allow_nan=False)).map(

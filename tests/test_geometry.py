@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from workshop_lib.lesson.geometry import (
+from workshop_lib.drawings.geometry import (
     along,
     baseline,
     box,

@@ -13,9 +13,19 @@ from workshop_lib.launcher.environment import ROOT
 PACKAGE = ROOT / "workshop_lib"
 # From the ground up: a module imports from its own storey and from those before it.
 STOREYS = {
-    "ground": {"kinds", "refusals", "typed", "quantities", "boundary", "sources", "tables"},
+    "ground": {
+        "kinds",
+        "refusals",
+        "typed",
+        "quantities",
+        "boundary",
+        "sources",
+        "tables",
+        "safe_file",
+    },
     "data": {"gauge_tables", "gauges", "material_tables", "materials"},
     "physics": set(),  # every module that is not named here: the strictest rules are the rule
+    "drawings": {"drawings"},
     "jobs": {"plan", "write_up"},
     "lesson": {"lesson"},
 }

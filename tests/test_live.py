@@ -8,7 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from workshop_lib.lesson import live, page
+from workshop_lib.drawings import page
+from workshop_lib.lesson import live
 from workshop_lib.lesson.live import Live, face_of
 
 values = st.recursive(

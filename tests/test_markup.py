@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from workshop_lib.lesson.markup import (
+from workshop_lib.drawings.markup import (
     Html,
     attributes,
     escape,

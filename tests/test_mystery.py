@@ -3,11 +3,11 @@
 import numpy as np
 import pytest
 
-from workshop_lib import causes, clockings
-from workshop_lib.diagnosis import diagnose
-from workshop_lib.mystery import HIDEABLE, mystery
+from workshop_lib.clocking import causes, clockings
+from workshop_lib.clocking.diagnosis import diagnose
+from workshop_lib.clocking.mystery import HIDEABLE, mystery
+from workshop_lib.clocking.readings import Push
 from workshop_lib.quantities import Q_, InputError
-from workshop_lib.readings import Push
 
 EACH_FAULT = pytest.mark.parametrize("cause", HIDEABLE)
 # Neither the seeds of the benchmark (0 to 999) nor those by which the tables were tried out.

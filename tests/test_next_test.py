@@ -5,8 +5,8 @@ import pytest
 from run_out_cases import exact, some_tests, wave
 from scipy.stats import norm
 
-from workshop_lib.evidence import Evidence, shares
-from workshop_lib.next_test import overlap, suggestions
+from workshop_lib.clocking.evidence import Evidence, shares
+from workshop_lib.clocking.next_test import overlap, suggestions
 
 
 def test_overlap_of_two_normal_distributions():

@@ -21,7 +21,7 @@ from workshop_lib.launcher import opening
 from workshop_lib.launcher.environment import ROOT
 from workshop_lib.launcher.trouble import Trouble
 
-LAUNCH = "import sys; from workshop_lib.launcher.opening import main; sys.exit(main(sys.argv[1:]))"
+LAUNCH = "import sys;  from workshop_lib.launcher.opening import main; sys.exit(main(sys.argv[1:]))"
 
 
 @contextlib.contextmanager

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from workshop_lib.lesson import page
-from workshop_lib.lesson.drawing import Canvas
+from workshop_lib.drawings import page
+from workshop_lib.drawings.drawing import Canvas
 from workshop_lib.lesson.fields import Choice, Field
 from workshop_lib.quantities import Q_, InputError
 

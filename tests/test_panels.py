@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from workshop_lib.lesson import page
-from workshop_lib.lesson.charts import Chart
+from workshop_lib.drawings import page
+from workshop_lib.drawings.charts import Chart
 from workshop_lib.lesson.panels import Choice, Count, Field, Scene, Switch, View
 from workshop_lib.quantities import Q_, InputError, OutOfRangeWarning, show
 

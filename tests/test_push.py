@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from workshop_lib.push import push_test
+from workshop_lib.clocking.push import push_test
 from workshop_lib.quantities import Q_, InputError
 
 FORCES = np.array([-20, -10, -5, 5, 10, 20.0])

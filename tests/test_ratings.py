@@ -3,10 +3,10 @@
 import numpy as np
 import pytest
 
-from workshop_lib.bearing_tables import bearings, catalogue
-from workshop_lib.hertz import COMPLIANCE
 from workshop_lib.quantities import Q_, InputError
-from workshop_lib.ratings import (
+from workshop_lib.rolling.bearing_tables import bearings, catalogue
+from workshop_lib.rolling.hertz import COMPLIANCE
+from workshop_lib.rolling.ratings import (
     dynamic_rating,
     fc_factor,
     roller_static_rating,

@@ -3,9 +3,9 @@
 import numpy as np
 import pytest
 
-from workshop_lib.bearing_tables import Inside, catalogue
-from workshop_lib.newton import rest
-from workshop_lib.roller_contacts import RollerContacts
+from workshop_lib.rolling.bearing_tables import Inside, catalogue
+from workshop_lib.rolling.newton import rest
+from workshop_lib.rolling.roller_contacts import RollerContacts
 
 NU_202 = catalogue("NU 202").inside
 

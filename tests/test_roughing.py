@@ -5,8 +5,8 @@ import pytest
 from outline_cases import HOOK
 from turning_cases import TURNING, of
 
-from workshop_lib.engagement import remaining, seen_from
-from workshop_lib.roughing import TRIMS, Loads, _peaks
+from workshop_lib.blanking.engagement import remaining, seen_from
+from workshop_lib.blanking.roughing import TRIMS, Loads, _peaks
 
 
 def loads(pulls):

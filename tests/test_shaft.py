@@ -9,9 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import root
 
-from workshop_lib.designs import designs, find
-from workshop_lib.hertz import STEEL_MODULUS
-from workshop_lib.shaft import ARM, LEAST, Spindle, beam
+from workshop_lib.centres.designs import designs, find
+from workshop_lib.centres.shaft import ARM, LEAST, Spindle, beam
+from workshop_lib.rolling.hertz import STEEL_MODULUS
 
 SPINDLES = {design.key: Spindle(design) for design in designs()}
 SPINDLES["pushed"] = Spindle(find("pressure_nose").changed(rear_ring="pushed", spacing="8 um"))

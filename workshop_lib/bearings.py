@@ -6,9 +6,9 @@ say how loose parts are; `BallBearing` and `typical_inside` look inside; `static
 `dynamic_rating` compute what a catalogue prints; `choose` picks a bearing for a task.
 """
 
-from workshop_lib.ball_bearing import BallBearing, Equilibrium, equilibrium, typical_inside
-from workshop_lib.bearing_choice import Choice, choose
-from workshop_lib.bearing_loads import (
+from workshop_lib.rolling.ball_bearing import BallBearing, Equilibrium, equilibrium, typical_inside
+from workshop_lib.rolling.bearing_choice import Choice, choose
+from workshop_lib.rolling.bearing_loads import (
     Life,
     axial_limit,
     equivalent_load,
@@ -18,12 +18,12 @@ from workshop_lib.bearing_loads import (
     static_equivalent_load,
     static_safety,
 )
-from workshop_lib.bearing_tables import KINDS_OF_BEARING, Bearing, bearings, catalogue
-from workshop_lib.clearances import clearance, clearance_classes
-from workshop_lib.fits import limits, needle_play, seat, sliding_fit
-from workshop_lib.hertz import Contact, ball_on_ring
-from workshop_lib.newton import NoRest
-from workshop_lib.ratings import dynamic_rating, static_rating
+from workshop_lib.rolling.bearing_tables import KINDS_OF_BEARING, Bearing, bearings, catalogue
+from workshop_lib.rolling.clearances import clearance, clearance_classes
+from workshop_lib.rolling.fits import limits, needle_play, seat, sliding_fit
+from workshop_lib.rolling.hertz import Contact, ball_on_ring
+from workshop_lib.rolling.newton import NoRest
+from workshop_lib.rolling.ratings import dynamic_rating, static_rating
 
 __all__ = [
     "KINDS_OF_BEARING",

@@ -6,10 +6,10 @@
 for.
 """
 
-from workshop_lib.centre import Limit, Verdict, live_centre, side_limits
-from workshop_lib.designs import Design, designs, find
-from workshop_lib.nose import nose_shift, play, side_held, unloading_thrust
-from workshop_lib.traces import Element, Reaction, Trace, trace
+from workshop_lib.centres.centre import Limit, Verdict, live_centre, side_limits
+from workshop_lib.centres.designs import Design, designs, find
+from workshop_lib.centres.nose import nose_shift, play, side_held, unloading_thrust
+from workshop_lib.centres.traces import Element, Reaction, Trace, trace
 
 __all__ = [
     "Design",

@@ -4,8 +4,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from workshop_lib.blanking.engagement import TURN
 from workshop_lib.boundary import as_shown, boundary
-from workshop_lib.engagement import TURN
 from workshop_lib.materials import find
 from workshop_lib.overhang import pad_for, rim_deflection, understatement
 from workshop_lib.quantities import InputError

@@ -10,18 +10,18 @@ import warnings
 import numpy as np
 
 from workshop_lib.boundary import boundary
-from workshop_lib.corrections import correction
-from workshop_lib.diagnosis import diagnose
-from workshop_lib.lobes import harmonics
-from workshop_lib.mystery import mystery
-from workshop_lib.planes import axis_through, face_tilt, out_of_square
-from workshop_lib.push import push_test
+from workshop_lib.clocking.corrections import correction
+from workshop_lib.clocking.diagnosis import diagnose
+from workshop_lib.clocking.lobes import harmonics
+from workshop_lib.clocking.mystery import mystery
+from workshop_lib.clocking.planes import axis_through, face_tilt, out_of_square
+from workshop_lib.clocking.push import push_test
+from workshop_lib.clocking.reading_text import from_csv, from_rows, from_text
+from workshop_lib.clocking.readings import Push, Readings, Total
+from workshop_lib.clocking.round_fit import fit
+from workshop_lib.clocking.separation import reversal, separate
+from workshop_lib.clocking.shifts import shift_between, shifts_that_explain
 from workshop_lib.quantities import InputError, OutOfRangeWarning
-from workshop_lib.reading_text import from_csv, from_rows, from_text
-from workshop_lib.readings import Push, Readings, Total
-from workshop_lib.round_fit import fit
-from workshop_lib.separation import reversal, separate
-from workshop_lib.shifts import shift_between, shifts_that_explain
 
 __all__ = [
     "Push",

@@ -4,8 +4,8 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from workshop_lib.blanking.engagement import TURN
 from workshop_lib.boundary import to_core
-from workshop_lib.engagement import TURN
 from workshop_lib.friction import Pad
 from workshop_lib.materials import find
 from workshop_lib.quantities import InputError, quote

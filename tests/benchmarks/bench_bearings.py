@@ -14,11 +14,11 @@ from pathlib import Path
 import numpy as np
 
 from tests.benchmarks.timing import Result, median_ms
-from workshop_lib.ball_bearing import typical_inside
-from workshop_lib.ball_rest import solve
-from workshop_lib.designs import find
-from workshop_lib.nose import nose_shift
+from workshop_lib.centres.designs import find
+from workshop_lib.centres.nose import nose_shift
 from workshop_lib.quantities import Q_
+from workshop_lib.rolling.ball_bearing import typical_inside
+from workshop_lib.rolling.ball_rest import solve
 
 sys.path.append(str(Path(__file__).parents[1]))
 import bearing_reference

@@ -15,10 +15,10 @@ import numpy as np
 from tests.benchmarks.timing import Result, median_ms
 from workshop_lib import slip
 from workshop_lib.blank import Blank
+from workshop_lib.blanking.roughing import CANDIDATES, ROUNDS
 from workshop_lib.friction import Pad
 from workshop_lib.passes import passes, schedule
 from workshop_lib.quantities import Q_
-from workshop_lib.roughing import CANDIDATES, ROUNDS
 from workshop_lib.turning import Turning
 
 SIDES, DISC, TEXT_ONLY_FLOOR = 40, "112 mm", 33.0

@@ -3,8 +3,8 @@
 import numpy as np
 
 from workshop_lib.blank import Blank
-from workshop_lib.lesson import page
-from workshop_lib.lesson.blank_drawings import met_chart, passes_chart, under_tool
+from workshop_lib.drawings import page
+from workshop_lib.drawings.blank_drawings import met_chart, passes_chart, under_tool
 from workshop_lib.lesson.panels import Choice, Count, Field, Scene, View
 from workshop_lib.lesson.slip_scenes import (
     WORDS,

@@ -1,7 +1,7 @@
 """The list of sources at the end of a lesson, each with how far it can be trusted."""
 
 from workshop_lib import sources
-from workshop_lib.lesson import page
+from workshop_lib.drawings import page
 
 
 def sources_used(*keys):

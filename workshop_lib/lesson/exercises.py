@@ -13,11 +13,12 @@ the right one at the tolerance given, or the exercise refuses to be made.
 from dataclasses import dataclass
 from itertools import combinations
 
-from workshop_lib.lesson import page, store
+from workshop_lib.drawings import page
+from workshop_lib.drawings.markup import plain
+from workshop_lib.lesson import store
 from workshop_lib.lesson.fields import kind_like, question_field, sentence
 from workshop_lib.lesson.known import near
 from workshop_lib.lesson.live import Live, face_of
-from workshop_lib.lesson.markup import plain
 from workshop_lib.quantities import InputError, quote, show
 
 CLOSE = 5  # times the tolerance: near enough that rounding is the likely cause

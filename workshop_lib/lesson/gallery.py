@@ -2,8 +2,8 @@
 
 from pathlib import Path
 
+from workshop_lib.drawings.setup_drawings import face_view, section
 from workshop_lib.friction import Pad
-from workshop_lib.lesson.setup_drawings import face_view, section
 from workshop_lib.lesson.slip_scenes import slip_scene
 from workshop_lib.quantities import Q_
 

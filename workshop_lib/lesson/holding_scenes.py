@@ -3,9 +3,10 @@
 import numpy as np
 
 from workshop_lib import gauges, holding
+from workshop_lib.drawings import page
+from workshop_lib.drawings.charts import Chart
+from workshop_lib.drawings.frame import nice
 from workshop_lib.friction import Pad
-from workshop_lib.lesson import page
-from workshop_lib.lesson.charts import Chart
 from workshop_lib.lesson.panels import Choice, Field, Scene, View
 from workshop_lib.lesson.slip_scenes import (
     LEAST_MARGIN,
@@ -13,7 +14,6 @@ from workshop_lib.lesson.slip_scenes import (
     check_cover,
     facing_choice,
     make_pad,
-    nice,
     pad_fields,
     sheet_choice,
     verdict,

@@ -12,7 +12,7 @@ from pathlib import Path
 import anywidget
 import traitlets
 
-from workshop_lib.lesson.markup import escape
+from workshop_lib.drawings.markup import escape
 
 _HERE = Path(__file__).parent
 ASLEEP = "Run this cell in the notebook to use it live."

@@ -11,10 +11,10 @@ scene.still(thrust="900 N")     # the twin: no widget, no kernel needed to read 
 import warnings
 from dataclasses import dataclass, field
 
-from workshop_lib.lesson import page
+from workshop_lib.drawings import page
+from workshop_lib.drawings.markup import plain
 from workshop_lib.lesson.fields import Choice, Count, Field, Switch, sentence
 from workshop_lib.lesson.live import Live, face_of, fault_sentence
-from workshop_lib.lesson.markup import plain
 from workshop_lib.lesson.text_field import Text
 from workshop_lib.quantities import InputError, OutOfRangeWarning, quote
 

@@ -8,11 +8,12 @@ What a stored or printed page shows never depends on what was committed: the que
 to write on, then the answer.
 """
 
-from workshop_lib.lesson import page, store
+from workshop_lib.drawings import page
+from workshop_lib.drawings.markup import plain
+from workshop_lib.lesson import store
 from workshop_lib.lesson.fields import question_field, sentence
 from workshop_lib.lesson.known import near
 from workshop_lib.lesson.live import Live, face_of
-from workshop_lib.lesson.markup import plain
 from workshop_lib.quantities import InputError, quote, show
 
 _asked = {}

@@ -5,10 +5,11 @@ import warnings
 import numpy as np
 
 from workshop_lib import overhang
-from workshop_lib.lesson import page
-from workshop_lib.lesson.charts import Chart
+from workshop_lib.drawings import page
+from workshop_lib.drawings.charts import Chart
+from workshop_lib.drawings.frame import nice
 from workshop_lib.lesson.panels import Choice, Count, Field, Scene, View
-from workshop_lib.lesson.slip_scenes import make_pad, nice, sheet_choice
+from workshop_lib.lesson.slip_scenes import make_pad, sheet_choice
 from workshop_lib.materials import find, friction
 from workshop_lib.quantities import Q_, OutOfRangeWarning, show
 from workshop_lib.speeds import cautions, machine_speed

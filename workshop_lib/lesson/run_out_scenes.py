@@ -2,12 +2,12 @@
 
 import numpy as np
 
-from workshop_lib.lesson import page
-from workshop_lib.lesson.charts import Chart
+from workshop_lib.drawings import page
+from workshop_lib.drawings.charts import Chart
+from workshop_lib.drawings.frame import nice
+from workshop_lib.drawings.run_out_charts import bars, polar_plot
+from workshop_lib.drawings.run_out_drawings import AROUND, DIAL_NAMES, DIALS, clocked, lever
 from workshop_lib.lesson.panels import Choice, Count, Field, Scene, Text, View
-from workshop_lib.lesson.run_out_charts import bars, polar_plot
-from workshop_lib.lesson.run_out_drawings import AROUND, DIAL_NAMES, DIALS, clocked, lever
-from workshop_lib.lesson.slip_scenes import nice
 from workshop_lib.lesson.text_field import by_line
 from workshop_lib.quantities import Q_, InputError, show
 from workshop_lib.run_out import from_text, true_travel

@@ -2,9 +2,9 @@
 
 import numpy as np
 
-from workshop_lib.lesson import page
+from workshop_lib.drawings import page
+from workshop_lib.drawings.run_out_charts import explained_chart, indexed, knock
 from workshop_lib.lesson.panels import Choice, Field, Scene, View
-from workshop_lib.lesson.run_out_charts import explained_chart, indexed, knock
 from workshop_lib.lesson.run_out_scenes import UNITS
 from workshop_lib.quantities import Q_, InputError, show
 from workshop_lib.run_out import Readings, separate, shift_between, shifts_that_explain

@@ -2,11 +2,12 @@
 
 import numpy as np
 
+from workshop_lib.drawings import page
+from workshop_lib.drawings.charts import Chart
+from workshop_lib.drawings.frame import nice
+from workshop_lib.drawings.setup_drawings import face_view
 from workshop_lib.friction import PRESSURES, Pad, limit_curve, torque_capacity
-from workshop_lib.lesson import page
-from workshop_lib.lesson.charts import Chart
 from workshop_lib.lesson.panels import Choice, Field, Scene, View
-from workshop_lib.lesson.setup_drawings import face_view
 from workshop_lib.materials import facings, friction, materials
 from workshop_lib.quantities import Q_, InputError, show
 from workshop_lib.slip import deepest_cut, margin, thrust_needed
@@ -177,14 +178,6 @@ def ellipse_chart(pad, thrust, grip, side, torque):
     ends = hold * np.sin(quarter), top * np.cos(quarter)
     chart.line(*ends, "ellipse: promises too much", "dashdot", "purple")
     return chart
-
-
-def nice(value):
-    """The next round number above, so that an axis does not change at every step of a slider."""
-    power = 10.0 ** np.floor(np.log10(value))
-    return float(
-        next(step * power for step in (1, 1.5, 2, 3, 4, 5, 6, 8, 10) if step * power >= value)
-    )
 
 
 def faces_scene():

@@ -4,8 +4,8 @@ import importlib
 import sys
 
 from workshop_lib import gauges, holding, materials, sources
+from workshop_lib.drawings import page
 from workshop_lib.friction import Pad, torque_capacity
-from workshop_lib.lesson import page
 from workshop_lib.quantities import show
 
 NEEDED = ("numpy", "matplotlib", "pint", "ipywidgets", "anywidget")

@@ -1,6 +1,6 @@
 """The panel of lesson 00: type a quantity and read it in other units."""
 
-from workshop_lib.lesson import page
+from workshop_lib.drawings import page
 from workshop_lib.lesson.panels import Field, Scene, View
 from workshop_lib.quantities import show
 

@@ -1,0 +1,1 @@
+"""What stands behind `workshop_lib.blank` and `workshop_lib.passes`: outlines and turns."""

@@ -1,0 +1,140 @@
+"""One blank on its centre, on its way to a disc: what any pass asks of the hold, in bare numbers.
+
+A pass takes the tool from an outer radius, that of the pass before, to an inner one. All loads are
+reckoned where they are largest: at the outer radius, where the corners strike.
+"""
+
+import numpy as np
+
+from workshop_lib import slip
+from workshop_lib.blanking.engagement import once_round, remaining, solid_reach
+from workshop_lib.blanking.pass_table import Bare, Passes
+from workshop_lib.boundary import as_shown
+from workshop_lib.quantities import InputError, show
+from workshop_lib.single import one_value
+
+TRIMS = 129  # radii at which the unbalance is worked out; between them it is taken as a line
+EQUAL = 1e-9  # radii and margins that differ by less, as a share, are the same
+NEAR = 1e-6  # share by which the depth of a pass may fall short of the deepest
+THINNEST = 1e-6  # m; a pass of less than a thousandth of a millimetre is no pass
+CANDIDATES, ROUNDS = 200, 4  # depths tried at a time: four rounds find one in 1.6e9
+
+
+class Loads:
+    """What passes on one blank ask of the hold: bare numbers, arrays of radii of shape (p,).
+
+    The unbalance of a pass is the largest that the blank has at any radius between the two of the
+    pass. Taken so, a pass never loads the hold more than one that begins farther out and ends as
+    deep, which makes the shortest schedule easy to find.
+    """
+
+    def __init__(self, turning, sight, disc_radius):
+        self.turning, self.sight = turning, sight
+        self.corner, self.solid = sight.reach, solid_reach(sight)
+        self.radii = np.linspace(disc_radius, self.corner, TRIMS)
+        moment = np.hypot(*remaining(sight, self.radii)[1].T)
+        pull = turning.material.core.density * turning.thickness * turning.speed**2
+        self.pulls = pull * moment
+        self.peaks = _peaks(self.pulls)
+
+    def unbalance(self, inner, outer):
+        """Largest unbalance force between two radii, N."""
+        first = np.searchsorted(self.radii, inner, "right")
+        count = np.searchsorted(self.radii, outer, "left") - first
+        level = np.log2(np.maximum(count, 1)).astype(int)
+        last = first + np.maximum(count, 1) - 2**level
+        between = np.maximum(self.peaks[level, first], self.peaks[level, last])
+        ends = np.interp([inner, outer], self.radii, self.pulls).max(axis=0)
+        return np.where(count > 0, np.maximum(between, ends), ends)
+
+    def depth(self, inner, outer):
+        """Most material that one turn takes on any ray, m."""
+        taken = self.turning.taken(inner, outer)
+        if self.turning.cut == "plunge" or np.all(outer <= self.solid):
+            return taken
+        return once_round(self.sight, inner, outer).depth
+
+    def margin(self, inner, outer, depth=None):
+        """Slip margin, with cutting force, torque, side force (N, N·m, N) and unbalance (N)."""
+        turning = self.turning
+        force = turning.force(self.depth(inner, outer) if depth is None else depth)
+        unbalance = self.unbalance(inner, outer)
+        torque = force * outer
+        side = force * np.hypot(1.0, turning.radial_share) + unbalance
+        hold = turning.pad, turning.thrust, turning.friction_coefficient
+        return slip.margin.core(*hold, side, torque), force, torque, side, unbalance
+
+
+def _peaks(values):
+    """Row k holds, from each place on, the largest of the next 2^k values (or of those left).
+
+    Two overlapping stretches of one row give the largest of any stretch. A last column stands
+    behind the values.
+    """
+    rows = [np.append(values, 0.0)]
+    while 2 ** len(rows) <= len(values):
+        half = 2 ** (len(rows) - 1)
+        later = np.append(rows[-1][half:], np.zeros(half))
+        rows.append(np.maximum(rows[-1], later))
+    return np.array(rows)
+
+
+class Roughing:
+    """A blank, its centre and a disc that fits there; lengths in m, centre None: the best one."""
+
+    def __init__(self, blank, disc_diameter, turning, centre):
+        one_value(disc_diameter=disc_diameter)
+        centre = blank.best_centre if centre is None else centre
+        room = blank.room(centre)
+        self.radius = disc_diameter / 2
+        if self.radius > room * (1 + EQUAL):
+            wanted, largest = (show(as_shown(d, "length")) for d in (disc_diameter, 2 * room))
+            problem = f"{wanted} does not fit: about this centre the blank gives {largest}"
+            raise InputError("disc_diameter", problem, "Move the centre, or take a larger blank")
+        self.turning = turning
+        self.sight = blank.seen_from(centre)
+        self.loads = Loads(turning, self.sight, self.radius)
+        self.corner = self.sight.reach
+
+    def passes(self, radii):
+        """Return `Passes` through these radii, the corner's first and the disc's last."""
+        outer, inner = np.array(radii[:-1]), np.array(radii[1:])
+        taken = self.turning.taken(inner, outer)
+        met = once_round(self.sight, inner, np.minimum(inner + taken, outer))
+        depth = taken if self.turning.cut == "plunge" else met.depth
+        margin, force, torque, side, unbalance = self.loads.margin(inner, outer, depth)
+        time = self.turning.time(inner, outer)
+        columns = (met.share, met.strikes, depth, force, torque, side, unbalance, margin, time)
+        return Passes(Bare(outer, inner, *columns))
+
+    def deepest(self, outer, most, wanted):
+        """The deepest pass of at most `most` from a radius that keeps a margin, m; 0 if none does.
+
+        Where the centre does not see the whole outline, the tool may meet less than the depth of
+        cut. That takes time to find, and is looked into only as far as it could change the answer.
+        """
+        depth = self._search(outer, most, wanted, whole=True)
+        beyond = min(max(depth * (1 + NEAR), THINNEST), most)
+        if depth == most or outer <= self.loads.solid:
+            return depth
+        if not self._keeps(outer, beyond, wanted).all():
+            return depth
+        return self._search(outer, most, wanted)
+
+    def _search(self, outer, most, wanted, whole=False):
+        """Find a depth by trying many at a time; a deeper pass never has the greater margin."""
+        if self._keeps(outer, most, wanted, whole).all():
+            return most
+        low, high = 0.0, most
+        for _ in range(ROUNDS):
+            depths = low + (high - low) * np.arange(1, CANDIDATES + 1) / (CANDIDATES + 1)
+            keeps = int(self._keeps(outer, depths, wanted, whole).sum())
+            steps = np.concatenate([[low], depths, [high]])
+            low, high = steps[keeps], steps[keeps + 1]
+        return low
+
+    def _keeps(self, outer, depths, wanted, whole=False):
+        inner = outer - np.atleast_1d(depths)
+        outer = np.full(len(inner), outer)
+        taken = self.turning.taken(inner, outer) if whole else None
+        return self.loads.margin(inner, outer, taken)[0] >= wanted

@@ -1,0 +1,1 @@
+"""What stands behind `workshop_lib.load_path`: designs, their shafts, noses and centres."""

@@ -1,0 +1,263 @@
+"""The spindle of a nose or centre on its two or three bearings, solved as one elastic system.
+
+Coordinates: the spindle's shift backwards, and at the tip and at each bearing its shift sideways
+and its slope; besides, where a ring can move by itself, the ring's own shift. Bearings give the
+energy of their contacts, the spindle that of a slender beam, a bore that of a very stiff wall
+behind the play, and a ring's face, where friction is counted on, what it takes to slide. Forces on
+the spindle's tip: thrust backwards, side force sideways. All in SI.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from workshop_lib.quantities import Q_
+from workshop_lib.rolling.ball_bearing import typical_inside
+from workshop_lib.rolling.ball_contacts import BallContacts, settle
+from workshop_lib.rolling.hertz import STEEL_MODULUS
+from workshop_lib.rolling.newton import rest
+from workshop_lib.rolling.roller_contacts import RollerContacts
+
+SHAFTS = ("elastic", "rigid")
+ARM = 0.01  # m; a slope counts as the shift at this arm, so that all coordinates are lengths
+SLIDE = 1e-6  # m; within about this shift friction on a ring's face builds up
+WALL = 1e10  # N/m behind the play of a ring in its bore: a hundred newtons, 10 nm
+GRIP = 1e12  # N/m of the hold on a tip whose shift is given
+REACH = 1e-4  # m; longest step of the search
+LEAST = 1e-2  # N; a side force that only closes the play, and squeezes a ball by 10 nm
+
+
+@dataclass(frozen=True, eq=False)
+class Loaded:
+    """How a batch of load cases rests; arrays (n,) or (n, bearings), SI. NaN where not converged.
+
+    axial: force of the spindle on each bearing, backwards. radial: the same sideways, in the
+    direction of the side force. moment: of the spindle on each bearing. heaviest, pressure: load
+    and peak pressure of the most loaded ball or roller; lightest: load of the least loaded one.
+    """
+
+    tip_shift: np.ndarray
+    push: np.ndarray  # side force on the tip
+    position: np.ndarray  # (n, k) every coordinate; the first is the spindle's shift backwards
+    axial: np.ndarray
+    radial: np.ndarray
+    moment: np.ndarray
+    heaviest: np.ndarray
+    lightest: np.ndarray
+    pressure: np.ndarray
+    converged: np.ndarray
+
+
+def contacts_of(support):
+    """The bare contacts inside the bearing of a support."""
+    bearing = support.bearing
+    if bearing.inside.length is not None:
+        return RollerContacts(bearing.inside, support.clearance)
+    if bearing.kind != "deep_groove":
+        return BallContacts(typical_inside(bearing).core)
+    return BallContacts(typical_inside(bearing, Q_(support.clearance, "m")).core)
+
+
+def arm_of(contacts):
+    """Radius through which a tilt acts in the contacts' coordinates."""
+    return contacts.arm if isinstance(contacts, RollerContacts) else float(contacts.geometry.arm)
+
+
+def pressed_together(contacts, force):
+    """Axial shift in m of a ball bearing under axial forces (n,) in N alone."""
+    none = np.zeros(len(force))
+    return settle(contacts, np.asarray(force, dtype=float), none, none, None).position[:, 0]
+
+
+def beam(places, diameters):
+    """Stiffness matrix of a slender beam over shifts and slopes × `ARM` at places behind the tip.
+
+    places: (k,) m, rising. diameters: (k − 1,) m of the pieces between. Source: euler-bernoulli.
+    """
+    matrix = np.zeros((2 * len(places), 2 * len(places)))
+    for piece, (length, diameter) in enumerate(zip(np.diff(places), diameters, strict=True)):
+        stiff = STEEL_MODULUS * np.pi * diameter**4 / 64 / length**3
+        turn = -length  # slopes are taken towards the tip, places away from it
+        across = [12, 6 * turn, -12, 6 * turn]
+        rows = [
+            across,
+            [6 * turn, 4 * turn**2, -6 * turn, 2 * turn**2],
+            [-12, -6 * turn, 12, -6 * turn],
+            [6 * turn, 2 * turn**2, -6 * turn, 4 * turn**2],
+        ]
+        scale = np.array([1, 1 / ARM, 1, 1 / ARM])
+        part = slice(2 * piece, 2 * piece + 4)
+        matrix[part, part] += stiff * np.array(rows) * np.outer(scale, scale)
+    return matrix
+
+
+@dataclass(frozen=True, eq=False)
+class _Piece:
+    """One bearing of a spindle: how the coordinates move it, and what acts on its ring.
+
+    rows (3, k) and offset (3,) turn coordinates into the shifts of the contacts. way: 1, or −1 for
+    a bearing that faces the other way. ring: number of the ring's own sideways coordinate, or None.
+    """
+
+    support: object
+    contacts: object
+    rows: np.ndarray
+    offset: np.ndarray
+    way: float
+    ring: int | None
+
+
+class Spindle:
+    """A design made ready for solving: how every coordinate moves every bearing."""
+
+    def __init__(self, design, shaft="elastic"):
+        supports = design.supports
+        places = np.array([0.0, *(support.behind_tip for support in supports)])
+        carry, stiffness = _coordinates(places, [each.shaft_ahead for each in supports], shaft)
+        own = len(stiffness)
+        rings = sum((each.axial == "free") + (each.radial != "fixed") for each in supports)
+        self.tip = np.pad(carry[0], (0, rings))
+        self.stiffness = np.pad(stiffness, (0, rings))
+        self.ring_friction = design.ring_friction
+        self.pieces, following = [], own
+        for number, support in enumerate(supports):
+            place = carry[2 * number + 2 : 2 * number + 4]
+            piece, following = _piece(support, place, own + rings, following, design.preload)
+            self.pieces.append(piece)
+
+    def energy(self, thrust, held):
+        """The energy function for `newton.rest`.
+
+        thrust: (n,) N, which presses the rings on their seats. held: shift of the tip for each row
+        of the batch, or None where a side force acts.
+        """
+
+        def energy(position, rows):
+            force = position @ self.stiffness
+            height = 0.5 * (force * position).sum(axis=1)
+            stiff = np.broadcast_to(self.stiffness, (len(rows), *self.stiffness.shape)).copy()
+            size = np.abs(force).max(axis=1)
+            for piece in self.pieces:
+                here = piece.contacts.energy(position @ piece.rows.T + piece.offset, rows)
+                height, size = height + here[0], size + here[3]
+                force = force + here[1] @ piece.rows
+                stiff += piece.rows.T @ here[2] @ piece.rows
+                if piece.support.radial == "sliding":
+                    grip = self.ring_friction * piece.support.faces * thrust[rows]
+                    seat = _seat(position[:, piece.ring], piece.support.fit / 2, grip)
+                    height = height + seat[0]
+                    force[:, piece.ring] += seat[1]
+                    stiff[:, piece.ring, piece.ring] += seat[2]
+            if held is not None:
+                away = position @ self.tip - held[rows]
+                height = height + GRIP / 2 * away**2
+                force = force + GRIP * away[:, None] * self.tip
+                stiff += GRIP * np.outer(self.tip, self.tip)
+            return height, force, stiff, size
+
+        return energy
+
+    def solve(self, thrust, side_force=None, shift=None, start=None):
+        """Rest under thrusts (n,) and side forces (n,) in N, or shifts (n,) of the tip in m.
+
+        start: (n, k) positions of an earlier `Loaded` to begin from, or None.
+        """
+        load = np.outer(thrust, np.eye(1, len(self.tip)))
+        if side_force is not None:
+            load = load + np.outer(side_force, self.tip)
+        if start is None or not np.all(np.isfinite(start)):
+            start = self._first_guess(thrust, load)
+        found = rest(self.energy(thrust, shift), load, start, REACH)
+        return self._reactions(found, side_force, shift)
+
+    def _first_guess(self, thrust, load):
+        """The spindle pushed back as far as its thrust alone would push it onto one bearing."""
+        start = np.zeros_like(load)
+        stops = [piece for piece in self.pieces if piece.support.axial == "rearward"]
+        if not stops or any(piece.way < 0 for piece in self.pieces):
+            return start
+        each, back = np.unique(thrust, return_inverse=True)
+        ways = [pressed_together(piece.contacts, each) - piece.offset[0] for piece in stops]
+        start[:, 0] = np.min(ways, axis=0)[back]
+        return start
+
+    def _reactions(self, found, side_force, shift):
+        position = found.position
+        parts = [_reaction(piece, position) for piece in self.pieces]
+        columns = {name: np.stack([part[name] for part in parts], axis=1) for name in parts[0]}
+        tip = position @ self.tip
+        push = side_force if shift is None else GRIP * (shift - tip)
+        return Loaded(tip, push, position, **columns, converged=found.converged)
+
+
+def _piece(support, place, count, following, preload):
+    """One bearing's `_Piece`, and the number of the next free coordinate.
+
+    place: (2, own) how the spindle's coordinates carry its shift and its slope × `ARM`.
+    """
+    contacts = contacts_of(support)
+    rows, offset, ring = np.zeros((3, count)), np.zeros(3), None
+    own, way = place.shape[1], -1.0 if support.axial == "forward" else 1.0
+    if support.axial in ("rearward", "forward"):
+        rows[0, 0], offset[0] = way, -support.spacing
+        if preload:
+            offset[0] += pressed_together(contacts, [preload])[0]
+    elif support.axial == "free":
+        rows[0, following] = 1.0
+        following += 1
+    if support.radial != "free":
+        rows[1, :own] = place[0]
+    if support.radial != "fixed":
+        rows[1, following], ring = -1.0, following
+        following += 1
+    rows[2, :own] = way * place[1] * arm_of(contacts) / ARM
+    return _Piece(support, contacts, rows, offset, way, ring), following
+
+
+def _seat(shift, play, grip):
+    """Energy, force and stiffness of a ring's seat: friction on its face, and the bore's wall.
+
+    The stiffness of sliding friction is next to nothing; a small share of its chord is kept, so
+    that the search does not overshoot on its way from afar.
+    """
+    over = np.maximum(np.abs(shift) - play, 0.0)
+    slide = np.hypot(shift, SLIDE)
+    height = WALL / 2 * over**2 + grip * (slide - SLIDE)
+    force = WALL * over * np.sign(shift) + grip * shift / slide
+    slope = np.maximum(SLIDE**2 / slide**2, 0.03) / slide
+    return height, force, WALL * (over > 0) + grip * slope
+
+
+def _reaction(piece, position):
+    """What one bearing carries at positions (n, k); see `Loaded`."""
+    rows = np.arange(len(position))
+    local = position @ piece.rows.T + piece.offset
+    force = piece.contacts.energy(local, rows)[1]
+    balls, _ = piece.contacts.ball_loads(local, rows)
+    pressures = [each.max(axis=1) for each in piece.contacts.pressures(balls)]
+    return {
+        "axial": piece.way * force[:, 0],
+        "radial": force[:, 1],
+        "moment": piece.way * force[:, 2] * arm_of(piece.contacts),
+        "heaviest": balls.max(axis=1),
+        "lightest": balls.min(axis=1),
+        "pressure": np.max(pressures, axis=0),
+    }
+
+
+def _coordinates(places, diameters, shaft):
+    """How the spindle's coordinates carry shift and slope × `ARM` at each place, and its stiffness.
+
+    First the shift backwards, then shift and slope of the tip, with which a straight spindle goes.
+    Elastic: then how far each bearing's place leaves that line, in shift and slope. Only this
+    costs energy, and so the large shifts of a loose spindle put no rounding into it.
+    """
+    count = 2 * len(places)
+    straight = np.zeros((count, 3))
+    straight[::2, 1] = 1.0
+    straight[::2, 2] = -places / ARM
+    straight[1::2, 2] = 1.0
+    if shaft == "rigid":
+        return straight, np.zeros((3, 3))
+    carry = np.hstack([straight, np.eye(count)[:, 2:]])
+    return carry, np.pad(beam(places, diameters)[2:, 2:], ((3, 0), (3, 0)))

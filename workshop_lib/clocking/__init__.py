@@ -1,0 +1,1 @@
+"""What stands behind `workshop_lib.run_out`: readings, fits, patterns, evidence and causes."""

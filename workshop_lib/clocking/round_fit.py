@@ -1,0 +1,236 @@
+"""How far out does it run, and where is its high spot? Least squares on readings round a turn.
+
+Angles are marks on the spindle: the mark that stands under the indicator. A round part whose centre
+lies a small eccentricity e off the axis shows offset + e cos(theta − theta_h), so the vector
+(e cos theta_h, e sin theta_h) falls out of a linear fit on any set of angles.
+"""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from workshop_lib.boundary import as_shown, boundary
+from workshop_lib.clocking.vectors import FULL_TURN, Vector, without_dust
+from workshop_lib.quantities import InputError, quote, show
+
+DIRECTIONS = ("in", "out")  # does the reading grow as the plunger is pushed in, or as it comes out?
+SAME_ANGLE = 1e-6  # rad; marks closer than this are one mark
+FLATTEST = 1e-5  # least ratio of singular values at which three numbers can still be told apart
+NOTHING = 1e-12  # as a share of the readings: what is left of rounding in the last place
+
+
+@dataclass(frozen=True, eq=False)
+class Bare:
+    """The numbers of a fit in SI, for panels, separation and diagnosis."""
+
+    offset: np.ndarray
+    vector: np.ndarray  # complex: eccentricity × exp(i high spot), m
+    residual: np.ndarray  # of each reading, m
+    total: np.ndarray
+    scatter: np.ndarray  # standard deviation of one reading about the fit, m; NaN if not known
+    reading_uncertainty: np.ndarray  # standard uncertainty of one reading, m; NaN if not known
+    spread: np.ndarray  # covariance of the vector's two parts, m²
+    gap: float  # widest gap between neighbouring angles, rad
+
+
+@dataclass(frozen=True, eq=False)
+class Fit:
+    """What the readings of one turn say; quantities, with the bare numbers in `.core`."""
+
+    core: Bare = field(repr=False)
+
+    @property
+    def vector(self):
+        """Eccentricity and high spot as one `Vector`."""
+        return Vector(self.core.vector, self.core.spread)
+
+    @property
+    def offset(self):
+        """Mean reading of the fitted circle, mm: where the dial happened to be set."""
+        return as_shown(self.core.offset, "length")
+
+    @property
+    def eccentricity(self):
+        """How far the centre lies off the axis, mm: half the indicator total of a round part."""
+        return self.vector.size
+
+    @property
+    def high_spot(self):
+        """The mark under the indicator where the part stands out most, from 0° up to 360°.
+
+        Not known (NaN) when the eccentricity is nothing; see also `tells_high_spot`.
+        """
+        return self.vector.angle
+
+    @property
+    def residual(self):
+        """What each reading has above the fitted circle, mm; one value for each reading."""
+        return as_shown(self.core.residual, "length")
+
+    @property
+    def total(self):
+        """Indicator total, mm: the largest reading less the smallest, as read."""
+        return as_shown(self.core.total, "length")
+
+    @property
+    def scatter(self):
+        """Standard deviation of one reading about the fitted circle, mm; lobes count in it."""
+        return as_shown(self.core.scatter, "length")
+
+    @property
+    def eccentricity_uncertainty(self):
+        """Standard uncertainty of the eccentricity, mm."""
+        return self.vector.size_uncertainty
+
+    @property
+    def high_spot_uncertainty(self):
+        """Standard uncertainty of the high spot's angle; not known where no high spot is told."""
+        return self.vector.angle_uncertainty
+
+    @property
+    def gap(self):
+        """Widest gap between neighbouring angles, degrees: where no reading was taken."""
+        return as_shown(self.core.gap, "angle")
+
+    @property
+    def tells_high_spot(self):
+        """Whether the eccentricity is at least twice its own standard uncertainty.
+
+        True also where no uncertainty is known (three readings and no graduation).
+        """
+        return self.vector.told
+
+    @property
+    def remarks(self):
+        """What these readings cannot tell, each in a sentence; empty when there is nothing."""
+        said = []
+        if np.shape(self.core.residual)[-1] == 3:
+            said.append(
+                "Three readings fit any circle exactly, so that neither scatter nor lobes show."
+            )
+        if np.isnan(self.core.reading_uncertainty).any():
+            said.append("Without a graduation there is no telling how sure three readings are.")
+        if self.core.gap > np.pi + SAME_ANGLE:
+            said.append(
+                f"No reading stands in a gap of {show(self.gap)}: offset and eccentricity are hard "
+                "to tell apart, and what happens in the gap is not known."
+            )
+        if not np.all(self.tells_high_spot):
+            said.append(
+                "The eccentricity is less than twice its uncertainty: no high spot can be told."
+            )
+        return tuple(said)
+
+
+@boundary(angles="angle", readings="length", graduation="length > 0", direction=DIRECTIONS)
+def fit(angles, readings, graduation=None, direction="in"):
+    """How far out of centre does the part run, and where is its high spot?
+
+    Least squares of reading = offset + e cos(theta − theta_h), e the eccentricity, theta_h the high
+    spot. Standard uncertainty of one reading: the larger of graduation / sqrt(12) (rectangular) and
+    the scatter about the fit, in which rounding is already contained.
+
+    angles: marks under the indicator, shape (n,) or (…, n); equal or unequal, repeated, in any
+    order, with readings missing. readings: lengths, shape (…, n); they broadcast with the angles.
+    graduation: length of one division, or None. direction: "in" if the reading grows as the plunger
+    is pushed in (usual), "out" if it grows as the plunger comes out.
+    Returns a `Fit` with offset, eccentricity, high_spot, residual, total, their uncertainties and
+    remarks; leading dimensions are kept. Raises InputError naming the argument, also when fewer
+    than three different angles are given. Notes: true for e much smaller than the part's radius R
+    (error below e²/(2 R), see `run_out.limacon_error`); lobes count as scatter, see `harmonics`.
+    Source: liquisearch-roundness for equal angles; ieee-1057 for any angles; gum-resolution.
+
+    By hand, four marks: 0.5 × (3 − 1) thou at 0° and 0.5 × (2 − 2) thou at 90°.
+    >>> found = fit(["0 deg", "90 deg", "180 deg", "270 deg"],
+    ...             ["3 thou", "2 thou", "1 thou", "2 thou"])
+    >>> print(show(found.eccentricity, "thou"), show(found.high_spot), show(found.total, "thou"))
+    1.00 thou 0° 2.00 thou
+    """
+    angles, readings = line_up(angles, readings)
+    single(graduation)
+    inverse, spread = _solver(angles)
+    offset, cosine, sine = np.moveaxis(np.einsum("...ij,...j->...i", inverse, readings), -1, 0)
+    fitted = cosine[..., None] * np.cos(angles) + sine[..., None] * np.sin(angles)
+    residual = readings - offset[..., None] - fitted
+    scatter, uncertainty = reading_uncertainty(residual, 3, graduation)
+    sign = 1 if direction == "in" else -1
+    total = np.ptp(readings, axis=-1)
+    gap = np.max(widest_gap(angles))
+    dust = NOTHING * (total + np.abs(offset))
+    vector = sign * without_dust(cosine, dust) + 1j * sign * without_dust(sine, dust)
+    spread = uncertainty[..., None, None] ** 2 * spread[..., 1:, 1:]
+    return Fit(Bare(offset, vector, residual, total, scatter, uncertainty, spread, gap))
+
+
+def line_up(angles, readings):
+    """Return angles and readings as arrays with a last axis of the same length, at least one."""
+    angles, readings = np.atleast_1d(angles), np.atleast_1d(readings)
+    if angles.shape[-1] != readings.shape[-1]:
+        counts = f"{readings.shape[-1]} readings stand beside {angles.shape[-1]} angles"
+        raise InputError("readings", counts, "Each reading needs its own angle")
+    return angles, readings
+
+
+def whole_number(low, high):
+    """Return a converter for `boundary` that takes whole numbers from low to high only."""
+
+    def convert(value, name):
+        whole = isinstance(value, int | np.integer) and not isinstance(value, bool)
+        if not whole or not low <= value <= high:
+            raise InputError(name, f"{quote(value)} is not a whole number from {low} to {high}")
+        return int(value)
+
+    return convert
+
+
+def single(graduation):
+    """Refuse several graduations at once: the readings of one fit come from one dial."""
+    if np.ndim(graduation):
+        raise InputError("graduation", "must be a single length")
+
+
+def _solver(angles):
+    """Return the 3 × n matrix that fits, and the covariance for readings of unit uncertainty."""
+    design = np.stack([np.ones_like(angles), np.cos(angles), np.sin(angles)], axis=-1)
+    left, values, right = np.linalg.svd(design, full_matrices=False)
+    if values.shape[-1] < 3 or np.any(values[..., -1] < FLATTEST * values[..., 0]):
+        _refuse(angles)
+    back = np.swapaxes(right, -1, -2) / values[..., None, :]
+    return back @ np.swapaxes(left, -1, -2), back @ np.swapaxes(back, -1, -2)
+
+
+def _refuse(angles):
+    different = min(distinct(row).size for row in np.reshape(angles, (-1, angles.shape[-1])))
+    if different >= 3:
+        problem = "the angles stand too close together to tell an eccentricity from the offset"
+    else:
+        marks = "angle tells" if different == 1 else "different angles tell"
+        problem = f"{different} {marks} neither an eccentricity nor a high spot"
+    raise InputError("angles", problem, "Take at least three, spread round the turn")
+
+
+def distinct(angles):
+    """Return the different angles of one set within one turn, in order, rad."""
+    turned = np.sort(np.asarray(angles, dtype=float) % FULL_TURN)
+    kept = turned[np.append(True, np.diff(turned) > SAME_ANGLE)]
+    wraps = kept.size > 1 and kept[0] + FULL_TURN - kept[-1] <= SAME_ANGLE
+    return kept[:-1] if wraps else kept
+
+
+def widest_gap(angles):
+    """Return the widest gap between neighbouring angles on the last axis, rad."""
+    turned = np.sort(angles % FULL_TURN, axis=-1)
+    ring = np.concatenate([turned, turned[..., :1] + FULL_TURN], axis=-1)
+    return np.diff(ring, axis=-1).max(axis=-1)
+
+
+def reading_uncertainty(residual, used, graduation):
+    """Return the scatter of one reading about a fit, and its standard uncertainty (m; NaN: none).
+
+    residual: (…, n). used: how many numbers were fitted. graduation: m or None.
+    """
+    free = residual.shape[-1] - used
+    squares = np.sum(residual**2, axis=-1)
+    scatter = np.sqrt(squares / free) if free > 0 else np.full_like(squares, np.nan)
+    rounding = np.nan if graduation is None else graduation / np.sqrt(12)
+    return scatter, np.fmax(scatter, rounding)

@@ -1,0 +1,184 @@
+"""Limits of size: how loosely a ring slides in its bore, how tightly it sits on its shaft.
+
+Tolerance grades and deviations come from `data/fits.csv`, for sizes over 3 mm and up to 50 mm.
+A bearing's own rings lie below their nominal size, which is why an H7 bore slides over an outer
+ring, and a k5 shaft grips an inner one.
+"""
+
+import re
+
+import numpy as np
+
+from workshop_lib import sources, tables
+from workshop_lib.boundary import as_shown, boundary
+from workshop_lib.quantities import InputError, quote
+from workshop_lib.rolling.bearing_tables import catalogue
+from workshop_lib.rolling.clearances import UM
+from workshop_lib.tables import Range
+
+GRADES = ("IT5", "IT6", "IT7", "IT8")
+_LETTERS = ("f", "g", "k", "m")  # fundamental deviations in the table; h and js need none
+_TOLERANCE = re.compile(r"(H|G|F|JS|js|f|g|h|k|m)([5-8])", re.ASCII)
+_COLUMNS = {
+    "quantity": tables.one_of(*GRADES, *_LETTERS, "bearing_bore", "bearing_outside"),
+    **dict.fromkeys(("over_mm", "up_to_mm", "value_um"), tables.number(0, 1000)),
+    "source": sources.keys_in_cell,
+}
+
+
+def _steps(rows):
+    """The steps of size for each quantity: (over, up to, value) in metres, and the source."""
+    found = {}
+    for row in tables.by_key(rows, "quantity", "over_mm", "up_to_mm").values():
+        row.ordered("over_mm", "up_to_mm")
+        step = row["over_mm"] * 1e-3, row["up_to_mm"] * 1e-3, row["value_um"] * UM
+        found.setdefault(row["quantity"], []).append((*step, row["source"]))
+    return found
+
+
+def tabulated(quantity, diameter, name="diameter"):
+    """One number of the table in metres for a diameter in metres; InputError outside it."""
+    table = tables.load("fits.csv", _COLUMNS, _steps)
+    for over, up_to, value, _ in table[quantity]:
+        if over < diameter <= up_to + 1e-12:
+            return value
+    least, most = 1e3 * table[quantity][0][0], 1e3 * table[quantity][-1][1]
+    problem = f"{1e3 * diameter:g} mm is outside the table of fits"
+    raise InputError(name, problem, f"It goes from over {least:g} mm to {most:g} mm")
+
+
+def tolerance(value, name):
+    """A tolerance class such as "H7" or "k5", as (letters, grade)."""
+    found = _TOLERANCE.fullmatch(value) if isinstance(value, str) else None
+    if not found or (found[1] in ("k", "m") and found[2] == "8"):
+        mend = "Write one such as H7, G7, JS6, k5, m6, js5, g6 or h5"
+        raise InputError(name, f"{quote(value)} is not a tolerance class that is tabulated", mend)
+    return found[1], f"IT{found[2]}"
+
+
+def deviations(wanted, diameter, name="diameter"):
+    """Lower and upper deviation from the nominal size, all in metres, of a parsed tolerance."""
+    letters, grade = wanted
+    width = tabulated(grade, diameter, name)
+    if letters in ("js", "JS"):
+        return -width / 2, width / 2
+    if letters in ("k", "m"):
+        start = tabulated(letters, diameter, name)
+        return start, start + width
+    start = 0.0 if letters in "hH" else tabulated(letters.lower(), diameter, name)
+    return (start, start + width) if letters.isupper() else (-start - width, -start)
+
+
+def _one_diameter(value):
+    if np.ndim(value):
+        raise InputError("diameter", "limits are looked up for one diameter at a time")
+
+
+@boundary(diameter="length > 0", tolerance_class=tolerance)
+def limits(tolerance_class, diameter):
+    """Between which sizes must a bore or a shaft of this tolerance class lie?
+
+    H, G, F, JS: bores; h, g, f, js, k, m: shafts; grades 5 to 8. A G or F bore lies as far above
+    the nominal size as a g or f shaft lies below it.
+
+    tolerance_class: text such as "H7" or "k5". diameter: one length over 3 mm and up to 50 mm.
+    Returns two lengths in µm, the least and the greatest deviation from the nominal size. Raises
+    InputError. Source: iso-286-grades, skf-shaft-fits, skf-housing-fits, iso-286-mirror.
+
+    >>> print(*(deviation.round(3) for deviation in limits("H7", "35 mm")))
+    0.0 µm 25.0 µm
+    >>> print(*(deviation.round(3) for deviation in limits("k5", "15 mm")))
+    1.0 µm 9.0 µm
+    """
+    _one_diameter(diameter)
+    return tuple(
+        as_shown(value, "length").to("um") for value in deviations(tolerance_class, diameter)
+    )
+
+
+def _play(low, high, cited):
+    three = (as_shown(value, "length").to("um") for value in (low, (low + high) / 2, high))
+    return Range(*three, sources=cited, standing=sources.standing(cited))
+
+
+def ring_play(bearing, wanted):
+    """Least and most play in metres between an outer ring and a bore of a parsed tolerance."""
+    size = bearing.core.outside_diameter
+    low, high = deviations(wanted, size, "bearing")
+    return low, high + tabulated("bearing_outside", size, "bearing")
+
+
+@boundary(bearing=catalogue, bore=tolerance)
+def sliding_fit(bearing, bore="H7"):
+    """How much play does an outer ring have in its bore?
+
+    Play = bore − outside diameter; the ring of Normal tolerance lies between its nominal size and
+    9 µm (over 18 mm) or 11 µm (over 30 mm) below.
+
+    bearing: designation or `Bearing`. bore: tolerance class such as "H7" or "G7". Returns a `Range`
+    of three lengths in µm, on the diameter: least, middle and most; below zero is a tight fit.
+    Raises InputError. Notes: both parts at the temperature of the shop; the middle is met most
+    often. Source: skf-housing-fits, bearing-tolerances, iso-286-mirror (G and F).
+
+    The printed table gives 0 to 36 µm for H7 on 35 mm.
+    >>> least, middle, most = sliding_fit("6202", "H7")
+    >>> print(least.round(3), most.round(3))
+    0.0 µm 36.0 µm
+    """
+    if bore[0] not in ("H", "G", "F", "JS"):
+        raise InputError("bore", "a bore's tolerance has capital letters", "Write one such as H7")
+    cited = "skf-housing-fits bearing-tolerances"
+    return _play(*ring_play(bearing, bore), cited + " iso-286-mirror" * (bore[0] in "GF"))
+
+
+@boundary(bearing=catalogue, shaft=tolerance)
+def seat(bearing, shaft="k5"):
+    """How tightly does an inner ring sit on its shaft?
+
+    Play = bore of the ring − shaft; the ring of Normal tolerance lies between its nominal size and
+    8 µm (over 18 mm: 10 µm) below.
+
+    bearing: designation or `Bearing` with an inner ring. shaft: tolerance class such as "k5",
+    "js5", "g6" or "h5". Returns a `Range` of three lengths in µm, on the diameter: least, middle
+    and most play; below zero is a tight fit. Raises InputError. Source: skf-shaft-fits,
+    bearing-tolerances.
+
+    The printed table gives −17 to −1 µm for k5 on 15 mm.
+    >>> least, middle, most = seat("6202", "k5")
+    >>> print(least.round(3), most.round(3))
+    -17.0 µm -1.0 µm
+    """
+    if bearing.kind == "drawn_cup_needle":
+        problem = f"{bearing.name} has no inner ring; its needles run on the shaft"
+        raise InputError("bearing", problem, "See needle_play")
+    if not shaft[0].islower():
+        raise InputError("shaft", "a shaft's tolerance has small letters", "Write one such as k5")
+    size = bearing.core.bore
+    low, high = deviations(shaft, size, "bearing")
+    ring = tabulated("bearing_bore", size, "bearing")
+    return _play(-ring - high, -low, "skf-shaft-fits bearing-tolerances")
+
+
+@boundary(bearing=catalogue, shaft=tolerance)
+def needle_play(bearing, shaft="h5"):
+    """How much play does a shaft have in a drawn-cup needle bearing that is pressed home?
+
+    Play = circle inside the needles − shaft; the circle comes to about F8 in an N6 housing.
+
+    bearing: designation or `Bearing`, a drawn-cup needle bearing. shaft: tolerance class, "h5" or
+    "h6" as a rule. Returns a `Range` of three lengths in µm, on the diameter. Raises InputError.
+    Source: ntn-needle, skf-shaft-fits, iso-286-mirror.
+
+    By hand, 10 mm: F8 is +13 to +35 µm, h5 is 0 to −6 µm.
+    >>> least, middle, most = needle_play("HK 1010")
+    >>> print(least.round(3), most.round(3))
+    13.0 µm 41.0 µm
+    """
+    if bearing.kind != "drawn_cup_needle":
+        raise InputError("bearing", f"{bearing.name} is no drawn-cup needle bearing")
+    if not shaft[0].islower():
+        raise InputError("shaft", "a shaft's tolerance has small letters", "Write one such as h5")
+    circle = deviations(("F", "IT8"), bearing.core.bore, "bearing")
+    low, high = deviations(shaft, bearing.core.bore, "bearing")
+    cited = "ntn-needle skf-shaft-fits iso-286-mirror"
+    return _play(circle[0] - high, circle[1] - low, cited)

@@ -1,0 +1,116 @@
+"""Files that are replaced in one step, so that a reader or a power cut never meets half of one.
+
+The standard library only: the launcher, a job's file and a learner's answers may all use it.
+"""
+
+import contextlib
+import errno
+import itertools
+import os
+import stat
+import tempfile
+import time
+from pathlib import Path
+
+PART = ".part"  # how the name of a file that is still being written ends
+STALE = 3600.0  # seconds after which such a file belongs to a process that was killed
+PATIENCE = 2.0  # seconds for which a file that another program holds open (Windows) is waited for
+PAUSE = 0.02
+IN_USE = {5, 32, 33}  # Windows: access denied, sharing violation, lock violation
+
+
+def replace_text(path, text):
+    """Write a text file whole, or leave it as it was.
+
+    The text goes to a new file in the same folder, is forced to the disk, and takes the old one's
+    place in one step. path: the file; a link stays a link, and what it points to is replaced.
+    text: written as UTF-8 with the line ends that it has. The old file's permissions stay; a new
+    one gets the usual ones. Raises OSError when that cannot be done, among them PermissionError for
+    a file that is write-protected; UnicodeEncodeError for text that is not Unicode. In every case
+    the old file is untouched.
+
+    >>> import tempfile
+    >>> with tempfile.TemporaryDirectory() as folder:
+    ...     file = Path(folder, "notes.txt")
+    ...     replace_text(file, "800 N\\n")
+    ...     file.read_text(encoding="utf-8")
+    '800 N\\n'
+    """
+    content = text.encode("utf-8")
+    target = Path(os.path.realpath(path))
+    mode = _mode_for(target)
+    descriptor, part = tempfile.mkstemp(PART, _prefix(target), target.parent)
+    try:
+        with open(descriptor, "wb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+        os.chmod(part, mode)
+        _take_the_place(part, target)
+    except BaseException:
+        with contextlib.suppress(OSError):
+            os.unlink(part)
+        raise
+    _settle(target)
+
+
+def set_aside(path, word="kept"):
+    """Rename a file so that nothing is lost, and return where it is now.
+
+    It stays in its folder, as `name.kept-1.json` with the first number that is free. word: what
+    stands before the number. Raises OSError when it cannot be renamed.
+    """
+    path = Path(path)
+    for number in itertools.count(1):
+        fresh = path.with_name(f"{path.stem}.{word}-{number}{path.suffix}")
+        if not os.path.lexists(fresh):
+            break
+    _take_the_place(path, fresh)
+    return fresh
+
+
+def _mode_for(target):
+    """Return the permissions that the file shall have; refuse what may not be written over."""
+    try:
+        found = os.stat(target)
+    except FileNotFoundError:
+        mask = os.umask(0)
+        os.umask(mask)
+        return 0o666 & ~mask
+    if stat.S_ISDIR(found.st_mode):
+        raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR), str(target))
+    if not os.access(target, os.W_OK):
+        raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), str(target))
+    return stat.S_IMODE(found.st_mode)
+
+
+def _prefix(target):
+    return f".{target.name[:60]}."
+
+
+def _take_the_place(part, target):
+    """Rename over the old file; wait a little where another program has it open (Windows)."""
+    deadline = time.monotonic() + PATIENCE
+    while True:
+        try:
+            return os.replace(part, target)
+        except OSError as error:
+            held = getattr(error, "winerror", None) in IN_USE
+            if not held or time.monotonic() > deadline:
+                raise
+            time.sleep(PAUSE)
+
+
+def _settle(target):
+    """Force the renaming to the disk as well, and clear away what killed processes left."""
+    with contextlib.suppress(OSError):  # a folder cannot be opened so everywhere
+        folder = os.open(target.parent, os.O_RDONLY)
+        try:
+            os.fsync(folder)
+        finally:
+            os.close(folder)
+    for left in target.parent.iterdir():
+        if left.name.startswith(_prefix(target)) and left.name.endswith(PART):
+            with contextlib.suppress(OSError):
+                if time.time() - left.stat().st_mtime > STALE:
+                    left.unlink()
