@@ -40,7 +40,7 @@ def passes(blank, disc_diameter, depth_of_cut, turning, centre=None, finishing_d
     Source: argatov-2005 for the hold; the material's row for the cutting force.
 
     By hand: an 80 mm square has its corners at 56.57 mm; (56.57 − 39) / 2 is 8.8, so 9 passes.
-    >>>  from workshop_lib.friction import Pad
+    >>> from workshop_lib.friction import Pad
     >>> hold = {"pad": Pad("60 mm"), "thrust": "600 N", "friction_coefficient": 0.3}
     >>> cut = {"feed": "0.05 mm", "speed": "80 rev/min", "radial_share": 0.5}
     >>> turning = Turning("aluminium", "1 mm", **cut, **hold)
@@ -100,7 +100,7 @@ def largest_first_depth(blank, disc_diameter, turning, margin, centre=None):
 
     By hand, torque alone: 0.3 × 600 N × 20 mm = 3.6 N·m; with a margin of 2, at a corner 56.57 mm
     out, Fc = 31.8 N and the depth 0.43 mm. Its side force takes a tenth of that.
-    >>>  from workshop_lib.friction import Pad
+    >>> from workshop_lib.friction import Pad
     >>> hold = {"pad": Pad("60 mm"), "thrust": "600 N", "friction_coefficient": 0.3}
     >>> cut = {"feed": "0.05 mm", "speed": "80 rev/min", "radial_share": 0.5}
     >>> turning = Turning("aluminium", "1 mm", **cut, **hold)
@@ -141,7 +141,7 @@ def schedule(
     Returns `Passes`. Raises InputError, also where no pass keeps the margin, with the radius.
     Notes: see `passes`. Source: argatov-2005.
 
-    >>>  from workshop_lib.friction import Pad
+    >>> from workshop_lib.friction import Pad
     >>> hold = {"pad": Pad("60 mm"), "thrust": "600 N", "friction_coefficient": 0.3}
     >>> cut = {"feed": "0.05 mm", "speed": "80 rev/min", "radial_share": 0.5}
     >>> turning = Turning("aluminium", "1 mm", **cut, **hold)

@@ -17,15 +17,17 @@ from workshop_lib.clocking.mystery import mystery
 from workshop_lib.clocking.planes import axis_through, face_tilt, out_of_square
 from workshop_lib.clocking.push import push_test
 from workshop_lib.clocking.reading_text import from_csv, from_rows, from_text
-from workshop_lib.clocking.readings import Push, Readings, Total
+from workshop_lib.clocking.readings import PLACES, SURFACES, Push, Readings, Total
 from workshop_lib.clocking.round_fit import fit
 from workshop_lib.clocking.separation import reversal, separate
 from workshop_lib.clocking.shifts import shift_between, shifts_that_explain
 from workshop_lib.quantities import InputError, OutOfRangeWarning
 
 __all__ = [
+    "PLACES",
     "Push",
     "Readings",
+    "SURFACES",
     "Total",
     "axis_through",
     "correction",

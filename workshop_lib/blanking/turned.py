@@ -41,7 +41,7 @@ class Turned:
         centre: (x, y). angle: anticlockwise from the x direction, any shape. Returns the radius of
         the outermost crossing in mm. Raises InputError.
 
-        >>>  from workshop_lib.blank import Blank
+        >>> from workshop_lib.blank import Blank
         >>> Blank.square("60 mm").radius_at(("0 mm", "0 mm"), "45 deg").round(4)
         <Quantity(42.4264, 'millimeter')>
         """
@@ -63,7 +63,7 @@ class Turned:
         together. Returns a length in mm. Raises InputError. Notes: where a ray leaves the blank and
         meets it again, all its pieces count, since the tool's edge cuts them together.
 
-        >>>  from workshop_lib.blank import Blank
+        >>> from workshop_lib.blank import Blank
         >>> square = Blank.square("60 mm")
         >>> square.depth_at(("0 mm", "0 mm"), "45 deg", "42 mm", "2 mm").round(4)
         <Quantity(0.4264, 'millimeter')>
@@ -80,7 +80,7 @@ class Turned:
         Raises InputError. Source: elementary-mechanics.
 
         By hand: a square's sides stop interrupting the cut where the tool is inside of them.
-        >>>  from workshop_lib.blank import Blank
+        >>> from workshop_lib.blank import Blank
         >>> found = Blank.square("60 mm").engagement(("0 mm", "0 mm"), "31 mm", "1 mm")
         >>> found.strikes, found.peak_depth.round(6)
         (4, <Quantity(1.0, 'millimeter')>)
@@ -98,7 +98,7 @@ class Turned:
         centre, tool_radius, depth_of_cut: as in `engagement`, single values. Returns two arrays of
         angles in degrees: where each arc begins, and how wide it is. Raises InputError.
 
-        >>>  from workshop_lib.blank import Blank
+        >>> from workshop_lib.blank import Blank
         >>> begin, width = Blank.square("60 mm").arcs(("0 mm", "0 mm"), "40 mm", "1 mm")
         >>> len(begin)
         4
@@ -116,7 +116,7 @@ class Turned:
 
         centre: (x, y). Returns True or False. Raises InputError.
 
-        >>>  from workshop_lib.blank import Blank
+        >>> from workshop_lib.blank import Blank
         >>> Blank.square("60 mm").sees_all(("10 mm", "0 mm"))
         True
         """
