@@ -5,16 +5,32 @@ moment of slip the disc turns about some centre at a distance c from the pad's o
 choice of c gives one point (F, M) of the limit curve.
 """
 
+import warnings
 from dataclasses import dataclass, field
 
 import numpy as np
 
 from workshop_lib.boundary import as_shown, boundary, common_shape, to_core
 from workshop_lib.limit_shape import limit_points
-from workshop_lib.quantities import InputError, quote
+from workshop_lib.quantities import InputError, OutOfRangeWarning, quote
 
 PRESSURES = ("uniform", "uniform_wear", "rigid_punch", "hertz")
 SOLID_ONLY = ("rigid_punch", "hertz")
+_CALLED = {"rigid_punch": "hard flat pad (rigid_punch)", "hertz": "domed pad (hertz)"}
+LEAST_PAD, LARGEST_PAD = 2e-3, 1.0  # m; no pad of this trade is smaller or larger
+HIGHEST_FRICTION = 2.0  # no static coefficient in the table of facings comes near it
+
+
+def _warn(words, stacklevel):
+    warnings.warn(words, OutOfRangeWarning, stacklevel=stacklevel + 1)
+
+
+def coefficient(value, name):
+    """Convert a friction coefficient: a plain number, 0 or more; above 2 it warns in words."""
+    number = to_core(value, "ratio", name, ">= 0")
+    if np.any(np.asarray(number) > HIGHEST_FRICTION):
+        _warn("A friction coefficient above 2 is far beyond every pair in the table.", 3)
+    return number
 
 
 @dataclass(frozen=True, init=False, eq=False)
@@ -39,14 +55,17 @@ class Pad:
         outer = to_core(outer_diameter, "length", "outer_diameter", "> 0") / 2
         inner = to_core(inner_diameter, "length", "inner_diameter", ">= 0") / 2
         if not isinstance(pressure, str) or pressure not in PRESSURES:
-            choices = ", ".join(PRESSURES)
-            raise InputError("pressure", f"{quote(pressure)} is not known", f"Choose {choices}")
+            problem = f"{quote(pressure)} is no way for the thrust to spread"
+            raise InputError("pressure", problem, f"Choose {', '.join(PRESSURES)}")
         common_shape(outer_diameter=outer, inner_diameter=inner)
         if not np.all(np.less(inner, outer)):
             raise InputError("inner_diameter", "must be smaller than the outer diameter")
         if pressure in SOLID_ONLY and np.any(inner):
-            problem = f"a {pressure} pressure is for a full pad, without relief"
-            raise InputError("inner_diameter", problem, "Leave it out, or choose uniform")
+            problem = f"a {_CALLED[pressure]} is for a full pad, without relief"
+            mend = "Leave the relief out, or choose even pressure (uniform)"
+            raise InputError("inner_diameter", problem, mend)
+        if np.any((2 * outer < LEAST_PAD) | (2 * outer > LARGEST_PAD)):
+            _warn("A pad under 2 mm or over 1 m across is none of this trade: check its unit.", 2)
         for name, value in zip(
             ("outer_radius", "inner_radius", "pressure"), (outer, inner, pressure), strict=True
         ):
@@ -93,7 +112,7 @@ def torque_radius(pad):
     }[pad.pressure]
 
 
-@boundary(returns="torque", pad=Pad, thrust="force >= 0", friction_coefficient="ratio >= 0")
+@boundary(returns="torque", pad=Pad, thrust="force >= 0", friction_coefficient=coefficient)
 def torque_capacity(pad, thrust, friction_coefficient):
     """How much torque can friction on the one driven face hold, with no side force?
 
@@ -112,7 +131,7 @@ def torque_capacity(pad, thrust, friction_coefficient):
     return friction_coefficient * thrust * torque_radius(pad)
 
 
-@boundary(returns="force", thrust="force >= 0", friction_coefficient="ratio >= 0")
+@boundary(returns="force", thrust="force >= 0", friction_coefficient=coefficient)
 def side_capacity(thrust, friction_coefficient):
     """How much side force can friction on the one driven face hold, with no torque?
 
@@ -145,7 +164,7 @@ def contact_pressure(pad, thrust, radius):
     """
     outer, inner = pad.outer_radius, pad.inner_radius
     on_pad = (radius >= inner) & (radius <= outer)
-    with np.errstate(divide="ignore", invalid="ignore"):
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
         inside = np.sqrt(np.maximum(1 - (radius / outer) ** 2, 0))
         pressure = {
             "uniform": lambda: thrust / (np.pi * (outer**2 - inner**2)) + 0 * radius,
@@ -154,6 +173,26 @@ def contact_pressure(pad, thrust, radius):
             "hertz": lambda: 1.5 * thrust / (np.pi * outer**2) * inside,
         }[pad.pressure]()
     return np.where(on_pad, np.where(thrust == 0, 0.0, pressure), 0.0)[()]
+
+
+@boundary(returns="pressure", pad=Pad, thrust="force >= 0")
+def peak_pressure(pad, thrust):
+    """How hard does the pad press where it presses hardest?
+
+    uniform N/A; uniform wear N/(2pi (r_o − r_i) r_i), at the inner edge; hertz 3N/(2pi r_o²), in
+    the middle; a rigid punch without bound, at its rim.
+
+    pad: `Pad`. thrust: force. Broadcast together. Returns a pressure in MPa; infinite at the rim of
+    a rigid punch and in the middle of a worn full pad, where a real edge gives. Raises InputError.
+    Notes: see `facing_load` for what a facing bears. Source: shigley-clutch, contact-mechanics.
+
+    By hand: 1.5 × 600 N/(pi × (15 mm)²).
+    >>> print(peak_pressure(Pad("30 mm", pressure="hertz"), "600 N").round(3))
+    1.273 MPa
+    """
+    radius = {"uniform_wear": pad.inner_radius, "rigid_punch": pad.outer_radius}
+    at = radius.get(pad.pressure, pad.inner_radius)
+    return contact_pressure.core(pad, np.asarray(thrust), np.asarray(at))
 
 
 def limit_curve(pad, points=181):

@@ -15,6 +15,7 @@ THINNEST_CHIP, THICKEST_CHIP = 0.05e-3, 2.5e-3  # m, from memory: where the powe
 
 
 RADIAL_SOURCES = "isakov-2013 passive-force"
+AXIAL_SHARE = 0.5  # feed force over cutting force, a rule of thumb of isakov-2013
 
 
 def radial_shares():
@@ -47,7 +48,8 @@ def cutting_force(material, depth_of_cut, feed, approach_angle="90 deg", estimat
 
     material: key or `Material`. depth_of_cut: length. feed: length per turn. approach_angle: angle
     between cutting edge and feed, above 0° up to 90°. estimate: "low", "typical" or "high" value of
-    kc1.1; published tables for one material differ by 25 % either way. Broadcast together.
+    kc1.1; published tables for one material differ by 25 % either way, so judge a hold by "high".
+    Broadcast together.
     Returns a force in N. Raises InputError. Warns once for a chip outside 0.05 to 2.5 mm, where
     the law was not fitted (below it the edge ploughs and the force is higher).
     Source: the material's row; sandvik-kc for the definition.

@@ -1,19 +1,20 @@
 """Can it serve as a live centre? Up to what side force each design would do, and what stops it."""
 
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 import numpy as np
 
 from workshop_lib.boundary import as_shown, boundary
 from workshop_lib.centres.designs import Design, find
 from workshop_lib.centres.nose import nose_shift
-from workshop_lib.centres.shaft import LEAST, SHAFTS, Spindle
+from workshop_lib.centres.shaft import LEAST, SHAFTS
+from workshop_lib.centres.sweeps import FORCES, MOST, begin, spindle_of
 from workshop_lib.quantities import show
 from workshop_lib.rolling.bearing_checks import limit_margin, one_case, static_margin
 from workshop_lib.rolling.bearing_loads import DEMANDS
 
-MOST = 2e4  # N; no side force beyond it is looked at
-POINTS = 65  # of a first grid over all side forces, and of a second one between two of its points
+FINER, ROUNDS = 9, 2  # points of a grid between two of its points, and once more
 _LOAD = {
     "design": find,
     "thrust": "force >= 0",
@@ -77,20 +78,36 @@ def _margins(spindle, loaded, shift_limit, demand):
     return {name: np.where(loaded.converged, margin, 0.0) for name, margin in found.items()}
 
 
-def _first_failures(spindle, thrust, shift_limit, demand):
+@lru_cache(maxsize=16)
+def _surveyed(design, shaft, thrust):
+    """A design at rest under one thrust and each of `FORCES`, kept for the next question."""
+    start = begin(design, shaft, thrust, FORCES)
+    return spindle_of(design, shaft).solve(np.full(len(FORCES), thrust), FORCES, start=start)
+
+
+def _first_failures(design, thrust, shift_limit, demand, shaft):
     """Least side force in N at which each criterion fails: {(criterion, place): N}."""
-    grid = np.geomspace(LEAST, MOST, POINTS)
-    coarse = spindle.solve(np.full(POINTS, thrust), grid)
-    margins = _margins(spindle, coarse, shift_limit, demand)
-    ends = {name: _bracket(margin) for name, margin in margins.items()}
-    grids = [np.geomspace(grid[low], grid[high], POINTS) for low, high in ends.values()]
-    near = np.repeat([coarse.position[high] for _, high in ends.values()], POINTS, axis=0)
-    fine = spindle.solve(np.full(len(near), thrust), np.concatenate(grids), start=near)
-    margins = _margins(spindle, fine, shift_limit, demand)
-    parts = (margins[name].reshape(-1, POINTS)[row] for row, name in enumerate(ends))
-    return {
-        name: _crossing(grid, part) for name, grid, part in zip(ends, grids, parts, strict=True)
-    }
+    spindle, loaded = spindle_of(design, shaft), _surveyed(design, shaft, float(thrust))
+    margins = _margins(spindle, loaded, shift_limit, demand)
+    names, rows = list(margins), list(margins.values())
+    grids, positions = [FORCES] * len(names), [loaded.position] * len(names)
+    for _ in range(ROUNDS):
+        ends = [list(_bracket(row)) for row in rows]
+        grids = [np.geomspace(*each[pair], FINER) for each, pair in zip(grids, ends, strict=True)]
+        near = [each[pair] for each, pair in zip(positions, ends, strict=True)]
+        positions, rows = _refined(spindle, thrust, grids, near, (shift_limit, demand), names)
+    found = zip(names, grids, rows, strict=True)
+    return {name: _crossing(grid, row) for name, grid, row in found}
+
+
+def _refined(spindle, thrust, grids, near, limits, names):
+    """Solve finer grids of forces, from positions (2, k) at their ends; one margin of each."""
+    way = np.linspace(0, 1, FINER)[:, None]
+    starts = np.concatenate([low + way * (high - low) for low, high in near])
+    fine = spindle.solve(np.full(len(starts), thrust), np.concatenate(grids), start=starts)
+    margins = _margins(spindle, fine, *limits)
+    rows = [margins[name].reshape(-1, FINER)[number] for number, name in enumerate(names)]
+    return list(fine.position.reshape(len(names), FINER, -1)), rows
 
 
 def _bracket(margin):
@@ -155,7 +172,7 @@ def side_limits(design, thrust, shift_limit, demand="normal", shaft="elastic"):
 
 
 def _limits(design, thrust, shift_limit, demand, shaft):
-    forces = _first_failures(Spindle(design, shaft), thrust, shift_limit, demand)
+    forces = _first_failures(design, thrust, shift_limit, demand, shaft)
     order = sorted(forces.items(), key=lambda each: each[1])
     return tuple(_limit(name, force, shift_limit) for name, force in order)
 

@@ -25,7 +25,9 @@ from workshop_lib.centres.design_parts import (
     single,
 )
 from workshop_lib.quantities import InputError, quote
-from workshop_lib.rolling.bearing_tables import RADIAL_ONLY, catalogue
+from workshop_lib.rolling.bearing_tables import RADIAL_ONLY, catalogue, known_bearings
+from workshop_lib.rolling.clearances import known_clearances
+from workshop_lib.rolling.fits import known_fits
 
 
 @dataclass(frozen=True, eq=False)
@@ -33,7 +35,8 @@ class Design:
     """A pressure nose or a centre: its bearings from the tip backwards, its path of thrust.
 
     preload: N. ring_friction: coefficient of friction on the faces of rings that slide in a bore, 0
-    where it is not to be counted on. Lengths in its supports are bare (m).
+    where it is not to be counted on. root: the design that this one was changed from, if any.
+    Lengths in its supports are bare (m).
     """
 
     key: str
@@ -45,6 +48,7 @@ class Design:
     source: str = field(repr=False)
     note: str = field(repr=False)
     ring_friction: float = 0.0
+    root: object = field(default=None, repr=False)
 
     @property
     def overhang(self):
@@ -98,7 +102,8 @@ class Design:
         if ring_friction is not None:
             grip = single(to_core(ring_friction, "ratio", "ring_friction", ">= 0"), "ring_friction")
         force = single(force, "preload")
-        return replace(self, supports=supports, preload=force, ring_friction=grip)
+        told = {"supports": supports, "preload": force, "ring_friction": grip}
+        return replace(self, **told, root=self.root or self)
 
 
 def _refuse_idle(design, fit, play):
@@ -204,15 +209,23 @@ def _by_key(rows):
     return tables.by_key(rows, "key")
 
 
+_built = {}
+
+
 def known_designs():
     """Return all designs by key, as their files and those of the bearings stand now."""
     rows = tables.load("designs.csv", _DESIGN_COLUMNS, _by_key)
     supports = tables.load("design_supports.csv", _SUPPORT_COLUMNS, _grouped)
     steps = tables.load("design_steps.csv", _STEP_COLUMNS, _grouped)
-    for grouped in (supports, steps):
-        for key in set(grouped) - set(rows):
-            raise grouped[key][0].error(f"{quote(key)} has no row in designs.csv")
-    return {key: _design(row, supports, steps) for key, row in rows.items()}
+
+    def build():
+        for grouped in (supports, steps):
+            for key in set(grouped) - set(rows):
+                raise grouped[key][0].error(f"{quote(key)} has no row in designs.csv")
+        return {key: _design(row, supports, steps) for key, row in rows.items()}
+
+    parts = rows, supports, steps, known_bearings(), known_clearances(), known_fits()
+    return tables.kept_while_same(_built, parts, build)
 
 
 def find(key, name="design"):

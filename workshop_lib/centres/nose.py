@@ -8,7 +8,8 @@ import numpy as np
 
 from workshop_lib.boundary import boundary
 from workshop_lib.centres.designs import find
-from workshop_lib.centres.shaft import LEAST, SHAFTS, Spindle
+from workshop_lib.centres.shaft import LEAST, SHAFTS
+from workshop_lib.centres.sweeps import begin, spindle_of
 from workshop_lib.quantities import InputError
 from workshop_lib.rolling.newton import NoRest
 from workshop_lib.rolling.ratings import look_at_pressure
@@ -16,14 +17,18 @@ from workshop_lib.rolling.ratings import look_at_pressure
 _LOAD = {"design": find, "thrust": "force >= 0"}
 
 
-def solved(spindle, thrust, side_force=None, shift=None):
-    """Rest of a spindle under loads that broadcast, flattened; returns (`Loaded`, shape)."""
+def solved(design, shaft, thrust, side_force=None, shift=None):
+    """Rest of a design under loads that broadcast, flattened; returns (`Loaded`, shape)."""
     second = side_force if shift is None else shift
     shape = np.broadcast_shapes(np.shape(thrust), np.shape(second))
-    thrust, second = (np.broadcast_to(v, shape).ravel().astype(float) for v in (thrust, second))
-    if shift is None:
-        return spindle.solve(thrust, np.maximum(second, LEAST)), shape
-    return spindle.solve(thrust, shift=second), shape
+    thrusts, second = (np.broadcast_to(v, shape).ravel().astype(float) for v in (thrust, second))
+    name = "side_force" if shift is None else "shift"
+    second = second if name == "shift" else np.maximum(second, LEAST)
+    start = None
+    if np.ndim(thrust) == 0:
+        start = begin(design, shaft, thrust, **{f"{name}s": second})
+    found = spindle_of(design, shaft).solve(thrusts, **{name: second}, start=start)
+    return found, shape
 
 
 def all_at_rest(loaded):
@@ -58,7 +63,7 @@ def nose_shift(design, thrust, side_force, shaft="elastic"):
     >>> print(nose_shift("pressure_nose", "600 N", "0 N").round(3))
     0.009 mm
     """
-    loaded, shape = solved(Spindle(design, shaft), thrust, side_force)
+    loaded, shape = solved(design, shaft, thrust, side_force)
     all_at_rest(loaded)
     return loaded.tip_shift.reshape(shape)[()]
 
@@ -94,7 +99,7 @@ def side_held(design, thrust, shift, shaft="elastic"):
     >>> print(side_held("pressure_nose", "600 N", "0.005 mm"))
     0.0 N
     """
-    loaded, shape = solved(Spindle(design, shaft), thrust, shift=shift)
+    loaded, shape = solved(design, shaft, thrust, shift=shift)
     all_at_rest(loaded)
     held = np.where(loaded.push > LEAST, loaded.push, 0.0)
     return held.reshape(shape)[()]
@@ -117,7 +122,7 @@ def unloading_thrust(design):
     """
     if not any(each.axial == "forward" for each in design.supports):
         raise InputError("design", f"the {design.name} has no preload to lose")
-    pieces = Spindle(design).pieces
+    pieces = spindle_of(design).pieces
     back = min(piece.offset[0] for piece in pieces if piece.way < 0)
     force = 0.0
     for piece in pieces:

@@ -8,12 +8,14 @@ the spindle's tip: thrust backwards, side force sideways. All in SI.
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
 from workshop_lib.quantities import Q_
 from workshop_lib.rolling.ball_bearing import typical_inside
 from workshop_lib.rolling.ball_contacts import BallContacts, settle
+from workshop_lib.rolling.contact_sums import AllBalls, AllRollers
 from workshop_lib.rolling.hertz import STEEL_MODULUS
 from workshop_lib.rolling.newton import rest
 from workshop_lib.rolling.roller_contacts import RollerContacts
@@ -48,14 +50,14 @@ class Loaded:
     converged: np.ndarray
 
 
-def contacts_of(support):
-    """The bare contacts inside the bearing of a support."""
-    bearing = support.bearing
+@lru_cache(maxsize=256)
+def contacts_of(bearing, clearance):
+    """The bare contacts inside a bearing with this play inside it, m on the diameter."""
     if bearing.inside.length is not None:
-        return RollerContacts(bearing.inside, support.clearance)
+        return RollerContacts(bearing.inside, clearance)
     if bearing.kind != "deep_groove":
         return BallContacts(typical_inside(bearing).core)
-    return BallContacts(typical_inside(bearing, Q_(support.clearance, "m")).core)
+    return BallContacts(typical_inside(bearing, Q_(clearance, "m")).core)
 
 
 def arm_of(contacts):
@@ -118,12 +120,17 @@ class Spindle:
         rings = sum((each.axial == "free") + (each.radial != "fixed") for each in supports)
         self.tip = np.pad(carry[0], (0, rings))
         self.stiffness = np.pad(stiffness, (0, rings))
-        self.ring_friction = design.ring_friction
         self.pieces, following = [], own
         for number, support in enumerate(supports):
             place = carry[2 * number + 2 : 2 * number + 4]
             piece, following = _piece(support, place, own + rings, following, design.preload)
             self.pieces.append(piece)
+        self.hold = GRIP * np.outer(self.tip, self.tip)
+        self.contacts = _together(self.pieces)
+        sliding = [piece for piece in self.pieces if piece.support.radial == "sliding"]
+        self.rings = np.array([piece.ring for piece in sliding], dtype=int)
+        self.play = np.array([piece.support.fit / 2 for piece in sliding])
+        self.grip = design.ring_friction * np.array([piece.support.faces for piece in sliding])
 
     def energy(self, thrust, held):
         """The energy function for `newton.rest`.
@@ -134,25 +141,23 @@ class Spindle:
 
         def energy(position, rows):
             force = position @ self.stiffness
-            height = 0.5 * (force * position).sum(axis=1)
-            stiff = np.broadcast_to(self.stiffness, (len(rows), *self.stiffness.shape)).copy()
-            size = np.abs(force).max(axis=1)
-            for piece in self.pieces:
-                here = piece.contacts.energy(position @ piece.rows.T + piece.offset, rows)
+            height = 0.5 * np.einsum("nk,nk->n", force, position)
+            stiff, size = self.stiffness, np.abs(force).max(axis=1)
+            for contacts in self.contacts:
+                here = contacts.energy(position)
                 height, size = height + here[0], size + here[3]
-                force = force + here[1] @ piece.rows
-                stiff += piece.rows.T @ here[2] @ piece.rows
-                if piece.support.radial == "sliding":
-                    grip = self.ring_friction * piece.support.faces * thrust[rows]
-                    seat = _seat(position[:, piece.ring], piece.support.fit / 2, grip)
-                    height = height + seat[0]
-                    force[:, piece.ring] += seat[1]
-                    stiff[:, piece.ring, piece.ring] += seat[2]
+                force, stiff = force + here[1], here[2] + stiff
+            if self.rings.size:
+                grip = self.grip * thrust[rows, None] if self.grip.any() else None
+                seat = _seat(position[:, self.rings], self.play, grip)
+                height = height + seat[0].sum(axis=1)
+                force[:, self.rings] += seat[1]
+                stiff[:, self.rings, self.rings] += seat[2]
             if held is not None:
                 away = position @ self.tip - held[rows]
                 height = height + GRIP / 2 * away**2
                 force = force + GRIP * away[:, None] * self.tip
-                stiff += GRIP * np.outer(self.tip, self.tip)
+                stiff = stiff + self.hold
             return height, force, stiff, size
 
         return energy
@@ -166,7 +171,8 @@ class Spindle:
         if side_force is not None:
             load = load + np.outer(side_force, self.tip)
         if start is None or not np.all(np.isfinite(start)):
-            start = self._first_guess(thrust, load)
+            guess = self._first_guess(thrust, load)
+            start = guess if start is None else np.where(np.isfinite(start), start, guess)
         found = rest(self.energy(thrust, shift), load, start, REACH)
         return self._reactions(found, side_force, shift)
 
@@ -195,7 +201,7 @@ def _piece(support, place, count, following, preload):
 
     place: (2, own) how the spindle's coordinates carry its shift and its slope × `ARM`.
     """
-    contacts = contacts_of(support)
+    contacts = contacts_of(support.bearing, support.clearance)
     rows, offset, ring = np.zeros((3, count)), np.zeros(3), None
     own, way = place.shape[1], -1.0 if support.axial == "forward" else 1.0
     if support.axial in ("rearward", "forward"):
@@ -214,34 +220,42 @@ def _piece(support, place, count, following, preload):
     return _Piece(support, contacts, rows, offset, way, ring), following
 
 
+def _together(pieces):
+    """All balls of a spindle as one set, and all of its rollers as another."""
+    parts = [(piece.contacts, piece.rows, piece.offset) for piece in pieces]
+    sets = {BallContacts: AllBalls, RollerContacts: AllRollers}
+    sorted_parts = {kind: [part for part in parts if isinstance(part[0], kind)] for kind in sets}
+    return [sets[kind](chosen) for kind, chosen in sorted_parts.items() if chosen]
+
+
 def _seat(shift, play, grip):
-    """Energy, force and stiffness of a ring's seat: friction on its face, and the bore's wall.
+    """Energy, force and stiffness of rings' seats: the bore's wall, and friction on a face, if any.
 
     The stiffness of sliding friction is next to nothing; a small share of its chord is kept, so
     that the search does not overshoot on its way from afar.
     """
-    over = np.maximum(np.abs(shift) - play, 0.0)
+    over = shift - np.clip(shift, -play, play)
+    height, force, stiff = WALL / 2 * over**2, WALL * over, WALL * (over != 0)
+    if grip is None:
+        return height, force, stiff
     slide = np.hypot(shift, SLIDE)
-    height = WALL / 2 * over**2 + grip * (slide - SLIDE)
-    force = WALL * over * np.sign(shift) + grip * shift / slide
     slope = np.maximum(SLIDE**2 / slide**2, 0.03) / slide
-    return height, force, WALL * (over > 0) + grip * slope
+    return height + grip * (slide - SLIDE), force + grip * shift / slide, stiff + grip * slope
 
 
 def _reaction(piece, position):
     """What one bearing carries at positions (n, k); see `Loaded`."""
     rows = np.arange(len(position))
     local = position @ piece.rows.T + piece.offset
-    force = piece.contacts.energy(local, rows)[1]
-    balls, _ = piece.contacts.ball_loads(local, rows)
-    pressures = [each.max(axis=1) for each in piece.contacts.pressures(balls)]
+    force, balls = piece.contacts.carried(local, rows)
+    heaviest = balls.max(axis=1)
     return {
         "axial": piece.way * force[:, 0],
         "radial": force[:, 1],
         "moment": piece.way * force[:, 2] * arm_of(piece.contacts),
-        "heaviest": balls.max(axis=1),
+        "heaviest": heaviest,
         "lightest": balls.min(axis=1),
-        "pressure": np.max(pressures, axis=0),
+        "pressure": np.max(piece.contacts.pressures(heaviest[:, None]), axis=0)[:, 0],
     }
 
 

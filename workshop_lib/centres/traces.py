@@ -7,7 +7,8 @@ import numpy as np
 from workshop_lib.boundary import as_shown, boundary
 from workshop_lib.centres.designs import Design, find
 from workshop_lib.centres.nose import all_at_rest
-from workshop_lib.centres.shaft import LEAST, SHAFTS, Spindle
+from workshop_lib.centres.shaft import LEAST, SHAFTS
+from workshop_lib.centres.sweeps import begin, spindle_of
 from workshop_lib.materials import find as find_material
 from workshop_lib.quantities import show
 from workshop_lib.rolling.bearing_checks import checks, one_case
@@ -112,7 +113,9 @@ def trace(design, thrust, side_force="0 N", shaft="elastic", speed=None):
 'floor of the bore: 600.0 N', 'rear bearing: 0.0 N']
     """
     one_case(thrust=thrust, side_force=side_force, speed=speed)
-    loaded = Spindle(design, shaft).solve(np.full(2, thrust), np.array([side_force, LEAST]))
+    forces = np.array([side_force, LEAST])
+    start = begin(design, shaft, thrust, forces)
+    loaded = spindle_of(design, shaft).solve(np.full(2, thrust), forces, start=start)
     all_at_rest(loaded)
     reactions = tuple(
         _reaction(support, loaded, number, speed) for number, support in enumerate(design.supports)
@@ -136,6 +139,7 @@ def _reaction(support, loaded, number, speed):
         float(np.round(getattr(loaded, name)[0, number], 6))
         for name in ("axial", "radial", "moment", "heaviest", "pressure")
     )
+    pressure = pressure if heaviest else 0.0  # of a load that rounding has left, not of none
     found = checks(support.bearing, abs(axial), abs(radial), heaviest, pressure, speed)
     return Reaction(
         place=support.place,

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from workshop_lib.rolling.contact_sums import Spread, ball_pushes, squeezed
 from workshop_lib.rolling.hertz import RINGS, curvatures, peak_pressure, stiffness, unit_contact
 from workshop_lib.rolling.newton import rest
 
@@ -81,37 +82,30 @@ class BallContacts:
         else:
             self.across, self.along, self.excess = reach * np.cos(angle), reach * np.sin(angle), 0.0
         self.angles, self.weights, self.whole = _half_circle(geometry.balls, phase)
+        turn = np.cos(self.angles)
+        none, one = np.zeros_like(turn), np.ones_like(turn)
+        self.spread = Spread(np.stack([none, turn, none]), np.stack([one, none, turn]))
 
     def _pick(self, value, rows):
         return value[rows] if np.ndim(value) and len(value) > 1 else value
 
     def squeeze(self, shift, rows):
         """Squeeze, distance of groove centres, and sine and cosine of each ball's contact angle."""
-        across = self._pick(self.across, rows)
-        sideways = shift[:, 1:2] * np.cos(self.angles)
-        onward = shift[:, :1] + shift[:, 2:] * np.cos(self.angles)
-        # Written as a difference of squares, since a squeeze is a thousandth of the distance.
-        more = self._pick(self.excess, rows) + 2 * (across * sideways + self.along * onward)
-        more = more + sideways**2 + onward**2
-        reach = self.geometry.reach
-        distance = np.sqrt(np.maximum(reach**2 + more, 1e-6 * reach**2))
-        squeeze = np.maximum(more / (distance + reach), 0.0)
-        sine, cosine = (self.along + onward) / distance, (across + sideways) / distance
-        return squeeze, distance, sine, cosine
+        sizes = (self._pick(each, rows) for each in (self.across, self.along, self.excess))
+        return squeezed(*self.spread.shifts(shift), *sizes, self.geometry.reach)
 
     def energy(self, shift, rows):
         """Energy, force, stiffness and sum of ball loads for shifts (n, 3); see `newton.rest`."""
-        squeeze, distance, sine, cosine = self.squeeze(shift, rows)
-        turn = np.cos(self.angles)
-        steepness = self._pick(self.constant, rows) * np.sqrt(squeeze) * self.weights
-        load = steepness * squeeze
-        along = np.stack([sine, cosine * turn, sine * turn], axis=-1)
-        aside = np.stack([cosine, -sine * turn, cosine * turn], axis=-1)
-        force = np.einsum("nz,nzi->ni", load, along)
-        firm = (1.5 * steepness)[..., None] * along
-        soft = (load / distance)[..., None] * aside
-        stiff = np.swapaxes(firm, 1, 2) @ along + np.swapaxes(soft, 1, 2) @ aside
-        return 0.4 * (load * squeeze).sum(axis=1), force, stiff, load.sum(axis=1)
+        constant = self._pick(self.constant, rows) * self.weights
+        energy, total, pushes, slopes = ball_pushes(*self.squeeze(shift, rows), constant)
+        return energy, *self.spread.gather(pushes, slopes), total
+
+    def carried(self, shift, rows):
+        """Force on the ring (n, 3), and the loads of the balls of one half circle (n, z)."""
+        found = self.squeeze(shift, rows)
+        constant = self._pick(self.constant, rows)
+        _, _, pushes, slopes = ball_pushes(*found, constant * self.weights)
+        return self.spread.gather(pushes, slopes)[0], constant * found[0] ** 1.5
 
     def ball_loads(self, shift, rows):
         """Load in N and contact angle in rad of every ball, round the whole circle, (n, Z) each."""

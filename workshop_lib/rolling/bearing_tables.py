@@ -200,10 +200,11 @@ def known_bearings():
     """Return all bearings by their plain designation, read anew when a file has changed."""
     rows = tables.load("bearings.csv", _COLUMNS, _checked)
     ratings = tables.load("bearing_ratings.csv", _RATING_COLUMNS, _ratings)
-    if _built.get("from") != (id(rows), id(ratings)):
-        made = {_plain(key): _bearing(row, ratings) for key, row in rows.items()}
-        _built.update({"from": (id(rows), id(ratings)), "bearings": made, "kept": (rows, ratings)})
-    return _built["bearings"]
+
+    def build():
+        return {_plain(key): _bearing(row, ratings) for key, row in rows.items()}
+
+    return tables.kept_while_same(_built, (rows, ratings), build)
 
 
 def catalogue(designation, name="bearing"):

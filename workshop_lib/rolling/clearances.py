@@ -24,10 +24,14 @@ def _clearances(rows):
     return found
 
 
+def known_clearances():
+    """All clearances by kind of bearing, as their file stands now."""
+    return tables.load("clearances.csv", _COLUMNS, _clearances)
+
+
 def clearance_classes(kind):
     """Names of the clearance classes that are tabulated for a kind of bearing."""
-    table = tables.load("clearances.csv", _COLUMNS, _clearances)
-    return tuple(dict.fromkeys(row["class"] for row, *_ in table.get(kind, ())))
+    return tuple(dict.fromkeys(row["class"] for row, *_ in known_clearances().get(kind, ())))
 
 
 def clearance(bearing, clearance_class="normal"):
@@ -51,7 +55,7 @@ def clearance(bearing, clearance_class="normal"):
 
 
 def _clearance_row(bearing, clearance_class):
-    table = tables.load("clearances.csv", _COLUMNS, _clearances)
+    table = known_clearances()
     if bearing.kind not in table:
         problem = f"no clearance classes are tabulated for {bearing.name}"
         raise InputError("bearing", problem, "Give the clearance as a length")

@@ -36,9 +36,14 @@ def _steps(rows):
     return found
 
 
+def known_fits():
+    """All steps of size by quantity, as their file stands now."""
+    return tables.load("fits.csv", _COLUMNS, _steps)
+
+
 def tabulated(quantity, diameter, name="diameter"):
     """One number of the table in metres for a diameter in metres; InputError outside it."""
-    table = tables.load("fits.csv", _COLUMNS, _steps)
+    table = known_fits()
     for over, up_to, value, _ in table[quantity]:
         if over < diameter <= up_to + 1e-12:
             return value

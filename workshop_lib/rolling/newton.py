@@ -12,7 +12,10 @@ import numpy as np
 
 from workshop_lib.quantities import InputError
 
-STEPS, HALVINGS = 100, 40
+STEPS, LOOKS = 100, 40
+# Slope at a step's end over that at its start: beyond −STEEP the step went too far, and between
+# SHORT and STEEP not far enough: a contact that is to come loose then asks for half as much again.
+STEEP, SHORT = 0.5, 0.05
 TOLERANCE = 1e-10  # of the forces at work
 FLOOR = 1e-8  # N; a force below it is lost in the rounding of a stiff spindle
 NEAR = 1e-5  # of the forces at work; below it the energy is lost in rounding
@@ -71,7 +74,7 @@ def _descend(energy, load, position, reach, rows):
         move = _move(stiffness[chosen], out[chosen], reach)
         near = np.where(residual < NEAR * scale, residual, 0.0)
         state = height[chosen], out[chosen], near[chosen]
-        trial, *fresh = _shorten(energy, load[chosen], position[chosen], move, state, rows[chosen])
+        trial, *fresh = _along(energy, load[chosen], position[chosen], move, state, rows[chosen])
         position[chosen] = trial
         for whole, part in zip((height, force, stiffness, size), fresh, strict=True):
             whole[chosen] = part
@@ -90,25 +93,46 @@ def _move(stiffness, out, reach):
     return move * np.minimum(1.0, reach / np.maximum(longest, 1e-300))[:, None]
 
 
-def _shorten(energy, load, position, move, state, rows):
-    """Take each step whole, or halve it until the energy falls; returns where and what.
+def _along(energy, load, position, move, state, rows):
+    """Follow each step to near the lowest energy on its way; returns where, and what is there.
 
-    Close to rest, where rounding hides a fall of the energy, a fall of the unbalance is enough.
+    The slope of the energy along the step is followed by Newton's rule, within the bounds that
+    have been seen, so that a step that runs into a stiff wall ends just inside it. Close to rest,
+    where rounding hides a fall of the energy, a fall of the unbalance is enough.
     """
     height, out, near = state
-    level = height - (load * position).sum(axis=1)
-    slope = (out * move).sum(axis=1)
-    share = np.ones(len(position))
+    level, slope = height - _dot(load, position), _dot(out, move)
+    share, low, high = np.ones(len(position)), np.zeros(len(position)), np.full(len(position), 2.0)
     trial = position + move
     fresh = list(energy(trial, rows))
-    for _ in range(HALVINGS):
-        lower = fresh[0] - (load * trial).sum(axis=1) <= level + 1e-4 * share * slope
-        calmer = np.abs(fresh[1] - load).max(axis=1) <= (1 - 1e-4 * share) * near
-        poor = np.flatnonzero(~(lower | calmer))
+    for look in range(LOOKS):
+        away = fresh[1] - load
+        rise = _dot(away, move)
+        lower = fresh[0] - _dot(load, trial) <= level + 1e-4 * share * slope
+        calmer = np.abs(away).max(axis=1) <= (1 - 1e-4 * share) * near
+        left = rise / np.minimum(slope, -1e-300)
+        short = (look == 0) & (left > SHORT) & (left < STEEP)
+        poor = np.flatnonzero(short | ~(lower & (left >= -STEEP) | calmer))
         if not poor.size:
             break
-        share[poor] /= 2
+        beyond = (rise[poor] > 0) | ~lower[poor]
+        high[poor] = np.where(beyond, share[poor], high[poor])
+        low[poor] = np.where(beyond, low[poor], share[poor])
+        guess = _next(share[poor], rise[poor], fresh[2][poor], move[poor])
+        guess = np.where(short[poor], 1 / (1 - np.abs(left[poor]) ** (2 / 3)), guess)
+        inside = (guess > low[poor]) & (guess < high[poor])
+        share[poor] = np.where(inside, guess, (low[poor] + high[poor]) / 2)
         trial[poor] = position[poor] + share[poor, None] * move[poor]
         for whole, part in zip(fresh, energy(trial[poor], rows[poor]), strict=True):
             whole[poor] = part
     return trial, *fresh
+
+
+def _dot(one, other):
+    return np.einsum("ni,ni->n", one, other)
+
+
+def _next(share, rise, stiffness, move):
+    """Newton's next share of each step on the slope along it."""
+    bend = np.einsum("ni,nij,nj->n", move, stiffness, move)
+    return share - rise / np.maximum(bend, 1e-300)

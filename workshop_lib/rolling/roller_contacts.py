@@ -34,6 +34,10 @@ class RollerContacts:
         stiff[:, 1, 1] = (POWER * self.constant * squeeze ** (POWER - 1)) @ self.cosines**2
         return (load * squeeze).sum(axis=1) / (POWER + 1), force, stiff, load.sum(axis=1)
 
+    def carried(self, shift, rows):
+        """Force on the ring (n, 3), and the loads of the rollers (n, z)."""
+        return self.energy(shift, rows)[1], self.ball_loads(shift, rows)[0]
+
     def ball_loads(self, shift, _rows):
         """Load in N of every roller, and the contact angle, which is zero."""
         squeeze = np.maximum(shift[:, 1:2] * self.cosines - self.play, 0.0)

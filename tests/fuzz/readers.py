@@ -1,0 +1,206 @@
+"""Every reader of typed, pasted or filed text as a target of the fuzz.
+
+To add one: a function in `READERS` of a random source that returns (what to do, what was given).
+What it does must answer sensibly, refuse with an InputError, or raise `Wrong` for a wrong reading.
+"""
+
+import functools
+import importlib
+import tempfile
+from pathlib import Path
+
+import numpy as np
+
+from tests.fuzz import grammar
+from tests.fuzz.law import Wrong
+from tests.second_reader import second_reading
+from tests.unit_reference import factor
+from workshop_lib import tables
+from workshop_lib.blank import Blank
+from workshop_lib.clocking.reading_text import from_csv, from_text
+from workshop_lib.kinds import KINDS
+from workshop_lib.quantities import LONGEST_TEXT, SMALLEST, InputError, read
+
+FOLDER = tempfile.TemporaryDirectory(prefix="workshop-fuzz-")
+
+
+def typed(rng):
+    """A typed quantity: read as an exact second reader reads it, or refused where that refuses."""
+    kind = rng.choice(list(KINDS))
+    text = grammar.typed(rng, kind)
+
+    def act():
+        known = second_reading(text) if len(text) <= LONGEST_TEXT else None
+        try:
+            found = read(text, kind)
+        except InputError:
+            if known is not None and not _refusable(*known, kind):
+                raise Wrong(f"{text!r} should be read as {kind}") from None
+            raise
+        if known is None:
+            raise Wrong(f"{text!r} should be refused, not read as {found}")
+        exact = float(known[0] * factor(kind, known[1]))
+        within = 1e-6 if "Hg" in known[1] else 1e-12
+        if abs(found.m_as(KINDS[kind].core) - exact) > within * abs(exact):
+            raise Wrong(f"{text!r} was read as {found}")
+
+    return act, {"text": text, "kind": kind}
+
+
+def _refusable(value, unit, kind):
+    """Whether a good number may be refused: an unknown unit, beyond sense, too many digits."""
+    if unit not in KINDS[kind].units:
+        return True
+    size = abs(value * factor(kind, unit))
+    long = max(value.denominator, abs(value.numerator)) >= 10**6
+    return long or size > KINDS[kind].largest or 0 < size < SMALLEST
+
+
+def table_text(rng, titles, kinds):
+    """Rows under titles, with separators, quotes, gaps and slips as people paste them."""
+    separator = rng.choice([",", ",", ";", "\t", " "])
+    lines = [separator.join(titles)] if rng.random() < 0.9 else []
+    for _ in range(rng.choice([0, 1, 3, 5, 12])):
+        cells = [
+            grammar.typed(rng, kind) if rng.random() < 0.4 else grammar.number(rng)
+            for kind in kinds
+        ]
+        if rng.random() < 0.1:
+            cells = cells[: rng.randrange(len(cells) + 1)] + rng.choice([[], ["x"], ["", ""]])
+        if rng.random() < 0.05:
+            cells[-1:] = [str(rng.choice(grammar.NONSENSE[:20]))[:200]]
+        lines.append(separator.join(cells))
+    return rng.choice(["\n", "\n", "\r\n", "\r"]).join(lines) + rng.choice(
+        ["", "\n", "\n\n", "\0", "\ufeff"]
+    )
+
+
+def _finite(found):
+    for each in [found] if not isinstance(found, dict) else found.values():
+        for numbers in (each.core.angles, each.core.readings) if hasattr(each, "core") else ():
+            if not np.isfinite(numbers).all():
+                raise Wrong("a reading that is no number")
+
+
+def pasted(rng):
+    """Pasted readings."""
+    titles = rng.choice([["angle", "reading"], ["angle (deg)", "reading (um)"], ["a", "b"]])
+    text = table_text(rng, titles, ["angle", "length"])
+    settings = {
+        "unit": rng.choice([None, "um", "thou", "N"]),
+        "angle_unit": rng.choice(["deg", "turn"]),
+    }
+    return lambda: _finite(from_text(text, **settings).kept), {
+        "text": text,
+        **settings,
+    }
+
+
+def _file(text, name):
+    path = Path(FOLDER.name, name)
+    path.write_bytes(text.encode("utf-8", "surrogatepass"))
+    return path
+
+
+def readings_file(rng):
+    """A CSV file of tests."""
+    titles = ["test", "angle", "reading (um)", "where", "what", "index", "state"]
+    text = table_text(rng, rng.sample(titles, rng.randrange(2, 8)), ["angle"] * 3)
+    return lambda: from_csv(_file(text, "readings.csv")), {"text": text}
+
+
+def outline_file(rng):
+    """A CSV file of an outline's points."""
+    titles = rng.choice([["x (mm)", "y (mm)"], ["x_in", "y_in"], ["x", "y", "unit"], ["x", "y"]])
+    text = table_text(rng, titles, ["ratio", "ratio", "length"][: len(titles)])
+    return lambda: Blank.from_csv(_file(text, "outline.csv")), {"text": text}
+
+
+def data_table(rng):
+    """A table of the data folder with cells changed at random."""
+    file = rng.choice(sorted(tables.BUILT_IN.glob("*.csv")))
+    rows = file.read_text(encoding="utf-8").splitlines()
+    row, words = (
+        rng.randrange(len(rows)),
+        ["", "nan", "-1", "1e999", '"', "x,y", "؟", *grammar.MARKUP],
+    )
+    cells = rows[row].split(",")
+    cells[rng.randrange(len(cells))] = rng.choice(words)
+    rows[row] = ",".join(cells)
+    text = "\n".join(rows)
+    module, loader = _loaders().get(file.name, (None, None))
+
+    def act():
+        if loader is not None:
+            columns, build = loader
+            build(tables.read_rows(_file(text, file.name), columns))
+
+    return act, {"file": file.name, "row": row + 1, "text": rows[row]}
+
+
+@functools.cache
+def _loaders():
+    """{file: (module, (columns, build))} of the tables that the library has read until now."""
+    seen = {}
+    whole = tables.load
+
+    def listen(file, columns, build):
+        seen[file] = (build.__module__, (columns, build))
+        return whole(file, columns, build)
+
+    tables.load = listen
+    try:
+        for name, call in _ASKED:
+            getattr(importlib.import_module(name), call)()
+    finally:
+        tables.load = whole
+    return seen
+
+
+_ASKED = [
+    ("workshop_lib.materials", "materials"),
+    ("workshop_lib.materials", "facings"),
+    ("workshop_lib.holding", "ways"),
+    ("workshop_lib.load_path", "designs"),
+    ("workshop_lib.bearings", "bearings"),
+    ("workshop_lib.gauges", "tables"),
+]
+
+
+def job_file(rng):
+    """A job file, as it was saved, with lines changed at random."""
+    plan = importlib.import_module("workshop_lib.plan")
+    lines = _job_text().splitlines()
+    for _ in range(rng.randrange(4)):
+        at, kind = rng.randrange(len(lines)), rng.choice(list(KINDS))
+        key = lines[at].partition("=")[0]
+        typed_value = grammar.typed(rng, kind).replace("\\", "").replace('"', "'")
+        junk = rng.choice(["[[", "nan", "true", "''", "1e400", "[1, 2]", "{a = 1}", '"<script>"'])
+        lines[at] = rng.choice(
+            [f'{key}= "{typed_value}"', f"{key}= {junk}", "", lines[at][:-1], junk]
+        )
+    text = "\n".join(lines)
+    return lambda: plan.load(_file(text, "job.toml")), {"text": text}
+
+
+@functools.cache
+def _job_text():
+    jobs = sorted(Path(__file__).parents[2].glob("notebooks/jobs/*.toml"))
+    return jobs[0].read_text(encoding="utf-8") if jobs else ""
+
+
+READERS = {
+    "typed": typed,
+    "pasted": pasted,
+    "readings_file": readings_file,
+    "outline_file": outline_file,
+    "data_table": data_table,
+    "job_file": job_file,
+}
+
+
+def targets():
+    """Yield (name, function of a random source) for every reader."""
+    for name, prepare in READERS.items():
+        if name != "job_file" or _job_text():
+            yield f"reader {name}", prepare

@@ -1,0 +1,82 @@
+"""Every field of every panel as a target of the fuzz: what the page sends, and what it shows."""
+
+import importlib
+import pkgutil
+import re
+
+from tests.fuzz import grammar
+from tests.fuzz.law import Wrong
+from workshop_lib import lesson
+from workshop_lib.kinds import KINDS
+from workshop_lib.lesson.panels import Panel
+
+TAG = re.compile(r"<(script|img src=x|svg onload|b>)|onerror=alert", re.IGNORECASE)
+NOT_SAID = re.compile(r"\b(nan|None|Traceback|inf)\b|-0 |object at 0x|Quantity\(")
+
+
+def scenes():
+    """Return every scene of the lessons by name: functions `…_scene()` in modules `…_scenes`."""
+    found = {}
+    for each in pkgutil.iter_modules(lesson.__path__):
+        if each.name.endswith("_scenes"):
+            module = importlib.import_module(f"workshop_lib.lesson.{each.name}")
+            for name, make in vars(module).items():
+                if name.endswith("_scene") and make.__module__ == module.__name__:
+                    found[f"{each.name}.{name}"] = make
+    return found
+
+
+def entry(rng, field):
+    """What a person or a hostile page may send for a field."""
+    if rng.random() < 0.06:
+        junk = grammar.nonsense(rng)
+        if isinstance(junk, list):
+            junk = [[1]]
+        return junk if isinstance(junk, str | bool | list | dict | None) else 7  # what JSON carries
+    if field.control in ("radio", "select"):
+        return rng.choice(list(field.options))
+    if field.control == "switch":
+        return rng.random() < 0.5
+    if field.control == "text":
+        text = field.start
+        if rng.random() < 0.6:
+            at = rng.randrange(len(text) + 1)
+            text = text[:at] + rng.choice([",", "\n", "1 mm", "<b>", "x" * 50]) + text[at + 3 :]
+        return text
+    kind = getattr(field, "kind", "ratio").partition(" ")[0]
+    if field.slider and rng.random() < 0.5 and hasattr(field, "unit"):
+        low, high, step = field.slider
+        return f"{low + step * rng.randrange(int((high - low) / step) + 1):g} {field.unit}".strip()
+    if not hasattr(field, "unit"):
+        return rng.choice([str(rng.randrange(100)), grammar.number(rng)])
+    return grammar.typed(rng, kind) if kind in KINDS else grammar.number(rng)
+
+
+def shown(panel, given):
+    """Let a panel answer, and hold what it shows to the law of pages."""
+    face = panel.answer("", given)
+    texts = [face[part] for part in ("verdict", "picture", "details")]
+    page = "\n".join(texts)
+    if "fault of its own" in face["fault"]:
+        raise Wrong(face["fault"])
+    if TAG.search(page):
+        raise Wrong(f"markup in the page: {TAG.search(page)[0]}")
+    plain = re.sub(r"<[^>]*>", " ", page)
+    if NOT_SAID.search(plain):
+        at = NOT_SAID.search(plain).start()
+        raise Wrong(f"the page says {plain[max(at - 60, 0) : at + 30]!r}")
+
+
+def targets():
+    """Yield (name, function of a random source) for every scene."""
+    for name, make in sorted(scenes().items()):
+
+        def prepare(rng, make=make, kept={}):  # noqa: B006 - one panel for each target
+            if not kept:
+                kept["scene"] = make()
+            scene = kept["scene"]
+            chosen = [each for each in scene.fields if rng.random() < 0.5]
+            given = {each.name: entry(rng, each) for each in chosen}
+            return lambda: shown(Panel(scene), given), given
+
+        yield f"panel {name}", prepare

@@ -1,0 +1,228 @@
+"""Hostile hands: every call, reader and panel answers sensibly or refuses in words; markup is text.
+
+The longer run over the same targets is `python3 -m workshop_lib fuzz`.
+"""
+
+import random
+import re
+import time
+import warnings
+from fractions import Fraction
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from tests.fuzz import calls, grammar, readers, run, scenes
+from tests.fuzz.law import Wrong, has_number, tried
+from workshop_lib import tables
+from workshop_lib.boundary import to_core
+from workshop_lib.friction import Pad
+from workshop_lib.gauges import thickness
+from workshop_lib.holding import hold
+from workshop_lib.lesson.holding_scenes import gauge_scene
+from workshop_lib.lesson.panels import Scene, Switch, View
+from workshop_lib.lesson.start_scenes import units_scene
+from workshop_lib.quantities import Q_, InputError, OutOfRangeWarning, read, show
+from workshop_lib.spreading import rim_share
+
+TARGETS = run.targets()
+TIMES = {"call": 14, "reader": 60, "panel": 4}
+
+
+@pytest.mark.parametrize("name", TARGETS)
+def test_whatever_comes_in_an_answer_or_a_sentence_comes_out(name):
+    for number in range(TIMES[name.partition(" ")[0]]):
+        outcome, given = run.attempt(TARGETS[name], 0, name, number)
+        assert not outcome.wrong, f'{outcome.wrong}: fuzz --repeat "{name}" 0 {number}, {given!r}'
+
+
+def test_the_fuzz_finds_every_family():
+    assert {"call slip.margin", "call friction.Pad", "reader typed", "reader job_file"} <= set(
+        TARGETS
+    )
+    assert len(list(scenes.scenes())) >= 25
+    assert len(calls.public_calls()) >= 75
+    assert len(readers.READERS) >= 6
+
+
+def test_hostile_input_is_neither_all_taken_nor_all_refused():
+    words = run.fuzz(400, 5, "slip.")[0]
+    assert words["answered"] > 100 < words["refused"]
+
+
+# The law itself
+
+
+def raised(error):
+    """Return a function that raises it."""
+
+    def act():
+        raise error
+
+    return act
+
+
+def slow():
+    end = time.thread_time() + 1.1
+    while time.thread_time() < end:
+        pass
+
+
+BROKEN = {
+    "ValueError": raised(ValueError("could not broadcast")),
+    "a refusal without a word": raised(InputError("", "")),
+    "a refusal that cannot be printed": raised(InputError("force", "a\tb")),
+    "a refusal of": raised(InputError("force", "a" * 5000)),
+    "Wrong: NaN was handed out": lambda: has_number(Q_(1, "mm") * float("nan")),
+    "RuntimeWarning": lambda: np.divide(np.ones(1), 0),
+    "took": slow,
+}
+
+
+@pytest.mark.parametrize("said", BROKEN)
+def test_the_law_sees_what_is_wrong(said):
+    outcome = tried(BROKEN[said])
+    assert (outcome.word, outcome.wrong[: len(said)]) == ("failed", said)
+
+
+def test_the_law_lets_refusals_and_warnings_in_words_pass():
+    assert tried(raised(InputError("force", "must not be negative"))).word == "refused"
+    assert (
+        tried(lambda: warnings.warn("far out", OutOfRangeWarning, stacklevel=1)).word == "answered"
+    )
+    assert has_number((Q_([1.0], "mm"), 2.0, float("inf")))
+
+
+def test_the_law_of_pages_sees_markup_and_words_of_machines():
+    shown = View("<b>bold</b> is nan")
+    scene = Scene("A question?", [Switch("tick", "Tick")], lambda tick: shown)
+    with pytest.raises(Wrong, match="nan"):
+        scenes.shown(scene.panel(), {"tick": True})
+
+
+def test_an_input_is_repeated_by_its_seed_and_number():
+    name = "call slip.margin"
+    first, again = (run.attempt(TARGETS[name], 3, name, 8)[1] for _ in range(2))
+    assert repr(first) == repr(again)
+    assert repr(first) != repr(run.attempt(TARGETS[name], 4, name, 8)[1])
+
+
+# Numbers in many spellings, written from an exact fraction
+
+VULGAR = {Fraction(1, 4): "¼", Fraction(1, 2): "½", Fraction(3, 4): "¾", Fraction(5, 8): "⅝"}
+
+
+@st.composite
+def spelled(draw):
+    """An exact number and one of its spellings."""
+    way = draw(st.sampled_from(["decimal", "power", "fraction", "mixed", "vulgar"]))
+    digits, places = draw(st.integers(0, 999_999)), draw(st.integers(0, 6))
+    if way in ("decimal", "power"):
+        text = str(digits).rjust(places + 1, "0")
+        text = f"{text[: len(text) - places]}.{text[len(text) - places :]}" if places else text
+        value = Fraction(digits, 10**places)
+        if way == "power":
+            power = draw(st.integers(-6, 3))
+            text, value = (
+                f"{text}{draw(st.sampled_from('eE'))}{power}",
+                value * Fraction(10) ** power,
+            )
+    elif way == "vulgar":
+        part, sign = draw(st.sampled_from(sorted(VULGAR.items())))
+        whole = draw(st.integers(0, 999))
+        text = f"{whole}{draw(st.sampled_from(['', ' ']))}{sign}" if whole else sign
+        value = whole + part
+    else:
+        bottom = draw(st.integers(2, 999))
+        top, whole = draw(st.integers(1, bottom - 1)), draw(st.integers(0, 999))
+        joint = draw(st.sampled_from([" ", "-"]))
+        text = f"{whole}{joint}{top}/{bottom}" if way == "mixed" else f"{top}/{bottom}"
+        value = (whole if way == "mixed" else 0) + Fraction(top, bottom)
+    return value, draw(st.sampled_from(["", "+", "-", "\u2212"])) + text
+
+
+@given(spelled(), st.sampled_from(["", " ", "\u00a0", "\u2009"]), st.sampled_from(["  ", ""]))
+def test_a_number_comes_back_from_each_of_its_spellings(number, gap, margin):
+    value, text = number
+    sign = -1 if text[0] in "-\u2212" else 1
+    found = read(f"{margin}{text}{gap}mm{margin}", "length")
+    assert found.m == float(sign * value)
+    assert str(found.units) == "mm"
+
+
+@given(spelled(), st.sampled_from("٣²Ⅷ５,'_"), st.data())
+def test_a_strange_sign_in_a_number_is_never_skipped(number, sign, data):
+    at = data.draw(st.integers(0, len(number[1])))
+    with pytest.raises(InputError):
+        read(f"{number[1][:at]}{sign}{number[1][at:]} mm", "length")
+
+
+@given(st.sampled_from(sorted(grammar.SANE)), st.integers(0, 10**9))
+def test_good_input_is_taken(kind, seed):
+    assert to_core(grammar.good(random.Random(seed), kind), kind, "x", "> 0") > 0
+
+
+# What the first hundred thousand inputs showed
+
+
+def test_a_comma_is_complained_of_in_printable_words():
+    with pytest.raises(InputError) as refused_:
+        read("488,86\tkg", "mass")
+    assert str(refused_.value).isprintable()
+
+
+@pytest.mark.parametrize("value", [Q_(5e-324, "m"), Q_(1e-20, "m")])
+def test_what_must_be_greater_than_zero_is_more_than_a_rounding(value):
+    with pytest.raises(InputError, match="smaller than any length"):
+        to_core(value, "length", "diameter", "> 0")
+    assert to_core(value, "length", "shift") == value.m
+
+
+def test_a_level_in_decibels_is_no_angle():
+    with pytest.raises(InputError, match="angle"):
+        to_core(Q_(1, "mm").__class__(2e6, "decibel"), "angle", "angle")
+
+
+def test_holds_are_compared_one_set_up_at_a_time():
+    with pytest.raises(InputError, match="friction_coefficient"):
+        hold("vacuum", Pad("30 mm"), "78 mm", "600 N", [0.2], "0 N", "1 N m")
+
+
+def test_a_half_empty_triple_in_a_table_is_refused_by_its_line():
+    row = tables.Row("holding.csv", 7, {"low": None, "typical": 1.0, "high": 2.0})
+    with pytest.raises(InputError, match="holding.csv, line 7: low is empty"):
+        row.ordered("low", "typical", "high")
+
+
+def test_a_sheet_thin_as_a_film_spreads_nothing_and_costs_nothing():
+    sheet = {"material": "acrylic", "facing_modulus": "1 GPa", "facing_thickness": "1 um"}
+    sizes = {"pad_diameter": "60 mm", "disc_diameter": "78 mm", "thickness": "0.001 um", **sheet}
+    with pytest.warns(OutOfRangeWarning, match="beyond the nose"):
+        assert rim_share("59 mm", **sizes) < 1e-12
+    assert rim_share("60 mm", **sizes) == 1
+
+
+def test_a_quantity_of_another_registry_is_refused_wherever_it_comes_in():
+    strange = grammar.STRANGE.Quantity(np.array([1.0, 2.0]), "mm")
+    for act in (lambda: Q_(strange, "mm"), lambda: show(strange), lambda: Pad(strange)):
+        with pytest.raises(InputError):
+            act()
+
+
+@pytest.mark.parametrize("gauge", [np.ma.masked, np.ma.masked_array([24, 26], [True, False])])
+def test_missing_gauge_numbers_are_refused(gauge):
+    with pytest.raises(InputError, match="missing"):
+        thickness(gauge, "swg")
+
+
+def test_a_gauge_that_fits_shows_no_minus_nothing():
+    seen = gauge_scene().still(reading="2.24 mm", table="awg").text()
+    assert "13 BG" in seen
+    assert not re.search(r"-0(\.0)? ", seen)
+
+
+def test_the_first_panel_says_something_new():
+    assert "30.00 mm is 1.181 in" in units_scene().still().text()
+    assert "1.000 in is 25.40 mm" in units_scene().still(length="1 in").text()

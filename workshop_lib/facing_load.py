@@ -1,0 +1,72 @@
+"""Does the pad press its own facing harder than the facing bears?"""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from workshop_lib.boundary import as_shown, boundary
+from workshop_lib.friction import Pad, peak_pressure
+from workshop_lib.materials import facing as find_facing
+from workshop_lib.quantities import show
+from workshop_lib.single import one_value
+
+
+@dataclass(frozen=True, eq=False)
+class FacingLoad:
+    """How hard a facing is pressed, against what it bears.
+
+    mean, peak: pressures in MPa; the peak is infinite where the pressure law has no bound. highest:
+    what the table prints, or None. margin: highest over peak, or None where nothing is printed.
+    """
+
+    facing: object
+    mean: object
+    peak: object
+    highest: object
+    margin: float | None
+    reason: str = field(repr=False)
+
+    @property
+    def bears(self):
+        """Whether the facing bears its peak; None where nothing is printed for it."""
+        return None if self.margin is None else self.margin >= 1
+
+
+@boundary(pad=Pad, thrust="force >= 0", facing=find_facing)
+def facing_load(pad, thrust, facing):
+    """Is the facing pressed harder anywhere than it bears?
+
+    Margin = highest pressure of the facing/`peak_pressure` of the pad.
+
+    pad: one `Pad`. thrust: one force. facing: key or `Facing`. Returns a `FacingLoad` with
+    `.margin`, `.bears` and `.reason` in words. Raises InputError. Notes: the printed pressures are
+    those of clutch linings that slip and grow hot; at rest a facing bears more, and a soft one
+    spreads its peaks. Source: the facing's row in `facings.csv`.
+
+    By hand, cork bears 0.1 MPa: pi × (30 mm)² × 0.1 MPa = 283 N.
+    >>> facing_load(Pad("60 mm"), "565.5 N", "cork").reason
+    'cork is pressed with 0.200 MPa at most, and bears 0.100 MPa: too hard'
+    >>> round(facing_load(Pad("60 mm"), "565.5 N", "cork").margin, 3)
+    0.5
+    """
+    one_value(pad=pad.relief, thrust=thrust)
+    peak = float(peak_pressure.core(pad, thrust))
+    mean = thrust / (np.pi * (pad.outer_radius**2 - pad.inner_radius**2))
+    highest = facing.highest_pressure
+    margin = None
+    if highest is not None:
+        with np.errstate(divide="ignore", over="ignore"):
+            margin = float(np.divide(highest.m_as("Pa"), peak))
+    shown = as_shown(peak, "pressure")
+    told = _told(facing.name, shown, highest, margin)
+    return FacingLoad(facing, as_shown(mean, "pressure"), shown, highest, margin, told)
+
+
+def _told(name, peak, highest, margin):
+    pressed = f"{name} is pressed with {show(peak)} at most"
+    if np.isinf(peak.m):
+        pressed = f"{name} is pressed without bound at one place, by this pressure law"
+    if highest is None:
+        return f"{pressed}; how much it bears is not known"
+    bears = f"{pressed}, and bears {show(highest)}"
+    return f"{bears}: {'not too hard' if margin >= 1 else 'too hard'}"
