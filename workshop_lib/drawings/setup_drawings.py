@@ -10,6 +10,8 @@ from workshop_lib.quantities import Q_, show
 TALLEST = 36  # mm on paper for the larger of disc radius and pad radius
 SHEET = 2.4  # mm on paper for the sheet's thickness, whatever it is
 FACING = 3
+PLATE = 4  # mm on paper for the pressure plate
+BACK = SHEET + PLATE
 
 
 def section(pad, disc_diameter, thickness, thrust, cutting_force=None, radial_force=None):
@@ -19,8 +21,8 @@ def section(pad, disc_diameter, thickness, thrust, cutting_force=None, radial_fo
     """
     alt = (
         f"Section along the axis: a driving pad of {show(Q_(2e3 * pad.outer_radius, 'mm'))} on the "
-        f"spindle and a free-running nose in the tailstock squeeze a disc of {show(disc_diameter)} "
-        f"with {show(thrust)}. Only the face against the pad drives it."
+        f"spindle and a free-running nose with a plate in the tailstock squeeze a disc of "
+        f"{show(disc_diameter)} with {show(thrust)}. Only the face against the pad drives it."
     )
     c = Canvas(178, 112, alt, origin=(80, 58))
     disc_radius = disc_diameter.m_as("m") / 2
@@ -28,7 +30,7 @@ def section(pad, disc_diameter, thickness, thrust, cutting_force=None, radial_fo
     outer, inner, rim = (scale * r for r in (pad.outer_radius, pad.inner_radius, disc_radius))
     _driving_side(c, outer, inner)
     c.section([(0, -rim), (SHEET, -rim), (SHEET, rim), (0, rim)], -45, "sheet", 1.2)
-    _pressing_side(c, min(0.6 * outer, 10))
+    _pressing_side(c, outer, min(0.6 * outer, 10))
     c.centre_line((-66, 0), (66, 0))
     _squeeze(c, thrust)
     _cut(c, rim, cutting_force, radial_force)
@@ -59,16 +61,18 @@ def _driving_side(c, outer, inner):
     c.leader((-FACING / 2, -(0.7 * outer + 0.3 * inner)), (-26, -38), "facing")
 
 
-def _pressing_side(c, tip):
-    """Pressure nose on its two bearings in the tailstock, right of the disc."""
-    spindle = [(SHEET, 0), (SHEET, tip), (SHEET + 4, tip), (14, 5), (42, 5), (42, 0)]
+def _pressing_side(c, outer, tip):
+    """Pressure plate and nose on its two bearings in the tailstock, right of the disc."""
+    spindle = [(BACK, 0), (BACK, tip), (BACK + 2, tip), (14, 5), (42, 5), (42, 0)]
     _turned(c, spindle, 45, "nose")
+    _turned(c, [(SHEET, 0), (SHEET, outer), (BACK, outer), (BACK, 0)], -45, "steel")
+    c.leader((SHEET + PLATE / 2, 0.8 * outer), (20, 37), "pressure plate, as large as the pad")
     _turned(c, [(46, 0), (46, 11), (17, 11), (17, 15), (62, 15), (62, 0)], -45, "steel")
     for side in (1, -1):
         for left in (19, 35):
             c.rect((left, min(5 * side, 11 * side)), 6, 6, "paper", "thin")
             c.circle((left + 3, 8 * side), 1.9, "steel", "thin")
-    c.leader((10, 5), (22, 30), "pressure nose: turns freely, drives nothing")
+    c.leader((12, 5.6), (22, 30), "pressure nose: turns freely, drives nothing")
     c.leader((38, 9.5), (46, 22), "bearings")
     c.text((52, -17), "tailstock quill", level="top")
 

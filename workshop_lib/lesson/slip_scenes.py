@@ -6,6 +6,7 @@ from workshop_lib.drawings import page
 from workshop_lib.drawings.charts import Chart
 from workshop_lib.drawings.frame import nice
 from workshop_lib.drawings.setup_drawings import face_view
+from workshop_lib.drawings.slip_charts import limit_chart
 from workshop_lib.friction import PRESSURES, Pad, limit_curve, torque_capacity
 from workshop_lib.lesson.panels import Choice, Field, Scene, View
 from workshop_lib.materials import facings, friction, materials
@@ -140,44 +141,6 @@ def _mends(needed, deepest, relieved):
     elif deepest.m > 0:
         words += f", or cut no deeper than {show(deepest)}"
     return f"{words}; or take a larger pad{'' if relieved else ', or relieve its middle'}."
-
-
-STYLES = {  # friction estimate -> label, dash, colour, weight
-    "high": ("high friction", "dotted", "grey", "outline"),
-    "typical": ("typical", "dashed", "blue", "outline"),
-    "low": ("low: reckon with this", "solid", "green", "heavy"),
-}
-
-
-def limit_chart(pad, thrust, grip, side, torque, estimates=("high", "typical", "low")):
-    """The limit curve for each estimate of the friction, with the load's point and ray."""
-    fraction, turn = limit_curve(pad, points=61)
-    turn = turn * pad.outer_radius
-    holds = {name: getattr(grip, name) * thrust.m_as("N") for name in estimates}
-    widest, load = max(holds.values()), (side.m_as("N"), torque.m_as("N*m"))
-    chart = Chart(
-        x=("Side force in N", 0, nice(max(1.12 * widest, 1.15 * load[0], 1))),
-        y=("Torque in N·m", 0, nice(max(1.12 * widest * turn[0], 1.15 * load[1], 0.01))),
-    )
-    low = holds["low"]
-    chart.region(np.append(low * fraction, 0), np.append(low * turn, 0), "", "green")
-    for name, hold in holds.items():
-        if hold > 0:
-            chart.line(hold * fraction, hold * turn, *STYLES[name])
-    chart.line([0, load[0]], [0, load[1]], "", "dashed", "orange")
-    chart.point(*load, "this load", colour="orange")
-    return chart
-
-
-def ellipse_chart(pad, thrust, grip, side, torque):
-    """The true limit curve at low friction, and the ellipse that promises too much."""
-    chart = limit_chart(pad, thrust, grip, side, torque, estimates=("low",))
-    quarter = np.linspace(0, np.pi / 2, 61)
-    hold = grip.low * thrust.m_as("N")
-    top = hold * limit_curve(pad, points=2)[1][0] * pad.outer_radius
-    ends = hold * np.sin(quarter), top * np.cos(quarter)
-    chart.line(*ends, "ellipse: promises too much", "dashdot", "purple")
-    return chart
 
 
 def faces_scene():

@@ -1,0 +1,70 @@
+"""Is a job ready to turn? One verdict, the reasons in order of weight, and what to change."""
+
+import warnings
+from dataclasses import dataclass, field
+
+from workshop_lib.planning.checks import all_reasons
+from workshop_lib.planning.job import Job
+from workshop_lib.quantities import InputError, OutOfRangeWarning, quote
+from workshop_lib.uncertainty import chance_of_slip
+
+DRAWS, SEED = 100_000, 1
+WORDS = {
+    "planned": {"yes": "Ready to turn", "open": "Not yet", "no": "Do not turn it like this"},
+    "turned": {"yes": "A sound plan", "open": "A thin plan", "no": "A plan that does not hold"},
+}
+
+
+@dataclass(frozen=True, eq=False)
+class Assessment:
+    """A job, judged. holds: "yes", "open" or "no"; verdict: the same in a sentence.
+
+    reasons: a tuple of `Reason`, the heaviest first. changes: what to do, each with its number.
+    cautions, remarks: sentences that go with it. chance: a `SlipChance`, or None if not asked.
+    """
+
+    job: Job = field(repr=False)
+    holds: str
+    verdict: str
+    reasons: tuple = field(repr=False)
+    cautions: tuple = field(repr=False)
+    remarks: tuple = field(repr=False)
+    chance: object = field(repr=False)
+
+    @property
+    def changes(self):
+        """What to change, in the order of the reasons."""
+        return tuple(change for reason in self.reasons for change in reason.changes)
+
+    def reason(self, about):
+        """The reason of that name, such as "hold", or None."""
+        return next((each for each in self.reasons if each.about == about), None)
+
+
+def assess(job, draws=DRAWS, seed=SEED):
+    """Is this job ready to turn, and if not, what is to be changed?
+
+    All models are asked: the sheet, the hold at every pass at low friction and high cutting force,
+    the facing's pressure, the rim, tipping, speed, ringing, the nose's parts, run-out as measured.
+    job: `Job`. draws: of the chance of slip; 0 leaves it out. seed: of the draws. Returns an
+    `Assessment`. Raises InputError. Notes: the verdict rests on the models and on what was typed;
+    local rules, the machine's own instructions and a trained instructor come before it.
+    """
+    if not isinstance(job, Job):
+        raise InputError("job", f"{quote(job)} is not a job", "Load one, or make one with plan.job")
+    reasons, cautions, remarks = all_reasons(job)
+    heaviest = reasons[0]
+    hold = next(each for each in reasons if each.about == "hold")
+    told = hold if heaviest.holds == "yes" else heaviest
+    with warnings.catch_warnings():  # said among the remarks already
+        warnings.simplefilter("ignore", OutOfRangeWarning)
+        chance = chance_of_slip(job, draws, seed) if draws else None
+    return Assessment(
+        job,
+        heaviest.holds,
+        f"{WORDS[job['about.state']][heaviest.holds]}. {told.sentence}",
+        tuple(reasons),
+        tuple(each.sentence for each in cautions),
+        remarks,
+        chance,
+    )

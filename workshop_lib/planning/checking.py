@@ -1,0 +1,126 @@
+"""Entries of a job read one by one and held against each other: every fault, by its key."""
+
+from workshop_lib.planning.entries import (
+    BLANKS,
+    BOTH_SAY,
+    ENTRIES,
+    NEEDS,
+    SECTIONS,
+    THICKNESSES,
+    THRUSTS,
+)
+from workshop_lib.planning.readers import as_key, faults_of
+from workshop_lib.quantities import InputError, quote
+from workshop_lib.tables import choose
+
+MOST_SHOWN = 40  # faults that a message lists; `faults` holds all of them
+MOST_ENTRIES = 400
+
+
+class JobFaults(InputError):
+    """A job cannot be used as it stands. faults: one InputError for each key that is at fault."""
+
+    def __init__(self, faults, where="job"):
+        self.faults, self.where = tuple(faults), where
+        count = "one thing" if len(self.faults) == 1 else f"{len(self.faults)} things"
+        lines = [f"{where}: {count} to mend", *(f"  {each}" for each in self.faults[:MOST_SHOWN])]
+        if len(self.faults) > MOST_SHOWN:
+            lines.append(f"  … and {len(self.faults) - MOST_SHOWN} more")
+        super().__init__("", "\n".join(lines))
+        self.args = ("\n".join(lines),)
+
+    def __reduce__(self):
+        return type(self), (self.faults, self.where)
+
+
+def flat(tables):
+    """Turn nested tables into entries by their dotted keys, and faults for what has no place."""
+    entries, faults = {}, []
+    for section, table in tables.items():
+        try:
+            if section not in SECTIONS:
+                _refuse_section(section)
+            if not isinstance(table, dict):
+                raise InputError(section, "is a part of a job", f"Write it as [{section}]")
+        except InputError as fault:
+            faults.append(fault)
+            continue
+        entries |= {f"{section}.{name}": value for name, value in table.items()}
+    return entries, faults
+
+
+def _refuse_section(section):
+    """Refuse what is no part of a job; an entry that lost its part is told where it belongs."""
+    homes = [key for key in ENTRIES if key.partition(".")[2] == section]
+    if homes:
+        belongs = " or ".join(f"[{key.partition('.')[0]}]" for key in homes)
+        raise InputError(as_key(section), "stands outside its part", f"Put it below {belongs}")
+    if section in ENTRIES:
+        home, _, name = section.partition(".")
+        raise InputError(as_key(section), "is in quotation marks", f"Write {name} below [{home}]")
+    choose(section, SECTIONS, as_key(section), "part of a job")
+
+
+def refuse_many(count, where):
+    """Refuse more entries than a job can have, before each of them is looked into."""
+    if count > MOST_ENTRIES:
+        problem = f"{count} entries stand there, and a job has {len(ENTRIES)} at most"
+        raise JobFaults([InputError("entries", problem)], where)
+
+
+def checked(entries):
+    """Read every entry; give what could be read, and one fault for each key that could not."""
+    values, faults = {}, []
+    for key, value in entries.items():
+        try:
+            if key not in ENTRIES:
+                choose(key, _likely(key), as_key(key), "key")
+            values[key] = ENTRIES[key].read(value, key)
+        except InputError as fault:
+            faults += faults_of(fault)
+    faults += [
+        InputError(key, "is missing", entry.means)
+        for key, entry in ENTRIES.items()
+        if entry.required and key not in entries
+    ]
+    return values, faults + _sets(entries)
+
+
+def _likely(key):
+    """Keys that may have been meant: those of the same part, when it is one."""
+    section = key.partition(".")[0]
+    return [each for each in ENTRIES if each.startswith(f"{section}.")] or list(ENTRIES)
+
+
+def _sets(entries):
+    """Faults of entries that belong together or exclude each other."""
+    faults = []
+    for what, sets in (("blank", BLANKS), ("thrust", THRUSTS)):
+        begun = [each for each in sets if any(key in entries for key in each)]
+        if len(begun) > 1:
+            keys = " and ".join(each[0] for each in begun)
+            faults.append(InputError(what, f"{keys} say the same in two ways", "Keep one of them"))
+        for key in (key for each in begun for key in each if key not in entries):
+            faults.append(InputError(key, "is missing", ENTRIES[key].means))
+        if not begun:
+            listed = ", or ".join(" with ".join(each) for each in sets)
+            faults.append(InputError(what, f"nothing says what it is: give {listed}"))
+    if not any(all(key in entries for key in each) for each in THICKNESSES):
+        problem = "nothing says how thick the sheet is"
+        faults.append(InputError("sheet.thickness", problem, "Measure it; a gauge is no thickness"))
+    for first, second in BOTH_SAY:
+        if first in entries and second in entries:
+            problem = f"{first} says the same in another way"
+            faults.append(InputError(second, problem, "Keep one of them"))
+    for key, needs in NEEDS:
+        if key in entries and needs not in entries:
+            faults.append(InputError(needs, f"is missing, since {key} is given"))
+    return faults
+
+
+def entries_of(given, name="entries"):
+    """Return entries that a program handed in as a dictionary of text keys; refuse all else."""
+    if not isinstance(given, dict) or not all(isinstance(key, str) for key in given):
+        mend = 'Hand in a dictionary such as {"disc.diameter": "78 mm"}'
+        raise InputError(name, f"{quote(given)} is no set of entries", mend)
+    return given

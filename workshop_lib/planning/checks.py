@@ -1,0 +1,294 @@
+"""What is asked of a job, one question to a function, each answered with its numbers.
+
+Every check takes a `Job` and gives `Reason`s. `use` is the share of what is allowed that the job
+takes: above 1 it fails, and the reasons are put in the order of it.
+"""
+
+import warnings
+
+import numpy as np
+
+from workshop_lib import overhang, speeds, tilt
+from workshop_lib.boundary import as_shown
+from workshop_lib.load_path import trace
+from workshop_lib.materials import facing
+from workshop_lib.planning.job import DEFAULTS
+from workshop_lib.planning.job_file import as_typed
+from workshop_lib.planning.mends import (
+    mends_of_facing,
+    mends_of_hold,
+    mends_of_nose,
+    mends_of_rim,
+    mends_of_ringing,
+    mends_of_speed,
+    mends_of_tipping,
+)
+from workshop_lib.planning.names import TOOL_NAMES
+from workshop_lib.planning.reasons import Change, Reason, brief, graded, share
+from workshop_lib.quantities import OutOfRangeWarning
+from workshop_lib.rim_check import nearest_resonance, strike_frequency
+from workshop_lib.run_out import Total, diagnose
+from workshop_lib.torque import AXIAL_SHARE, spindle_speed
+
+LEAST_MARGIN = 2.0  # below this, at low friction, the workbook speaks of no margin
+FAR = 0.2  # share of a natural frequency beyond which its number says nothing
+NEAR_RESONANCE = 0.05  # share of a natural frequency; from memory, see `nearest_resonance`
+NEAR_TIPPING = 0.5  # share of the force that tips from which it is looked at again; from memory
+RINGING = 0.99  # use of what is open, in the order of weight, whatever its numbers
+
+
+def wanted_margin(job):
+    """The margin that is asked for, never less than the least that the workbook calls one."""
+    return max(float(job["cut.margin"]), LEAST_MARGIN)
+
+
+def hold(job):
+    """Does friction hold at every pass, at low friction and high cutting force?"""
+    worst, wanted = job.passes.worst, wanted_margin(job)
+    margin = float(worst.margin)
+    use = wanted / margin if margin > 0 else np.inf
+    holds = "yes" if margin >= wanted * (1 - 1e-9) else "open" if margin >= 1 else "no"
+    which = f"pass {worst.number} of {len(job.passes)}"
+    if holds == "no":
+        words = f"It slips: at {which} friction holds only {brief(margin)} times the load"
+        words += f", where {brief(wanted)} is wanted"
+    else:
+        words = f"It holds {brief(margin)} times the load at its worst, {which}, where "
+        words += f"{brief(wanted)} is wanted"
+    if job["cut.margin"] < LEAST_MARGIN:
+        words += f" (less than {brief(LEAST_MARGIN)} is no margin)"
+    changes = () if holds == "yes" else mends_of_hold(job, wanted, _bears_thrust)
+    return [Reason("hold", holds, use, f"{words}.", margin, wanted, changes)]
+
+
+def _bears_thrust(job):
+    return passes(nose, job) and passes(facing_pressure, job)
+
+
+def facing_pressure(job):
+    """Does the thrust crush the facing?"""
+    highest = facing(job["pad.facing"]).highest_pressure
+    if highest is None:
+        return []
+    mean = (job.thrust / job.pad.area).to("MPa")
+    use = share(mean, highest)
+    words = f"The facing bears {brief(mean)} on average; it is rated for {brief(highest)} at most"
+    changes = ()
+    if use > 1:
+        changes = mends_of_facing(job, highest, lambda other: passes(facing_pressure, other))
+    return [Reason("facing", graded(use), use, f"{words}.", mean, highest, changes)]
+
+
+def passes(check, job):
+    """Tell whether a job passes one check."""
+    return all(reason.holds == "yes" for reason in check(job))
+
+
+def rim(job):
+    """Is the rim that hangs over the pad stiff enough at the last pass, where it is to be true?"""
+    force = axial_force(job, job.passes[-1])
+    allowed = job["rim.bend_allowed"]
+    if not force.m > 0:
+        return []
+    bend = _bend(job, force)
+    words = f"The tool pushes the rim {brief(bend)} aside with {brief(force)} at the last pass"
+    if allowed is None:
+        return [Reason("rim", "yes", 0.0, f"{words}; no limit was set.", bend)]
+    use = share(bend, allowed)
+    words += f"; {as_typed(allowed)} is allowed"
+    changes = ()
+    if use > 1:
+        changes = mends_of_rim(job, force, bend, allowed, _rim_holds)
+    return [Reason("rim", graded(use), use, f"{words}.", bend, allowed, changes)]
+
+
+def _bend(job, force):
+    pad = as_shown(2 * job.pad.outer_radius, "length")
+    return overhang.rim_deflection(force, job["disc.diameter"], pad, job.thickness, job.material)
+
+
+def _rim_holds(job):
+    return _bend(job, axial_force(job, job.passes[-1])) <= job["rim.bend_allowed"]
+
+
+def tipping(job):
+    """Does the tool lift one side of the pad at the first pass, where it reaches farthest?"""
+    force, limit = _tipping_forces(job)
+    if not force.m > 0:
+        return []
+    use = share(force, limit)
+    words = f"The tool pushes {brief(force)} across the rim; {brief(limit)} would lift one side "
+    words += "of the pad"
+    holds, changes = graded(use, NEAR_TIPPING), ()
+    if holds != "yes":
+        changes = mends_of_tipping(job, use, NEAR_TIPPING, _does_not_tip, _bears_thrust)
+    return [Reason("tipping", holds, use, f"{words}.", force, limit, changes)]
+
+
+def _tipping_forces(job):
+    first = job.passes[0]
+    limit = tilt.tilt_force(job.pad, job.low_thrust, 2 * first.from_radius)
+    return axial_force(job, first), limit
+
+
+def _does_not_tip(job):
+    return share(*_tipping_forces(job)) <= NEAR_TIPPING
+
+
+def axial_force(job, one):
+    """Force of the tool across the sheet in one pass: its share of the cutting force."""
+    part = job["rim.axial_share"]
+    if part is None:
+        part = AXIAL_SHARE if job["cut.kind"] == "traverse" else 0.0
+    return part * one.cutting_force
+
+
+def speed(job):
+    """Is the cutting speed within what the sheet's material is turned at?"""
+    across, given = 2 * job.passes[0].from_radius, job["cut.speed"]
+    span = getattr(job.material, f"cutting_speed_{job['cut.tool']}")
+    rim_speed = as_shown(given.m_as("rad/s") * across.m_as("m") / 2, "cutting_speed")
+    use = share(rim_speed, span.high)
+    words = f"The corners pass the tool at {brief(rim_speed)}; {brief(span.low.m)} to "
+    words += f"{brief(span.high, 3)} is usual for this sheet with {TOOL_NAMES[job['cut.tool']]}"
+    changes = ()
+    if use > 1:
+        highest = spindle_speed(span.high, across)
+        changes = mends_of_speed(job, highest, lambda other: passes(speed, other))
+    return [Reason("speed", graded(use), use, f"{words}.", rim_speed, span.high, changes)]
+
+
+def ringing(job):
+    """Do the corners strike near a frequency at which the rim rings?"""
+    near = _nearest(job)
+    if near is None:
+        return []
+    apart, strikes = abs(near.apart), job.passes[0].strikes
+    holds = "open" if apart < NEAR_RESONANCE else "yes"
+    often = brief(strike_frequency(strikes, job["cut.speed"]).m)
+    words = f"The corners strike the tool {often} times a second; "
+    if apart > FAR:
+        words += f"that is far from {brief(near.natural)}, at which the rim rings"
+    else:
+        words += f"they come within {brief(100 * apart)} % of {brief(near.natural)}, at which the "
+        words += "rim rings"
+    changes = mends_of_ringing(job, _is_quiet) if holds == "open" else ()
+    use = RINGING if holds == "open" else 0.0
+    return [Reason("ringing", holds, use, f"{words}.", near.excitation, near.natural, changes)]
+
+
+def _nearest(job):
+    first = job.passes[0]
+    if not first.strikes:
+        return None
+    pad = as_shown(2 * job.pad.outer_radius, "length")
+    across = 2 * first.from_radius
+    natural = overhang.natural_frequencies(across, pad, job.thickness, job.material)
+    return nearest_resonance(first.strikes, job["cut.speed"], natural, multiples=3)
+
+
+def _is_quiet(job):
+    return abs(_nearest(job).apart) >= NEAR_RESONANCE
+
+
+def nose(job):
+    """Do the nose and its bearings carry the thrust?"""
+    weakest = trace(job["nose.design"], job.thrust, speed=job["cut.speed"]).weakest
+    use = 1 / weakest.margin if weakest.margin > 0 else np.inf
+    words = f"The nose carries {brief(job.thrust, 3)}; its weakest part, the {weakest.name}, "
+    words += f"could carry {brief(float(weakest.margin))} times that ({weakest.governs})"
+    changes = ()
+    if use > 1:
+        changes = mends_of_nose(job, weakest.margin, lambda other: passes(nose, other))
+    return [Reason("nose", graded(use), use, f"{words}.", weakest.margin, 1.0, changes)]
+
+
+def sheet(job):
+    """Is the sheet what it was sold as?"""
+    if job.gauge is None:
+        return []
+    holds = "open" if job.gauge.within_tolerance is False else "yes"
+    changes = ()
+    if holds == "open":
+        thick = brief(job.thickness, 3)
+        changes = (Change(f"Reckon with the {thick} that was measured, and ask what was sold."),)
+    return [Reason("sheet", holds, 0.5 * (holds == "open"), f"{job.gauge}.", changes=changes)]
+
+
+def run_out(job):
+    """Does the finished disc run true, and what do the clockings point to?"""
+    if not job.tests:
+        return []
+    total, allowed, said = clocked_total(job), job["run_out.allowed"], pointed_to(job)
+    if total is None or allowed is None:
+        return [Reason("run-out", "yes", 0.0, said)]
+    use = share(total, allowed)
+    words = f"The disc runs out {brief(total)} in all; {as_typed(allowed)} is allowed"
+    changes = (Change(f"Find the cause of the run-out. {said}"),) if use > 1 else ()
+    return [Reason("run-out", graded(use), use, f"{words}.", total, allowed, changes)]
+
+
+def clocked_total(job):
+    """Indicator total of the disc's rim as it was clocked last, or None."""
+    clocked = [test for test in job.tests if test.where == "disc" and test.what == "radial"]
+    if not clocked:
+        return None
+    return clocked[-1].total if isinstance(clocked[-1], Total) else clocked[-1].fit().total
+
+
+def pointed_to(job):
+    """What the clockings point to, and what to clock next, in words."""
+    found = diagnose(job.tests)
+    more = "" if found.next_test is None else f" Next: {found.next_test.sentence}"
+    return f"{found.verdict}{more}"
+
+
+def slipped(job):
+    """Did the disc slip at the machine, whatever was computed?"""
+    if not job["measured.slipped"]:
+        return []
+    margin = float(job.passes.worst.margin)
+    words = "It slipped at the machine, as was to be expected."
+    if margin >= 1:
+        words = f"It slipped at the machine, though {brief(margin)} times the load was reckoned to "
+        words += "hold: friction or thrust was less than was put in, or the cut was heavier."
+    lacking = []
+    if job.measured_friction is None:
+        lacking.append("the friction of this facing (a pull or a tilt test)")
+    if job.measured_thrust is None:
+        lacking.append("the thrust (a scale between pad and nose)")
+    told = f"Measure {' and '.join(lacking)}." if lacking else "Measure friction and thrust anew."
+    return [Reason("slipped", "no", 1e9, words, changes=(Change(told),))]
+
+
+def minded(job):
+    """Cautions of the speed: a fast rim, an unbalanced blank, a thin sheet that stands out far."""
+    first = job.passes[0]
+    pad = as_shown(2 * job.pad.outer_radius, "length")
+    disc = 2 * first.from_radius, pad, job.thickness
+    load = first.unbalance, job.low_thrust, job.friction.low
+    return speeds.cautions(*disc, job.material, job["cut.speed"], *load)
+
+
+CHECKS = (slipped, hold, facing_pressure, rim, tipping, speed, ringing, nose, sheet, run_out)
+
+
+def all_reasons(job):
+    """Every reason in order of weight, and what was warned of on the way, in words."""
+    with warnings.catch_warnings(record=True) as heard:
+        warnings.simplefilter("always", OutOfRangeWarning)
+        reasons = [reason for check in CHECKS for reason in check(job)]
+        cautions = minded(job)
+    said = dict.fromkeys([*job.remarks, *(str(each.message) for each in heard)])
+    said |= dict.fromkeys(
+        remark
+        for found in (job.measured_friction, job.measured_thrust)
+        if found is not None
+        for remark in found.remarks
+    )
+    return sorted(reasons, key=lambda each: each.rank), cautions, tuple(said)
+
+
+def assumed(job):
+    """What was not given and stands at its usual value: rows of key and value."""
+    return [[key, value] for key, value in DEFAULTS.items() if key not in job.values]

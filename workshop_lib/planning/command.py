@@ -1,0 +1,38 @@
+"""The command `assess`: job files judged, in plain text."""
+
+import argparse
+import sys
+from pathlib import Path
+
+from workshop_lib import plan
+from workshop_lib.quantities import InputError
+
+FAILED = 2
+HOLDS = {"yes": 0, "open": 1, "no": 1}
+
+
+def main(arguments):
+    """Judge job files; give 0 when all are ready, 1 when one is not, 2 when one cannot be read."""
+    parser = argparse.ArgumentParser(prog="assess", description="Judge job files.")
+    parser.add_argument("jobs", nargs="+", type=Path, metavar="job.toml")
+    status = 0
+    for path in parser.parse_args(arguments).jobs:
+        try:
+            found = plan.assess(plan.load(path))
+        except InputError as error:
+            print(error, file=sys.stderr)  # noqa: T201
+            status = FAILED
+            continue
+        print(in_words(found))  # noqa: T201
+        status = max(status, HOLDS[found.holds])
+    return status
+
+
+def in_words(found):
+    """Return an assessment as lines of text."""
+    lines = [f"{found.job['about.title']}: {found.verdict}"]
+    lines += [f"  {each.about}: {each.sentence}" for each in found.reasons]
+    lines += [f"  change: {each.sentence}" for each in found.changes]
+    lines += [f"  caution: {each}" for each in found.cautions]
+    lines += [f"  mind: {each}" for each in found.remarks]
+    return "\n".join([*lines, *([f"  how sure: {found.chance}"] if found.chance else [])])

@@ -1,0 +1,152 @@
+"""The entries of a job: for each key what may stand there, and what it means.
+
+One table says all: loading, saving, the page of entries for people and the tests follow from it.
+To add an entry, give it a row here and use it in `job.py`.
+"""
+
+from typing import NamedTuple
+
+from workshop_lib.friction import PRESSURES
+from workshop_lib.gauges import tables as gauge_tables
+from workshop_lib.load_path import designs
+from workshop_lib.material_tables import CONDITIONS
+from workshop_lib.materials import facings, materials
+from workshop_lib.planning.readers import (
+    group,
+    named,
+    plain,
+    quantity,
+    rising,
+    several,
+    switch,
+    title,
+    whole,
+    words,
+)
+from workshop_lib.run_out import PLACES, SURFACES
+from workshop_lib.turning import CUTS
+
+TOOLS = ("hss", "carbide")
+STATES = ("planned", "turned")
+
+
+class Entry(NamedTuple):
+    """One key of a job file: how it is read, what it means, and whether it must be there."""
+
+    read: object
+    means: str
+    required: bool = False
+
+
+def _keys(call):
+    return lambda: [each.key for each in call()]
+
+
+LENGTH, ANY_LENGTH, FORCE = quantity("length > 0"), quantity("length >= 0"), quantity("force > 0")
+COORDINATE = quantity("length")
+PLACE = several(COORDINATE, 2, 2)
+RATIO = plain("> 0", 10.0)
+SCREW = group(
+    {
+        "mean_diameter": LENGTH,
+        "lead": LENGTH,
+        "flank_angle": quantity("angle >= 0"),
+        "friction_coefficient": plain(">= 0", 10.0),
+        "collar_diameter": ANY_LENGTH,
+        "collar_friction": plain(">= 0", 10.0),
+    },
+    required=("mean_diameter", "lead", "flank_angle", "friction_coefficient"),
+)
+TEST = group(
+    {
+        "where": named(lambda: PLACES, "place"),
+        "what": named(lambda: SURFACES, "surface"),
+        "state": words,
+        "name": words,
+        "total": ANY_LENGTH,
+        "angles": several(quantity("angle"), 3, 2000),
+        "readings": several(COORDINATE, 3, 2000),
+        "position": COORDINATE,
+        "index": quantity("angle"),
+        "graduation": LENGTH,
+    },
+    required=("where",),
+)
+TROUBLE = group({"what": words, "why": words, "mended": words}, required=("what",))
+
+ENTRIES = {
+    "about.title": Entry(title, "What is made, in a few words", True),
+    "about.purpose": Entry(words, "What it is for, and why it may have no hole"),
+    "about.made_by": Entry(words, "Who writes this up"),
+    "about.date": Entry(words, "When it was turned"),
+    "about.state": Entry(named(lambda: STATES, "state"), "Stage of the job: planned or turned"),
+    "sheet.material": Entry(named(_keys(materials), "material"), "Kind of sheet", True),
+    "sheet.thickness": Entry(LENGTH, "Thickness, as measured or as sold"),
+    "sheet.readings": Entry(several(LENGTH, 1, 200), "Micrometer readings of the thickness"),
+    "sheet.gauge": Entry(whole(0, 60), "Gauge number that it was sold as"),
+    "sheet.gauge_table": Entry(named(gauge_tables, "gauge table"), "Table of that gauge"),
+    "blank.corners": Entry(whole(3, 60), "Corners of a blank with equal sides"),
+    "blank.across_flats": Entry(LENGTH, "Its width from side to side"),
+    "blank.side": Entry(LENGTH, "Side of a square blank"),
+    "blank.clipped_corner": Entry(ANY_LENGTH, "What is snipped off each corner, along the side"),
+    "blank.outline": Entry(several(PLACE, 3), "Corners of any other outline, pairs of lengths"),
+    "blank.centre": Entry(PLACE, "Where the centre was marked; best place when left out"),
+    "disc.diameter": Entry(LENGTH, "Diameter of the finished disc", True),
+    "pad.outer_diameter": Entry(LENGTH, "Outer diameter of the driving pad", True),
+    "pad.inner_diameter": Entry(ANY_LENGTH, "Diameter of its relieved middle"),
+    "pad.pressure": Entry(named(lambda: PRESSURES, "pressure law"), "How the thrust spreads"),
+    "pad.facing": Entry(named(_keys(facings), "facing"), "What the pad is faced with", True),
+    "pad.condition": Entry(
+        named(lambda: CONDITIONS, "condition"), "State of the facing: dry or oily"
+    ),
+    "pad.friction": Entry(rising(plain(">= 0", 10.0)), "Friction of one's own: low, typical, high"),
+    "thrust.force": Entry(FORCE, "Thrust of the tailstock that is aimed at"),
+    "thrust.uncertainty": Entry(quantity("force >= 0"), "Standard uncertainty of that thrust"),
+    "thrust.handwheel_torque": Entry(quantity("torque > 0"), "Torque on the handwheel instead"),
+    "thrust.screw": Entry(SCREW, "The tailstock's screw, for a torque on the handwheel"),
+    "cut.kind": Entry(
+        named(lambda: CUTS, "cut"), "Kind of cut: traverse (along the edge) or plunge"
+    ),
+    "cut.depth": Entry(LENGTH, "Depth of each pass, off the radius", True),
+    "cut.finishing_depth": Entry(LENGTH, "Depth of a last, lighter pass"),
+    "cut.feed": Entry(quantity("feed > 0"), "Feed in one turn", True),
+    "cut.speed": Entry(quantity("speed > 0"), "Speed of the spindle", True),
+    "cut.tool": Entry(named(lambda: TOOLS, "tool"), "Tool: hss (high-speed steel) or carbide"),
+    "cut.approach_angle": Entry(quantity("angle > 0"), "Approach angle of a traverse cut"),
+    "cut.radial_share": Entry(rising(plain(">= 0", 10.0)), "Radial force over cutting force"),
+    "cut.margin": Entry(RATIO, "Margin that is wanted, at low friction"),
+    "rim.bend_allowed": Entry(LENGTH, "How far the rim may bend under the tool"),
+    "rim.axial_share": Entry(plain(">= 0", 10.0), "Axial force over cutting force"),
+    "nose.design": Entry(named(_keys(designs), "design"), "Which nose presses"),
+    "run_out.allowed": Entry(LENGTH, "Indicator total that is allowed on the finished disc"),
+    "run_out.tests": Entry(several(TEST, 1, 40), "What was clocked"),
+    "measured.normal_force": Entry(FORCE, "Weight on the facing in the pull test"),
+    "measured.pull_forces": Entry(several(FORCE, 3, 200), "Pulls at which it began to slide"),
+    "measured.pull_graduation": Entry(FORCE, "Finest division of the spring balance"),
+    "measured.tilt_angles": Entry(several(quantity("angle > 0"), 3, 200), "Angles of sliding"),
+    "measured.tilt_graduation": Entry(quantity("angle > 0"), "Finest division of the angle gauge"),
+    "measured.scale_readings": Entry(several(FORCE, 3, 200), "Thrust on a scale at the mark"),
+    "measured.scale_graduation": Entry(FORCE, "Finest division of that scale"),
+    "measured.disc_diameter": Entry(LENGTH, "The finished disc, measured"),
+    "measured.slipped": Entry(switch, "Whether it slipped at any time"),
+    "notes.remarks": Entry(several(words, 1, 60), "Anything worth keeping"),
+    "notes.went_wrong": Entry(several(TROUBLE, 1, 40), "What went wrong, why, how it was mended"),
+}
+SECTIONS = tuple(dict.fromkeys(key.partition(".")[0] for key in ENTRIES))
+# Entries of which one set must be there: any of these will do, and no two together.
+BLANKS = (("blank.corners", "blank.across_flats"), ("blank.side",), ("blank.outline",))
+THICKNESSES = (("sheet.thickness",), ("sheet.readings",), ("sheet.gauge", "sheet.gauge_table"))
+THRUSTS = (("thrust.force",), ("thrust.handwheel_torque", "thrust.screw"))
+# Pairs of which only one may be there.
+BOTH_SAY = (("measured.pull_forces", "measured.tilt_angles"),)
+# (this one, needs that one): what would be passed over in silence otherwise.
+NEEDS = (
+    ("sheet.gauge", "sheet.gauge_table"),
+    ("sheet.gauge_table", "sheet.gauge"),
+    ("blank.clipped_corner", "blank.side"),
+    ("measured.pull_forces", "measured.normal_force"),
+    ("measured.normal_force", "measured.pull_forces"),
+    ("measured.pull_graduation", "measured.pull_forces"),
+    ("measured.tilt_graduation", "measured.tilt_angles"),
+    ("measured.scale_graduation", "measured.scale_readings"),
+)

@@ -1,0 +1,280 @@
+"""A job: its checked entries, and what follows from them without judging anything."""
+
+import warnings
+from functools import cached_property, lru_cache
+
+import numpy as np
+
+from workshop_lib import gauges, materials, measured, run_out, thrust
+from workshop_lib.blank import Blank
+from workshop_lib.boundary import as_shown
+from workshop_lib.friction import Pad
+from workshop_lib.passes import passes
+from workshop_lib.planning.checking import JobFaults, checked, entries_of, refuse_many
+from workshop_lib.planning.entries import ENTRIES
+from workshop_lib.planning.parts import PARTS, named_in_job
+from workshop_lib.quantities import InputError, OutOfRangeWarning, Quantity
+from workshop_lib.spreads import exactly, normal, of_range
+from workshop_lib.tables import Range, choose
+from workshop_lib.torque import radial_shares
+from workshop_lib.turning import Turning
+from workshop_lib.uncertainty import SlipCase
+
+DEFAULTS = {
+    "about.state": "planned",
+    "pad.inner_diameter": Quantity(0.0, "mm"),
+    "pad.pressure": "uniform",
+    "pad.condition": "dry",
+    "cut.kind": "traverse",
+    "cut.tool": "hss",
+    "cut.approach_angle": Quantity(90.0, "deg"),
+    "cut.margin": 2.0,
+    "nose.design": "pressure_nose",
+}
+
+
+ONE_IN_TWENTY = 1.645  # standard deviations below the mean; any table of the normal distribution
+
+
+@lru_cache(maxsize=32)
+def _judged(test, readings, *about):
+    """Judge readings once: it takes draws, and a job is changed many times over."""
+    return test(list(readings), *about)
+
+
+class Job:
+    """One learner's job. `values`: checked entries by dotted key; `job["disc.diameter"]` reads one.
+
+    Made by `plan.load`, `plan.job` or `changed`. The rest follows from the entries: `thickness`,
+    `blank`, `pad`, `friction`, `thrust`, `turning`, `passes`, `tests`. `text`: of the file that it
+    was read from, comments included. `remarks`: sentences on where a source's range was left.
+    Raises `JobFaults`, which lists every fault by its key.
+    """
+
+    def __init__(self, entries, text="", where="job"):
+        refuse_many(len(entries_of(entries)), where)
+        values, faults = checked(entries)
+        self.values, self.text, self.where = values, text, where
+        with warnings.catch_warnings(record=True) as heard:
+            warnings.simplefilter("always", OutOfRangeWarning)
+            self._build(faults)
+        self.remarks = tuple(dict.fromkeys(str(each.message) for each in heard))
+        if faults:
+            raise JobFaults(faults, where)
+
+    def _build(self, faults):
+        """Make the parts whose entries are sound; add what is refused to the faults."""
+        unsound = {fault.name.partition(".")[0] for fault in faults}
+        for name, part in PARTS.items():
+            if part.sections & unsound:
+                continue
+            try:
+                getattr(self, name)
+            except InputError as error:
+                fault = named_in_job(error, part)
+                faults.append(fault)
+                unsound.add(fault.name.partition(".")[0])
+                unsound.add(name)
+
+    def __getitem__(self, key):
+        """The entry of that key, or what stands for it when it was left out, or None."""
+        choose(key, list(ENTRIES), "entry", "key")
+        return self.values.get(key, DEFAULTS.get(key))
+
+    def __repr__(self):
+        return f"<job: {self['about.title']}>"
+
+    def changed(self, entries):
+        """The same job with other entries; None takes an entry out. Raises `JobFaults`."""
+        merged = self.values | entries_of(entries)
+        merged = {key: value for key, value in merged.items() if value is not None}
+        return Job(merged, self.text, self.where)
+
+    @cached_property
+    def material(self):
+        """The sheet's material."""
+        return materials.find(self["sheet.material"])
+
+    @cached_property
+    def thickness(self):
+        """Thickness to reckon with: the mean of readings, else as given, else the gauge's."""
+        if readings := self["sheet.readings"]:
+            return as_shown(np.mean([each.m_as("m") for each in readings]), "length")
+        if self["sheet.thickness"] is not None:
+            return self["sheet.thickness"]
+        return gauges.thickness(self["sheet.gauge"], self["sheet.gauge_table"])
+
+    @cached_property
+    def gauge(self):
+        """The thickness beside the gauge that it was sold as: a `gauges.Match`, or None."""
+        if self["sheet.gauge"] is None:
+            return None
+        return gauges.compare(self.thickness, self["sheet.gauge"], self["sheet.gauge_table"])
+
+    @cached_property
+    def blank(self):
+        """The blank."""
+        if (corners := self["blank.corners"]) is not None:
+            return Blank.regular(corners, across_flats=self["blank.across_flats"])
+        if (side := self["blank.side"]) is not None:
+            return Blank.square(side, self["blank.clipped_corner"] or Quantity(0.0, "mm"))
+        return Blank(self["blank.outline"])
+
+    @cached_property
+    def centre(self):
+        """Where the blank turns: as marked, else the centre of the largest disc."""
+        return self["blank.centre"] or self.blank.largest_disc().centre
+
+    @cached_property
+    def pad(self):
+        """The driving pad."""
+        sizes = self["pad.outer_diameter"], self["pad.inner_diameter"]
+        if sizes[0] >= self["disc.diameter"]:
+            mend = "Only what the disc covers would press, and the tool would cut the rest"
+            raise InputError("outer_diameter", "must be smaller than the disc", mend)
+        return Pad(*sizes, self["pad.pressure"])
+
+    @cached_property
+    def measured_friction(self):
+        """Friction from one's own pull or tilt test: a `measured.Measured`, or None."""
+        if pulls := self["measured.pull_forces"]:
+            division = self["measured.pull_graduation"]
+            return _judged(measured.pull_test, pulls, self["measured.normal_force"], division)
+        if angles := self["measured.tilt_angles"]:
+            return _judged(measured.tilt_test, angles, self["measured.tilt_graduation"])
+        return None
+
+    @cached_property
+    def friction(self):
+        """Friction to reckon with, low, typical and high: measured, else own, else listed."""
+        if self.measured_friction is not None:
+            return self.measured_friction.range
+        if own := self["pad.friction"]:
+            return Range(*own, sources="", standing="given in the job")
+        return self.listed_friction
+
+    @cached_property
+    def listed_friction(self):
+        """What the table of facings says, whatever was measured."""
+        return materials.friction(self["pad.facing"], self["sheet.material"], self["pad.condition"])
+
+    @cached_property
+    def measured_thrust(self):
+        """Thrust from readings of a scale: a `measured.Measured`, or None."""
+        if readings := self["measured.scale_readings"]:
+            return _judged(measured.thrust_at_mark, readings, self["measured.scale_graduation"])
+        return None
+
+    @cached_property
+    def screw(self):
+        """The tailstock's screw, or None."""
+        given = self["thrust.screw"]
+        if given is None:
+            return None
+        collar = {"collar_diameter": Quantity(0.0, "mm"), "collar_friction": 0.0}
+        return thrust.Screw(**(collar | given))
+
+    @cached_property
+    def planned_thrust(self):
+        """Thrust that is aimed at, as given or from the torque on the handwheel."""
+        if self.screw is not None:
+            return thrust.from_torque(self.screw, self["thrust.handwheel_torque"])
+        return self["thrust.force"]
+
+    @cached_property
+    def thrust(self):
+        """Thrust that is reckoned with: measured on a scale, else planned."""
+        return self.planned_thrust if self.measured_thrust is None else self.measured_thrust.value
+
+    @cached_property
+    def low_thrust(self):
+        """Thrust to be counted on: what one squeeze in twenty falls below.
+
+        Of readings of a scale, else of the planned thrust with its standard uncertainty.
+        """
+        if self.measured_thrust is not None:
+            return self.measured_thrust.low
+        doubt = self["thrust.uncertainty"]
+        if doubt is None:
+            return self.planned_thrust
+        low = self.planned_thrust.m_as("N") - ONE_IN_TWENTY * doubt.m_as("N")
+        return as_shown(max(low, 0.0), "force")
+
+    @cached_property
+    def radial_share(self):
+        """Radial force over cutting force, low, typical and high."""
+        own = self["cut.radial_share"]
+        return Range(*own, sources="", standing="given in the job") if own else radial_shares()
+
+    def turning(self, estimate="high"):
+        """The conditions of all passes at low friction; estimate: of the cutting force."""
+        return Turning(
+            self["sheet.material"],
+            self.thickness,
+            self["cut.feed"],
+            self["cut.speed"],
+            self.pad,
+            self.low_thrust,
+            self.friction.low,
+            self.radial_share.high,
+            self["cut.kind"],
+            estimate,
+            self["cut.approach_angle"],
+        )
+
+    @cached_property
+    def passes(self):
+        """All passes from the corners to the disc, at low friction and high cutting force."""
+        depths = self["cut.depth"], self.turning(), self.centre, self["cut.finishing_depth"]
+        return passes(self.blank, self["disc.diameter"], *depths)
+
+    @cached_property
+    def tests(self):
+        """What was clocked, as `run_out` takes it."""
+        clocked = enumerate(self["run_out.tests"] or (), start=1)
+        return [_clocked(test, f"run_out.tests[{number}]") for number, test in clocked]
+
+    def slip_case(self):
+        """The worst pass with each input's spread, as `uncertainty.chance_of_slip` takes it."""
+        worst = self.passes.worst
+        forces = [
+            self.turning(estimate).force(worst.peak_depth.m_as("m"))
+            for estimate in ("low", "typical", "high")
+        ]
+        spreads = {
+            "thrust": self._thrust_spread(),
+            "friction_coefficient": self._friction_spread(),
+            "cutting_force": of_range(Range(*(as_shown(f, "force") for f in forces))),
+            "radial_share": of_range(self.radial_share),
+            "unbalance": exactly(worst.unbalance),
+            "disc_diameter": exactly(2 * worst.from_radius),
+        }
+        return SlipCase(self.pad, spreads)
+
+    def _thrust_spread(self):
+        if self.measured_thrust is not None:
+            return self.measured_thrust.spread()
+        doubt = self["thrust.uncertainty"]
+        return normal(self.thrust, doubt) if doubt is not None else exactly(self.thrust)
+
+    def _friction_spread(self):
+        measured_here = self.measured_friction
+        return measured_here.spread() if measured_here is not None else of_range(self.friction)
+
+
+def _clocked(test, key):
+    """Make one test of its entries."""
+    about = {k: v for k, v in test.items() if k in ("where", "what", "state", "name", "graduation")}
+    series = {k: v for k, v in test.items() if k in ("angles", "readings", "position", "index")}
+    if "total" in test and series:
+        problem = "a total and a row of readings say the same in two ways"
+        raise InputError(key, problem, "Keep one of them")
+    if "total" not in test and not {"angles", "readings"} <= set(series):
+        raise InputError(key, "it needs a total, or angles and readings")
+    try:
+        if "total" in test:
+            return run_out.Total(test["total"], **about)
+        rows = {name: list(series.pop(name)) for name in ("angles", "readings")}
+        return run_out.Readings(**rows, **about, **series)
+    except InputError as error:
+        raise InputError(f"{key}.{error.name}", error.problem, error.mend) from error

@@ -1,0 +1,227 @@
+"""What would mend a job: each change with its number, tried on the job before it is proposed."""
+
+import numpy as np
+
+from workshop_lib import overhang, thrust
+from workshop_lib.planning.readers import LARGEST_NUMBER
+from workshop_lib.planning.reasons import Change, brief
+from workshop_lib.quantities import InputError, Quantity
+from workshop_lib.slip import thrust_needed
+
+# What can be set: N, N·m, mm, mm, mm in a turn.
+STEP_OF_THRUST, STEP_OF_TORQUE, STEP_OF_DEPTH, STEP_OF_PAD, STEP_OF_FEED = 10, 0.1, 0.01, 1, 0.005
+ROOM = 4.0  # mm by which a large pad stays smaller than the disc
+CLOSE = 1e-9
+
+
+def up(number, step):
+    """Round up to a whole number of steps; return it as it is typed."""
+    return _typed(np.ceil(number / step - CLOSE) * step)
+
+
+def down(number, step):
+    """Round down to a whole number of steps; return it as it is typed."""
+    return _typed(np.floor(number / step + CLOSE) * step)
+
+
+def _typed(number):
+    return f"{round(float(number), 6):.10g}"
+
+
+def tried(job, entries, good):
+    """Return the job with these entries if it can stand and is good, else None."""
+    try:
+        other = job.changed(entries)
+    except InputError:
+        return None
+    return other if good(other) else None
+
+
+def proposals(job, good, *candidates):
+    """Return those changes, of pairs of sentence and entries, that do what they say."""
+    return tuple(
+        Change(sentence, entries)
+        for sentence, entries in (each for each in candidates if each is not None)
+        if not entries or tried(job, entries, good) is not None
+    )
+
+
+def margin_of(job):
+    """The least margin of all passes."""
+    return float(job.passes.worst.margin)
+
+
+def thrust_for(job, margin):
+    """Thrust to be counted on that gives a margin at the worst pass, N."""
+    worst = job.passes.worst
+    loads = worst.side_force, worst.peak_torque
+    return thrust_needed(job.pad, job.friction.low, *loads, margin).m_as("N")
+
+
+def press(job, counted_on):
+    """How to press so that a thrust can be counted on: sentence and entries, or None."""
+    if not np.isfinite(counted_on) or counted_on > LARGEST_NUMBER:
+        return None
+    if job.measured_thrust is not None:
+        aim = up(counted_on * (job.thrust / job.low_thrust).m_as(""), STEP_OF_THRUST)
+        words = f"Press with {aim} N at least: move the mark on the handwheel, and read the "
+        return f"{words}scale there anew.", {}
+    aim = counted_on + (job.planned_thrust - job.low_thrust).m_as("N")
+    if job.screw is not None:
+        torque = thrust.torque_for(job.screw, Quantity(aim, "N")).m_as("N*m")
+        torque = up(torque, STEP_OF_TORQUE)
+        words = f"Press with {up(aim, STEP_OF_THRUST)} N at least: {torque} N·m on the handwheel."
+        return words, {"thrust.handwheel_torque": f"{torque} N m"}
+    aim = up(aim, STEP_OF_THRUST)
+    return f"Press with {aim} N at least.", {"thrust.force": f"{aim} N"}
+
+
+def cut_less(job, share):
+    """Load the pad with only a share of the cutting force: sentence and entries, or None."""
+    if job["cut.kind"] == "plunge":
+        exponent = 1 / (1 - job.material.core.chip_exponent)  # the force grows as h^(1 - mc)
+        feed = down(job["cut.feed"].m_as("mm") * share**exponent, STEP_OF_FEED)
+        if float(feed) <= 0:
+            return None
+        return f"Feed no more than {feed} mm in a turn.", {"cut.feed": f"{feed} mm/rev"}
+    depth = down(job["cut.depth"].m_as("mm") * share, STEP_OF_DEPTH)
+    if float(depth) <= 0:
+        return None
+    entries = {"cut.depth": f"{depth} mm"}
+    finishing = job["cut.finishing_depth"]
+    if finishing is not None and finishing.m_as("mm") > float(depth):
+        entries["cut.finishing_depth"] = f"{depth} mm"
+    return f"Cut no deeper than {depth} mm a pass.", entries
+
+
+def depth_for(job, margin):
+    """The depth of cut that keeps a margin: sentence and entries, or None.
+
+    The unbalance does not shrink with the depth, so that the share is found by trying.
+    """
+    share = margin_of(job) / margin
+    for _ in range(6):
+        if share <= 0:
+            return None
+        found = cut_less(job, share)
+        if found is None:
+            return None
+        other = tried(job, found[1], lambda _: True)
+        if other is None:
+            return None
+        if margin_of(other) >= margin:
+            return found
+        share *= 0.98 * margin_of(other) / margin
+    return None
+
+
+def larger_pad(job):
+    """A pad near the finished size, with what it would hold: sentence and entries, or None."""
+    room = job["disc.diameter"].m_as("mm") - ROOM
+    if room <= 2e3 * job.pad.outer_radius + STEP_OF_PAD:
+        return None
+    size = down(room, STEP_OF_PAD)
+    entries = {"pad.outer_diameter": f"{size} mm"}
+    other = tried(job, entries, lambda other: margin_of(other) > margin_of(job))
+    if other is None:
+        return None
+    held = brief(margin_of(other))
+    words = f"Take a pad of {size} mm, close to the finished size: it holds {held} times the load."
+    return words, entries
+
+
+def mends_of_hold(job, wanted, bears):
+    """What would make friction hold with the wanted margin.
+
+    bears: whether nose and facing of a job bear its thrust.
+    """
+    harder = press(job, thrust_for(job, wanted)) if job.friction.low > 0 else None
+    keeps = proposals(
+        job,
+        lambda other: margin_of(other) >= wanted * (1 - CLOSE),
+        harder,
+        depth_for(job, wanted),
+    )
+    better = proposals(job, lambda other: margin_of(other) > margin_of(job), larger_pad(job))
+    harder = harder or ("", {})
+    if harder[1] and keeps[:1] == (Change(*harder),) and tried(job, harder[1], bears) is None:
+        words = harder[0].replace("Press with ", "Thrust alone will not do: it would take ")
+        words = words.partition(" at least")[0]
+        return (*keeps[1:], *better, Change(f"{words}, more than facing or nose bear."))
+    return keeps + better
+
+
+def mends_of_facing(job, highest, good):
+    """What would bring the pressure on the facing down."""
+    area = (job.thrust / highest).to("mm**2")
+    outer = np.sqrt(4 / np.pi * area.m + (2e3 * job.pad.inner_radius) ** 2)
+    size = up(outer, STEP_OF_PAD)
+    fits = float(size) < job["disc.diameter"].m_as("mm")
+    wider = (
+        f"Take a pad of {size} mm or more, whose face spreads the thrust.",
+        {"pad.outer_diameter": f"{size} mm"},
+    )
+    needed = f"Take a facing that bears more; this one needs a face of {brief(area, 3)}.", {}
+    return proposals(job, good, wider if fits else None, needed)
+
+
+def mends_of_rim(job, force, bend, allowed, good):
+    """What would keep the rim from bending too far."""
+    disc = job["disc.diameter"]
+    found = []
+    try:
+        least = overhang.pad_for(force, disc, job.thickness, job.material, allowed).m_as("mm")
+        size = up(least, STEP_OF_PAD)
+        if float(size) < disc.m_as("mm"):
+            words = f"Take a pad of {size} mm or more."
+            found.append((words, {"pad.outer_diameter": f"{size} mm"}))
+    except InputError:  # no pad inside the disc would do
+        pass
+    if job["cut.kind"] == "traverse":
+        last = job.passes[-1]
+        depth = (last.from_radius - last.tool_radius).m_as("mm") * (allowed / bend).m_as("")
+        depth = down(depth, STEP_OF_DEPTH)
+        if float(depth) > 0:
+            words = f"Take no more than {depth} mm in the last pass."
+            found.append((words, {"cut.finishing_depth": f"{depth} mm"}))
+    return proposals(job, good, *found)
+
+
+def mends_of_tipping(job, use, near, good, bears):
+    """What would keep one side of the pad from lifting."""
+    harder = press(job, job.low_thrust.m_as("N") * use / near) if np.isfinite(use) else None
+    lighter = cut_less(job, near / use) if job["rim.axial_share"] != 0 else None
+    if harder is not None and harder[1] and tried(job, harder[1], bears) is None:
+        harder = None  # the reason for the hold says so
+    return proposals(job, good, harder, lighter)
+
+
+def mends_of_speed(job, highest, good):
+    """The fastest speed of the spindle that is usual."""
+    slower = highest.m_as("rev/min")
+    slower = down(slower, 1 if slower >= 1 else 10.0 ** np.floor(np.log10(slower)))
+    words = f"Turn at {slower} rev/min or less."
+    return proposals(job, good, (words, {"cut.speed": f"{slower} rev/min"}))
+
+
+def mends_of_ringing(job, good):
+    """A speed nearby at which the corners do not strike at a frequency of the rim."""
+    given = job["cut.speed"].m_as("rev/min")
+    for part in (0.9, 0.8, 1.1):
+        other = f"{part * given:.3g}"
+        words = f"Change the speed: at {other} rev/min the strikes keep clear of it."
+        found = proposals(job, good, (words, {"cut.speed": f"{other} rev/min"}))
+        if found:
+            return found
+    return (Change("Change the speed by a tenth, either way, and listen."),)
+
+
+def mends_of_nose(job, margin, good):
+    """Less thrust, or a nose that carries more."""
+    stronger = f"Take a nose whose parts carry {brief(job.thrust, 3)}.", {}
+    least = down(job.thrust.m_as("N") * margin, STEP_OF_THRUST)
+    words = f"Press with no more than {least} N, and cut less deep for it."
+    entries = {"thrust.force": f"{least} N"}
+    if job["thrust.force"] is None or job.measured_thrust is not None:
+        entries = {}
+    return proposals(job, good, stronger, (words, entries) if float(least) > 0 else None)

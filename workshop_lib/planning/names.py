@@ -1,0 +1,42 @@
+"""What the keys in a job's entries are called among people."""
+
+from workshop_lib import gauges
+from workshop_lib.load_path import find as design
+from workshop_lib.materials import facings
+from workshop_lib.planning.entries import ENTRIES
+
+TOOL_NAMES = {"hss": "high-speed steel", "carbide": "carbide"}
+PRESSURES = {
+    "uniform": "evenly",
+    "uniform_wear": "as a worn-in face bears",
+    "rigid_punch": "as under a hard, flat punch",
+    "hertz": "as under a slightly domed face",
+}
+CUTS = {"traverse": "along the edge (traverse)", "plunge": "straight in (plunge)"}
+
+
+def facing_name(job):
+    """What the pad is faced with."""
+    return next(each.name for each in facings() if each.key == job["pad.facing"])
+
+
+def _gauge_table(job):
+    key = job["sheet.gauge_table"]
+    return "–" if key is None else gauges.tables()[key]
+
+
+def entry_name(key):
+    """What an entry is called in a table, without the keys that may stand in it."""
+    return ENTRIES[key].means.partition(":")[0]
+
+
+# Entries that hold a key of a table or a list: what to say instead.
+NAMED = {
+    "sheet.material": lambda job: job.material.name,
+    "sheet.gauge_table": _gauge_table,
+    "pad.facing": facing_name,
+    "pad.pressure": lambda job: PRESSURES[job["pad.pressure"]],
+    "cut.kind": lambda job: CUTS[job["cut.kind"]],
+    "cut.tool": lambda job: TOOL_NAMES[job["cut.tool"]],
+    "nose.design": lambda job: design(job["nose.design"]).name,
+}

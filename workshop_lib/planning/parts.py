@@ -1,0 +1,74 @@
+"""Parts of a job that can be refused once its entries are read, and whose key a refusal names."""
+
+from typing import NamedTuple
+
+from workshop_lib.quantities import InputError
+
+
+class Part(NamedTuple):
+    """A part that is made of entries.
+
+    sections: what must be sound before it is made. usual: key of a refusal. keys: by the name that
+    a refusal carries.
+    """
+
+    sections: frozenset
+    usual: str
+    keys: dict
+
+
+def _part(sections, usual, **keys):
+    return Part(frozenset(sections.split()), usual, keys)
+
+
+PARTS = {
+    "gauge": _part("sheet", "sheet.gauge"),
+    "blank": _part(
+        "blank",
+        "blank",
+        across_flats="blank.across_flats",
+        side="blank.side",
+        clipped_corner="blank.clipped_corner",
+        outline="blank.outline",
+    ),
+    "centre": _part("blank", "blank.centre"),
+    "pad": _part("pad disc", "pad.outer_diameter", inner_diameter="pad.inner_diameter"),
+    "friction": _part(
+        "pad sheet measured",
+        "pad.friction",
+        pulls="measured.pull_forces",
+        normal_force="measured.normal_force",
+        angles="measured.tilt_angles",
+        graduation="measured",
+    ),
+    "thrust": _part(
+        "thrust measured",
+        "thrust",
+        forces="measured.scale_readings",
+        graduation="measured.scale_graduation",
+        flank_angle="thrust.screw.flank_angle",
+        friction_coefficient="thrust.screw.friction_coefficient",
+        torque="thrust.handwheel_torque",
+    ),
+    "passes": _part(
+        "sheet blank disc pad thrust cut measured",
+        "cut.depth",
+        disc_diameter="disc.diameter",
+        centre="blank.centre",
+        finishing_depth="cut.finishing_depth",
+        approach_angle="cut.approach_angle",
+        feed="cut.feed",
+        thrust="thrust",
+        friction_coefficient="pad.friction",
+    ),
+    "tests": _part("run_out", "run_out.tests"),
+}
+
+
+def named_in_job(error, part):
+    """Return a refusal under the key of the entry that it comes from."""
+    if "." in error.name and error.name.partition(".")[0] in part.sections:
+        return error
+    place = error.name.partition(",")  # such as "pulls, reading 3"
+    key = part.keys.get(place[0], part.usual)
+    return InputError(f"{key}{place[1]}{place[2]}", error.problem, error.mend)

@@ -1,0 +1,63 @@
+"""What a check of a job answers: a reason, with the changes that would mend it."""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from workshop_lib.quantities import Quantity, rounded, unit_text
+
+
+@dataclass(frozen=True)
+class Change:
+    """Something to change: a sentence with its number, and the entries that would do it."""
+
+    sentence: str
+    entries: dict = field(default_factory=dict, repr=False)
+
+
+@dataclass(frozen=True)
+class Reason:
+    """One thing that was asked. holds: "yes", "open" or "no". use: share of what is allowed.
+
+    about: what it was asked of, such as "hold" or "rim". value, allowed: what was found and what
+    may be. changes: what would mend it.
+    """
+
+    about: str
+    holds: str
+    use: float
+    sentence: str
+    value: object = None
+    allowed: object = None
+    changes: tuple = ()
+
+    @property
+    def rank(self):
+        """Order of weight: what fails first, then what is open, then what holds."""
+        return ("no", "open", "yes").index(self.holds), -self.use
+
+
+def graded(use, near=1.0):
+    """Say yes up to a share of what is allowed, open up to all of it, and no beyond."""
+    return "yes" if use <= near else "open" if use <= 1 else "no"
+
+
+def share(value, allowed):
+    """What part of an allowed amount is used up; infinite where nothing is allowed."""
+    return float((value / allowed).m_as("")) if allowed.m > 0 else np.inf
+
+
+def brief(value, figures=2):
+    """Write a quantity or number to a few figures, without zeros that say nothing.
+
+    >>> brief(Quantity(6.0, "m/min")), brief(Quantity(0.0060, "mm")), brief(2.0), brief(1.96)
+    ('6 m/min', '0.006 mm', '2', '2')
+    """
+    if not isinstance(value, Quantity):
+        return _short(value, figures)
+    return f"{_short(value.m, figures)}{unit_text(value.units)}"
+
+
+def _short(number, figures):
+    text = rounded(float(number), figures)
+    return text.rstrip("0").rstrip(".") if "." in text else text

@@ -1,0 +1,142 @@
+"""The doing: cautions, the steps in their order, and what was measured beside what was planned."""
+
+from workshop_lib.gauges import thickness
+from workshop_lib.planning.checks import clocked_total
+from workshop_lib.planning.job_file import as_typed
+from workshop_lib.planning.reasons import brief
+from workshop_lib.quantities import show
+
+CAUTIONS = (
+    "Your workshop's rules, the machine's own instructions and a trained instructor come before "
+    "anything written here.",
+    "A disc that slips can be thrown: stand out of its plane, wear eye protection, keep the "
+    "machine's guards in place.",
+    "No gloves, rings, loose sleeves or loose hair near a turning spindle.",
+    "Stop the spindle before touching, measuring or clearing chips. Fresh-cut sheet has knife "
+    "edges.",
+)
+UNREADY = {
+    "planned": "This plan is not ready: mend what is listed under “What to change” before any of "
+    "the steps below.",
+    "turned": "Do not repeat this job as it stands: see “What to change”.",
+}
+DUST = {
+    "laminate": "Dust of laminates is not to be breathed: extraction at the tool, and local rules.",
+    "plastic": "Chips of plastic melt and burn when a tool rubs: sharp tools, no dwelling.",
+}
+
+
+def cautions(found):
+    """Sentences to be read before the spindle turns: the usual ones and those of this job."""
+    family = found.job.material.family
+    unready = [] if found.holds == "yes" else [UNREADY[found.job["about.state"]]]
+    return [*unready, *CAUTIONS, *([DUST[family]] if family in DUST else []), *found.cautions]
+
+
+def steps(job):
+    """What to do, in order, with this job's own numbers."""
+    corner, disc = show(job.blank.corner_radius(job.centre)), as_typed(job["disc.diameter"])
+    feed, speed = (as_typed(job[f"cut.{key}"]) for key in ("feed", "speed"))
+    thick = thickness_text(job)
+    return [
+        f"Measure the sheet in several places; this plan reckons with {thick}.",
+        "Mark the centre and scribe the disc; snip the blank outside the line and file the burrs.",
+        f"Fit the pad ({as_typed(job['pad.outer_diameter'])}) and clean its facing and the sheet: "
+        f"{job['pad.condition']}, as reckoned.",
+        f"Set the blank to its mark between pad and nose. {_squeeze(job)}",
+        "Turn the spindle by hand, once round: nothing may touch, and the farthest corner swings "
+        f"at {corner}.",
+        "Clock the pad and the nose and note the totals; a knock shows as a change.",
+        f"Set {speed} and a feed of {feed} in a turn. Stand out of the disc's plane, switch on.",
+        f"Begin outside the corners and take {_cuts(job)}. {_first_cut(job)}",
+        "After the first passes stop, look at the witness of pad and nose, and clock again: if the "
+        "disc has crept or the needle has changed, find out why before going on.",
+        f"Stop at {disc}, measure, and break the edges before the disc leaves the pad.",
+    ]
+
+
+def thickness_text(job):
+    """The thickness that is reckoned with: as typed, or the mean of readings, or the gauge's."""
+    return (
+        as_typed(job.thickness) if job.thickness is job["sheet.thickness"] else show(job.thickness)
+    )
+
+
+def _squeeze(job):
+    """How to press, and what to mind when the facing creeps."""
+    how = f"Squeeze with {show(job.thrust)}"
+    if job.measured_thrust is not None:
+        how = f"Wind the handwheel to its mark, which gives {show(job.thrust)}"
+    elif job.screw is not None:
+        torque = as_typed(job["thrust.handwheel_torque"])
+        how = f"Turn the handwheel with {torque}, which presses with {show(job.thrust)}"
+    words = f"{how}, spindle stopped, and lock the quill. Come back to it after a minute: a soft "
+    return f"{words}facing creeps."
+
+
+def _cuts(job):
+    """How many passes of what depth, in words."""
+    count, depth = len(job.passes), as_typed(job["cut.depth"])
+    finishing = job["cut.finishing_depth"]
+    rough = count - (finishing is not None)
+    passes = f"{rough} passes of {depth} off the radius" if rough > 1 else f"one pass of {depth}"
+    passes += " at the most" if rough == 1 else ", the last of them only what is left"
+    return passes if finishing is None else f"{passes}, then one of {as_typed(finishing)}"
+
+
+def _first_cut(job):
+    strikes = job.passes[0].strikes
+    if not strikes:
+        return "Feed in slowly."
+    corners = "one corner" if strikes == 1 else f"{strikes} corners"
+    return f"The first meets {corners} in a turn and loads the hold most: feed in slowly."
+
+
+def measured_rows(job):
+    """Rows of what, computed or planned, measured, difference."""
+    rows = []
+    if job["sheet.gauge"] is not None:
+        nominal = thickness(job["sheet.gauge"], job["sheet.gauge_table"])
+        rows.append(_row("Thickness, as the gauge says", nominal, job.thickness, 3))
+    if job["sheet.readings"] and (given := job["sheet.thickness"]) is not None:
+        rows.append(_row("Thickness, as given", given, job.thickness, 3))
+    if (found := job.measured_friction) is not None:
+        low, typical, high = (show(each, figures=2) for each in job.listed_friction)
+        apart = _percent(found.value / job.listed_friction.typical, " from typical")
+        listed = f"{low} to {high}, {typical} typical"
+        rows.append(("Friction", listed, _with_doubt(found), apart))
+    if (found := job.measured_thrust) is not None:
+        apart = _percent((found.value / job.planned_thrust).m_as(""))
+        rows.append(("Thrust", show(job.planned_thrust), _with_doubt(found), apart))
+    if (size := job["measured.disc_diameter"]) is not None:
+        rows.append(_row("Diameter of the disc", job["disc.diameter"], size, 4))
+    total, allowed = clocked_total(job), job["run_out.allowed"]
+    if total is not None and allowed is not None:
+        within = "within it" if total <= allowed else f"{brief(total - allowed)} too much"
+        rows.append(("Run-out of the disc", f"{as_typed(allowed)} allowed", brief(total), within))
+    if (slipped := job["measured.slipped"]) is not None:
+        margin = brief(float(job.passes.worst.margin))
+        held = f"holds {margin} times the load"
+        rows.append(
+            ("Slip", held, *(("it slipped", "see why") if slipped else ("none", "as planned")))
+        )
+    return rows
+
+
+def _with_doubt(found):
+    """A measured value with its standard uncertainty, and what is reckoned with."""
+    unsure = found.standard_uncertainty
+    return f"{show(found.value)} ± {brief(unsure)}; {show(found.low)} is counted on"
+
+
+def _percent(ratio, of=""):
+    """Say how far a ratio is from one."""
+    apart = round(100 * (ratio - 1))
+    return f"{'+' if apart > 0 else '−'}{abs(apart)} %{of}" if apart else "as good as none"
+
+
+def _row(what, planned, found, figures):
+    apart = (found - planned).to("mm")
+    sign = "+" if apart.m >= 0 else "−"
+    difference = f"{sign}{show(abs(apart), figures=2)}"
+    return what, show(planned, figures=figures), show(found, figures=figures), difference

@@ -1,0 +1,134 @@
+"""A write-up as one HTML page that needs nothing else: on a screen, on a telephone, on paper."""
+
+from workshop_lib.drawings.markup import Html, escape
+from workshop_lib.drawings.page import cell_text
+from workshop_lib.writing import parts
+
+MARKS = {"yes": "✓", "open": "?", "no": "✕"}
+STYLE = """
+:root { color-scheme: light; }
+* { box-sizing: border-box; }
+body { margin: 0 auto; padding: 1rem; max-width: 52rem; color: #1b2530; background: #fff;
+  font: 1rem/1.5 system-ui, "Liberation Sans", Arial, sans-serif; overflow-wrap: break-word; }
+h1 { font-size: 1.8rem; line-height: 1.2; margin: .5rem 0; }
+h2 { font-size: 1.3rem; margin: 2rem 0 .5rem; border-bottom: 1px solid #c3c9d0; }
+h3 { font-size: 1.1rem; margin: 1.3rem 0 .4rem; }
+h2, h3 { break-after: avoid; }
+figure { margin: 1rem 0; break-inside: avoid; }
+figure svg { max-width: 100%; height: auto; }
+.drawing { overflow-x: auto; }
+figcaption { font-size: .93rem; color: #45505c; }
+.wide { overflow-x: auto; }
+table { border-collapse: collapse; margin: .7rem 0; }
+th, td { text-align: left; vertical-align: top; padding: .3rem .8rem .3rem 0;
+  border-bottom: 1px solid #c3c9d0; }
+thead th { border-bottom-width: 2px; }
+tbody th { font-weight: 600; }
+tr { break-inside: avoid; }
+li { margin: .3rem 0; }
+.verdict { font-size: 1.15rem; font-weight: 600; padding: .6rem .9rem; background: #f2f4f6;
+  border-left: .5rem solid; break-inside: avoid; }
+.yes { border-color: #0d8f78; } .open { border-color: #b07410; } .no { border-color: #c9490c; }
+.sources { font-size: .85rem; line-height: 1.35; padding-left: 1.2rem; }
+.caution { padding: .4rem .9rem; border: 2px solid #b07410; break-inside: avoid; }
+footer { margin-top: 2rem; font-size: .9rem; color: #45505c; }
+@media screen and (max-width: 36rem) {
+  .detailed svg { min-width: 30rem; }
+  th, td { padding-right: .5rem; font-size: .93rem; }
+  ol, ul { padding-left: 1.4rem; }
+}
+@page { margin: 14mm; }
+@media print {
+  body { padding: 0; max-width: none; font-size: 10pt; }
+  .wide, .drawing { overflow: visible; }
+  .wide, .sources li { break-inside: avoid; }
+  .sources { columns: 2; font-size: 7.5pt; }
+  h2 { margin-top: 1.3rem; }
+  figure { margin: .6rem 0; }
+  figure svg { max-height: 6.5cm; }
+  a { color: inherit; }
+}
+"""
+FOOT = (
+    "Computed with the sheet-disc turning workbook from the entries of one job file. It does not "
+    "supervise: local rules, the machine's own instructions and a trained instructor come first."
+)
+
+
+def page(title, content):
+    """Return the whole page as text. content: parts as `contents` gives them."""
+    body = "\n".join(_SHOWN[type(part)](part) for part in content)
+    return (
+        '<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
+        '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
+        '<meta http-equiv="Content-Security-Policy" content="default-src \'none\'; '
+        "style-src 'unsafe-inline'; img-src data:\">\n"
+        f"<title>{escape(title)}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n<main>\n"
+        f"<h1>{escape(title)}</h1>\n{body}\n</main>\n<footer>{escape(FOOT)}</footer>\n"
+        "</body>\n</html>\n"
+    )
+
+
+def _heading(part):
+    return f"<h{part.level}>{escape(part.words)}</h{part.level}>"
+
+
+def _text(part):
+    lines = "<br>".join(escape(line) for line in part.words.splitlines())
+    return f"<p>{lines}</p>"
+
+
+def _verdict(part):
+    mark = f'<span aria-hidden="true">{MARKS[part.holds]} </span>'
+    return f'<p class="verdict {part.holds}">{mark}{escape(part.words)}</p>'
+
+
+def _listed(part):
+    tag = "ol" if part.numbered else "ul"
+    return f"<{tag}>{''.join(f'<li>{escape(each)}</li>' for each in part.sentences)}</{tag}>"
+
+
+def _cautions(part):
+    items = "".join(f"<li>{escape(each)}</li>" for each in part.sentences)
+    return f'<div class="caution"><strong>Caution</strong><ul>{items}</ul></div>'
+
+
+def _table(part):
+    head = ""
+    if any(part.headings):
+        cells = "".join(f'<th scope="col">{escape(each)}</th>' for each in part.headings)
+        head = f"<thead><tr>{cells}</tr></thead>"
+    rows = "".join(f"<tr>{_row(row)}</tr>" for row in part.rows)
+    return f'<div class="wide" tabindex="0"><table>{head}<tbody>{rows}</tbody></table></div>'
+
+
+def _row(row):
+    first, *others = (escape(cell_text(cell)) for cell in row)
+    return f'<th scope="row">{first}</th>' + "".join(f"<td>{cell}</td>" for cell in others)
+
+
+def _references(part):
+    items = (
+        f"<li><strong>{escape(short)}</strong> ({escape(standing)}). {escape(reference)}</li>"
+        for short, standing, reference in part.rows
+    )
+    return f'<ul class="sources">{"".join(items)}</ul>'
+
+
+def _picture(part):
+    caption = f"<figcaption>{escape(part.caption)}</figcaption>"
+    kind = "drawing detailed" if part.detailed else "drawing"
+    drawing = f'<div class="{kind}" tabindex="0">{part.figure.svg}</div>'
+    return Html(f"<figure>{drawing}{caption}</figure>")
+
+
+_SHOWN = {
+    parts.Heading: _heading,
+    parts.Text: _text,
+    parts.Verdict: _verdict,
+    parts.Listed: _listed,
+    parts.Cautions: _cautions,
+    parts.Table: _table,
+    parts.References: _references,
+    parts.Picture: _picture,
+}

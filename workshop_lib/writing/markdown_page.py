@@ -1,0 +1,94 @@
+"""A write-up as Markdown, with its drawings in a folder of files beside it."""
+
+import html
+import re
+
+from workshop_lib.drawings.page import cell_text
+from workshop_lib.writing import parts
+from workshop_lib.writing.html_page import FOOT
+
+FIGURES = "figures"
+_SPECIAL = re.compile(r"([\\`*_\[\]|~$])")
+_AT_START = re.compile(r"^(\s*)([-=+#:]|\d+[.)](?=\s|$))", re.MULTILINE)
+_LINK = re.compile(r"(?i)\b(https?|ftp|javascript|data|file|mailto):")
+_BARE_LINK = re.compile(r"(?i)\b(www)\.")
+
+
+def escaped(words):
+    """Return any text as Markdown that says no more than the text: no markup, no link, no tag."""
+    text = str(words).replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
+    text = _SPECIAL.sub(r"\\\1", text)
+    text = _BARE_LINK.sub(r"\1\.", _LINK.sub(r"\1&#58;", text))
+    return _AT_START.sub(lambda m: f"{m[1]}{m[2][:-1]}\\{m[2][-1]}", text)
+
+
+def page(title, content):
+    """Return the whole page as text. content: parts as `contents` gives them."""
+    body = "\n\n".join(_SHOWN[type(part)](part) for part in content)
+    return f"# {_line(title)}\n\n{body}\n\n---\n\n{escaped(FOOT)}\n"
+
+
+def _line(words):
+    return escaped(" ".join(str(words).split()))
+
+
+def _heading(part):
+    return f"{'#' * part.level} {_line(part.words)}"
+
+
+def _text(part):
+    return "  \n".join(escaped(line) for line in part.words.splitlines() if line.strip())
+
+
+def _verdict(part):
+    return f"**{_line(part.words)}**"
+
+
+def _listed(part):
+    marks = [f"{n}." if part.numbered else "-" for n in range(1, len(part.sentences) + 1)]
+    return "\n".join(f"{m} {_line(s)}" for m, s in zip(marks, part.sentences, strict=True))
+
+
+def _cautions(part):
+    lines = [f"> - {_line(each)}" for each in part.sentences]
+    return "\n".join(["> **Caution**", ">", *lines])
+
+
+def _table(part):
+    rows = [part.headings, ["---"] * len(part.headings)]
+    written = [" | ".join(_line(cell_text(cell)) for cell in part.headings), " | ".join(rows[1])]
+    written += [" | ".join(_line(cell_text(cell)) for cell in row) for row in part.rows]
+    return "\n".join(f"| {line} |" for line in written)
+
+
+def _references(part):
+    return "\n".join(
+        f"- **{_line(short)}** ({_line(standing)}). {_addresses(_line(reference))}"
+        for short, standing, reference in part.rows
+    )
+
+
+def _addresses(written):
+    """Leave the addresses of our own table of sources to be read as they are."""
+    return re.sub(r"(https?)&#58;(\S*)", lambda m: f"<{m[1]}:{_bare(m[2])}>", written)
+
+
+def _bare(written):
+    return html.unescape(re.sub(r"\\(.)", r"\1", written)).rstrip(".,;")
+
+
+def _picture(part):
+    alt = _line(part.figure.text())
+    return f"![{alt}]({FIGURES}/{part.name}.svg)\n\n*{_line(part.caption)}*"
+
+
+_SHOWN = {
+    parts.Heading: _heading,
+    parts.Text: _text,
+    parts.Verdict: _verdict,
+    parts.Listed: _listed,
+    parts.Cautions: _cautions,
+    parts.Table: _table,
+    parts.References: _references,
+    parts.Picture: _picture,
+}
