@@ -5,21 +5,22 @@
                   solution="2/3 × 15 mm × 0.2 × 600 N")
     ex.ask()            # the widget
     ex.check("1.2 N m") # the same from code
+    ex.with_seed(3)     # the same with other numbers
 
 The answer may be typed in any unit of its kind. Each wrong answer that is listed must be told from
 the right one at the tolerance given, or the exercise refuses to be made.
 """
 
+from copy import copy
 from dataclasses import dataclass
 from itertools import combinations
 
 from workshop_lib.drawings import page
-from workshop_lib.drawings.markup import plain
-from workshop_lib.lesson import store
+from workshop_lib.lesson import slips, store
+from workshop_lib.lesson.exercise_card import ExerciseCard
 from workshop_lib.lesson.fields import kind_like, question_field, sentence
-from workshop_lib.lesson.known import near
-from workshop_lib.lesson.live import Live, face_of
-from workshop_lib.quantities import InputError, quote, show
+from workshop_lib.lesson.tolerance import Tolerance
+from workshop_lib.quantities import InputError, kind_of, quote, show, unit_text
 
 CLOSE = 5  # times the tolerance: near enough that rounding is the likely cause
 _WORDS = {"right": ("yes", "Right"), "known": ("no", "Not yet"), "wrong": ("no", "Not yet")}
@@ -59,8 +60,11 @@ class Exercise:
     kind: of the answer; None: found from its unit. within: how close is right ("2 %", "0.1 mm").
     common_wrong: (value or function without arguments, sentence). hints: sentences, mildest first.
     solution: sentence, list of steps, or block. remake: function of a seed that returns the same
-    exercise with other numbers. Raises InputError when a wrong answer cannot be told from the
-    right one or from another wrong one.
+    exercise with other numbers. paper: what somebody without a computer needs for it (a table, a
+    chart, a formula): a part of a page, a tuple of them, or a function that gives either. caution:
+    a sentence to print with it. seed: which numbers these are; None for the lesson's own.
+    Raises InputError when a wrong answer cannot be told from the right one or from another wrong
+    one.
     """
 
     key: str
@@ -73,97 +77,155 @@ class Exercise:
     hints: tuple | list = ()
     solution: object = ""
     remake: object = None
+    paper: object = None
+    caution: str = ""
+    seed: int | None = None
 
     def __post_init__(self):
         wrong = [(value() if callable(value) else value, said) for value, said in self.common_wrong]
+        if self.options is None:
+            wrong = [(self._as_quantity(value), said) for value, said in wrong]
+            tolerance = Tolerance(self.answer, self.within, self._kind)
+            object.__setattr__(self, "tolerance", tolerance)
         object.__setattr__(self, "common_wrong", tuple(wrong))
         values = [self.answer, *(value for value, _ in wrong)]
         if self.options is not None:
             for value in values:
                 self.field.read(value)
         for one, other in combinations(values, 2):
-            if self._same(one, other, 2):
+            if self._alike(one, other):
                 what = "the right answer" if one is self.answer else "another wrong one"
                 raise InputError("common_wrong", f"{quote(other)} cannot be told from {what}")
 
     @property
+    def _kind(self):
+        return (self.kind or kind_like(self.answer)).partition(" ")[0]
+
+    def _as_quantity(self, value):
+        return self.field.read(value) if isinstance(value, str) else value
+
+    @property
     def field(self):
         """The field that reads an answer."""
-        kind = self.kind
-        if self.options is None and kind is None:
-            kind = kind_like(self.answer)
-        return question_field("Your answer", None if self.options else kind, self.options)
-
-    def _same(self, one, other, times=1):
-        """Tell whether two answers agree to `times` the tolerance."""
         if self.options is not None:
-            return one == other
-        return near(one, other, self.within, times) or near(other, one, self.within, times)
+            return question_field("Your answer", options=self.options)
+        return question_field("Your answer", self.kind or kind_like(self.answer))
 
-    def check(self, given):
-        """Return the feedback to an answer: text such as "1.2 N m", a quantity, an option's key."""
+    @property
+    def unit(self):
+        """The unit in which the answer is written here; '' for a plain number or an option."""
+        return unit_text(getattr(self.answer, "units", "")).strip()
+
+    def check(self, given, helped=""):
+        """Return the feedback to an answer: text such as "1.2 N m", a quantity, an option's key.
+
+        What can be read goes on record. helped: what help was taken before, for the record.
+        """
+        feedback = self.judged(given)
+        if feedback.state != "unreadable":
+            entry = {"given": self.field.words(given), "state": feedback.state}
+            entry |= {"choice": given} if self.options is not None else {}
+            entry |= {} if self.seed is None else {"numbers": self.seed}
+            entry |= {"helped": helped} if helped else {}
+            store.current().record(self.key, entry)
+        return feedback
+
+    def judged(self, given):
+        """Return the feedback to an answer as `check` does, and leave the record alone."""
         try:
             value = self.field.read(_as_given(given, self.options))
         except InputError as error:
             return Feedback("unreadable", sentence(error))
-        feedback = self._judged(value)
-        entry = {"given": self.field.words(given), "state": feedback.state}
-        store.current().record(self.key, entry)
-        return feedback
-
-    def _judged(self, value):
-        if self._right(value):
-            return Feedback("right", self._answer_words(), self.solution or None)
+        if self._meets(value, self.answer):
+            return Feedback("right", self.answer_words(), self.solution or None)
         for wrong, said in self.common_wrong:
-            if self.options is not None and value == wrong:
-                return Feedback("known", said)
-            if self.options is None and near(value, wrong, self.within):
+            if self._meets(value, wrong):
                 return Feedback("known", said)
         return Feedback("wrong", self._direction(value))
 
-    def _right(self, value):
+    def _alike(self, one, other):
         if self.options is not None:
-            return value == self.answer
-        return near(value, self.answer, self.within)
+            return one == other
+        return self.tolerance.alike(one, other)
+
+    def _meets(self, value, wanted, times=1):
+        """Tell whether a value agrees with another to `times` the tolerance."""
+        if self.options is not None:
+            return value == wanted
+        return self.tolerance.meets(value, wanted, times)
 
     def _direction(self, value):
         """Say something useful about a wrong answer without giving the right one away."""
         if self.options is not None:
             return "think again, or take a hint."
-        if near(value, self.answer, self.within, CLOSE):
+        if self._meets(value, self.answer, CLOSE):
             return "very close. Look at the rounding of your steps."
-        for power in (10, 100, 1000, 1e6):
-            if any(near(v, self.answer, self.within) for v in (value / power, value * power)):
-                return f"the figures are right, but {power:g} times off. Look at the units."
-        unit = getattr(self.answer, "units", None)
-        found, right = (float(q if unit is None else q.m_as(unit)) for q in (value, self.answer))
-        return f"your answer is too {'large' if found > right else 'small'}."
+        found, right = self.tolerance.number(value), self.tolerance.right
+        said = slips.told(value, kind_of(self._kind), self.tolerance)
+        return said or f"your answer is too {'large' if found > right else 'small'}."
 
-    def _answer_words(self):
+    def answer_words(self):
+        """Return the right answer in words, with three figures or as many as its check wants."""
+        return self.words_for(self.answer)
+
+    def words_for(self, value):
+        """Return an answer in words, rounded only so far that it still counts as the same."""
         if self.options is not None:
-            return self.options[self.answer]
-        return show(self.answer)
+            return self.options[value]
+        if isinstance(value, int):
+            return str(value)
+        said = ""
+        for figures in range(3, 9):
+            said = show(value, figures=figures)
+            if not value or self._meets(self.field.read(said), value, 0.5):
+                break
+        return said
 
     def hint(self, number=1):
         """Return one hint, counted from 1."""
         if not isinstance(number, int) or not 1 <= number <= len(self.hints):
-            raise InputError("number", f"{quote(number)} is not a hint from 1 to {len(self.hints)}")
+            problem = f"{quote(number)} is not a hint from 1 to {len(self.hints)}"
+            raise InputError("number", problem)
         heading = f"Hint {number} of {len(self.hints)}"
         return page.as_block(f"{heading}: {self.hints[number - 1]}")
 
     def worked(self):
         """Return the worked solution."""
-        return page.stack(page.verdict(f"Answer: {self._answer_words()}"), self.solution or None)
+        return page.stack(page.verdict(f"Answer: {self.answer_words()}"), self.solution or None)
 
     def with_seed(self, seed):
-        """Return the same exercise with other numbers, drawn from a seed."""
+        """Return the same exercise with other numbers, drawn from a seed: 0, 1, 2, …"""
         if self.remake is None:
             raise InputError("seed", "this exercise has fixed numbers")
-        return self.remake(seed)
+        if isinstance(seed, bool) or not isinstance(seed, int) or seed < 0:
+            raise InputError("seed", f"{quote(seed)} is not a whole number from 0")
+        fresh = copy(self.remake(seed))
+        object.__setattr__(fresh, "seed", seed)
+        return fresh
+
+    def aids(self):
+        """Return the parts of a page that somebody without a computer needs, or none."""
+        paper = self.paper() if callable(self.paper) else self.paper
+        return list(paper) if isinstance(paper, tuple) else [paper] if paper is not None else []
 
     def ask(self):
         """Return the widget that asks the exercise."""
         return ExerciseCard(self)
+
+
+def told_apart(answer, slips, within):
+    """Return those slips that can be told from the answer and from every slip before them.
+
+    For slips that are looked up in tables, where two tables may happen to agree. slips: pairs of
+    value and sentence, the likeliest first.
+    """
+    tolerance = Tolerance(answer, within, kind_like(answer))
+    kept = []
+    for value, said in slips:
+        others = [answer, *(each for each, _ in kept)]
+        if not any(tolerance.alike(value, other) for other in others):
+            kept.append((value, said))
+    return kept
 
 
 def _as_given(given, options):
@@ -171,56 +233,3 @@ def _as_given(given, options):
     if options is None and isinstance(given, int | float) and not isinstance(given, bool):
         return f"{given:.12g}"
     return given
-
-
-class ExerciseCard(Live):
-    """The widget that asks one exercise: check, hints one at a time, the worked solution last."""
-
-    def __init__(self, exercise):
-        self.exercise, self.hinted, self.solved = exercise, 0, False
-        self.value, self.feedback = "", None
-        frame = {
-            "title": "Exercise",
-            "lead": plain(exercise.question),
-            "summary": f"Exercise: {plain(exercise.question)}",
-            "fields": [exercise.field.spec()],
-            "follows": False,
-        }
-        super().__init__(frame, self._face())
-
-    def still(self):
-        """Return the question with a line to write on."""
-        return page.stack(self.exercise.question, page.blank(self.exercise.field))
-
-    def answer(self, action, values):
-        """Check an answer, or give the next hint or the solution."""
-        self.value = values.get(self.exercise.field.name, "")
-        if action == "check":
-            self.feedback = self.exercise.check(self.value)
-        elif action == "hint":
-            self.hinted = min(self.hinted + 1, len(self.exercise.hints))
-        elif action == "solution":
-            self.solved = True
-        return self._face()
-
-    def _face(self):
-        exercise, feedback = self.exercise, self.feedback
-        unreadable = feedback is not None and feedback.state == "unreadable"
-        state = {"value": self.value, "position": None, "words": self.value}
-        state["complaint"] = feedback.said if unreadable else ""
-        hints = [exercise.hint(number) for number in range(1, self.hinted + 1)]
-        return face_of(
-            verdict=None if feedback is None or unreadable else feedback.block(),
-            details=page.stack(*hints, exercise.worked() if self.solved else None),
-            fields={exercise.field.name: state},
-            buttons=self._buttons(),
-        )
-
-    def _buttons(self):
-        buttons = [{"name": "check", "label": "Check"}]
-        left = len(self.exercise.hints) - self.hinted
-        if left:
-            buttons.append({"name": "hint", "label": f"Hint ({left} left)"})
-        elif self.exercise.solution and not self.solved:
-            buttons.append({"name": "solution", "label": "Show the worked solution"})
-        return buttons

@@ -97,12 +97,14 @@ class Field:
     def words(self, given):
         """Return a value in words: what was typed, or a quantity written out."""
         if isinstance(given, pint.Quantity):
-            return f"{given.magnitude:.6g}{unit_text(given.units)}"
+            return f"{given.magnitude + 0.0:.6g}{unit_text(given.units)}"
         return str(given)
 
     def position(self, given):
         """Return where the slider stands: at an end when a good value lies beyond it."""
-        return None if self.slider is None else _position(self, given)
+        if self.slider is None:
+            return None
+        return _position(self, given if isinstance(given, str) else self.read(given))
 
     def spec(self):
         """Return what the page needs to build the field's controls."""

@@ -46,6 +46,11 @@ def gauge_scene():
     return Scene("What sheet is in your hand?", fields, _judge_gauge, words=words)
 
 
+def _signed(value, decimals):
+    """A difference with its sign; a mere rounding is no minus."""
+    return f"{round(value, decimals) + 0.0:+.{decimals}f}"
+
+
 def _judge_gauge(reading, claimed, table):
     number = float(claimed.m_as(""))
     if number != int(number):
@@ -56,8 +61,8 @@ def _judge_gauge(reading, claimed, table):
         [
             each.label,
             each.thickness,
-            f"{each.difference.m_as('um'):+.0f} µm",
-            f"{each.percent:+.1f} %",
+            f"{_signed(each.difference.m_as('um'), 0)} µm",
+            f"{_signed(each.percent, 1)} %",
         ]
         for each in found
     ]

@@ -4,6 +4,7 @@
 
 const PAUSE = 600; // ms of stillness after which a text being typed is tried
 const SLOW = 1500; // ms without an answer before the panel says that it waits
+const QUIET = 700; // ms of stillness after which a screen reader is told, once, what came out
 const LOST = 6000; // ms after which an unanswered message no longer holds the next one back
 const BUSY =
   "No answer yet: the kernel is busy or has stopped. What you set is kept. " +
@@ -26,6 +27,22 @@ const setHtml = (node, html) => {
 const setText = (node, text) => {
   if (node.textContent !== text) node.textContent = text;
   node.hidden = !text;
+};
+
+/* A text being typed is tried after a pause, or at once when `now` is called. */
+const patient = (box, changed, how) => {
+  let timer = 0;
+  const now = (why) => {
+    clearTimeout(timer);
+    changed(why);
+  };
+  box.addEventListener("input", () => {
+    changed("editing");
+    clearTimeout(timer);
+    timer = setTimeout(() => changed(how), PAUSE);
+  });
+  box.addEventListener("change", () => now("typed"));
+  return now;
 };
 
 /* One control: `value` reads it, `show` sets it from Python's state. */
@@ -57,18 +74,9 @@ const BUILDERS = {
         changed("slid");
       });
     }
-    let timer = 0;
-    const settled = () => {
-      clearTimeout(timer);
-      changed("typed");
-    };
-    box.addEventListener("input", () => {
-      clearTimeout(timer);
-      timer = setTimeout(() => changed("typing"), PAUSE);
-    });
-    box.addEventListener("change", settled);
+    const now = patient(box, changed, "typing");
     box.addEventListener("keydown", (event) => {
-      if (event.key === "Enter") changed("entered", clearTimeout(timer));
+      if (event.key === "Enter") now("entered");
     });
     return {
       node,
@@ -96,23 +104,20 @@ const BUILDERS = {
     Object.assign(box, { id, rows: spec.rows, maxLength: spec.longest, spellcheck: false });
     box.autocomplete = "off";
     delete box.dataset.lmSuppressShortcuts; // with it, Enter would write no new line
-    // Else Shift and Enter would run the cell under the hands of someone who is writing.
+    // Else Shift and Enter would run the cell under the hands of someone who is writing; and since
+    // the notebook takes away the new line as well, it is written here.
     box.addEventListener("keydown", (event) => {
-      if (event.key === "Enter") event.stopPropagation();
+      if (event.key !== "Enter") return;
+      event.stopPropagation();
+      if (!event.shiftKey) return;
+      event.preventDefault();
+      box.setRangeText("\n", box.selectionStart, box.selectionEnd, "end");
+      box.dispatchEvent(new Event("input"));
     });
     const label = make("label", "wb-label", spec.label);
     label.htmlFor = id;
     // Unlike a single value, lines are complained of while others are still being written.
-    let timer = 0;
-    const settled = () => {
-      clearTimeout(timer);
-      changed("typed");
-    };
-    box.addEventListener("input", () => {
-      clearTimeout(timer);
-      timer = setTimeout(settled, PAUSE);
-    });
-    box.addEventListener("change", settled);
+    patient(box, changed, "typed");
     return {
       node: make("div", "wb-field", label, box),
       focus: box,
@@ -179,13 +184,13 @@ function complete(control, spec, id) {
   const complaint = make("p", "wb-complaint");
   help.id = `${id}-help`;
   complaint.id = `${id}-complaint`;
-  complaint.setAttribute("aria-live", "polite");
   help.hidden = !spec.help;
   control.node.append(help, complaint);
   const named = spec.help ? [help.id] : [];
   if (named.length) control.focus.setAttribute("aria-describedby", named.join(" "));
   control.complain = (words) => {
     setText(complaint, words);
+    control.said = words;
     control.node.classList.toggle("wb-wrong", !!words);
     const ids = words ? [...named, complaint.id] : named;
     if (ids.length) control.focus.setAttribute("aria-describedby", ids.join(" "));
@@ -208,14 +213,20 @@ function render({ model, el }) {
   let sentAt = 0;
   let due = false; // an answer is on its way
   let unsent = false; // something was set since the last message
+  let editing = false; // a text is being typed
   let slow = 0;
+  let quiet = 0;
+  let heard = null; // what a screen reader was told last
 
   const title = make("div", "wb-title", frame.title);
-  title.id = `${me}-title`;
+  title.id = `${me}--title`;
   const lead = make("p", "wb-lead", frame.lead || "");
+  lead.id = `${me}--lead`;
   lead.hidden = !frame.lead;
+  lead.setAttribute("aria-live", "polite"); // an exercise may come again with other numbers
   const verdict = make("div", "wb-verdict");
-  verdict.setAttribute("role", "status");
+  const say = make("p", "wb-say wb-hidden");
+  say.setAttribute("role", "status");
   const fault = make("p", "wb-fault");
   fault.setAttribute("role", "alert");
   const note = make("p", "wb-note");
@@ -227,6 +238,17 @@ function render({ model, el }) {
   details.setAttribute("aria-live", frame.follows ? "off" : "polite");
   const buttons = make("div", "wb-buttons");
   const board = make("fieldset", "wb-controls", make("legend", "wb-hidden", "Settings"));
+
+  const mark = () => root.toggleAttribute("data-waiting", due || unsent || editing);
+  const tell = () => {
+    const wrong = frame.fields
+      .filter(({ name }) => controls[name].said)
+      .map(({ name, label }) => `${label}: ${controls[name].said}`);
+    const words = [...wrong, note.textContent, note.textContent ? "" : verdict.textContent];
+    const text = words.join(" ").trim();
+    if (text !== heard && heard !== null) say.textContent = text;
+    heard = text;
+  };
 
   const send = () => {
     const now = performance.now();
@@ -251,9 +273,12 @@ function render({ model, el }) {
     waiting.push(action);
     unsent = true;
     send();
+    mark();
   };
 
   const changed = (name) => (how) => {
+    editing = how === "editing";
+    if (editing) return mark();
     typing = how === "typing" ? name : "";
     if (frame.follows) {
       unsent = true;
@@ -261,6 +286,7 @@ function render({ model, el }) {
     } else if (how === "entered" && buttons.firstChild) {
       buttons.firstChild.click();
     }
+    mark();
   };
 
   for (const spec of frame.fields) {
@@ -296,6 +322,7 @@ function render({ model, el }) {
       clearTimeout(slow);
       setText(wait, "");
     }
+    setText(lead, face.lead || frame.lead || "");
     setHtml(verdict, face.verdict);
     setHtml(picture, face.picture);
     setHtml(details, face.details);
@@ -316,15 +343,20 @@ function render({ model, el }) {
     showButtons(face.buttons || []);
     set.hidden = board.hidden && buttons.hidden;
     if (unsent && !due) send();
+    mark();
+    clearTimeout(quiet);
+    if (heard === null) tell(); // what stands there from the start is read, not announced
+    else quiet = setTimeout(tell, QUIET);
   };
 
-  const result = make("div", "wb-result", note, setting, picture, details);
+  const result = make("div", "wb-result", setting, picture, details);
   const set = make("div", "wb-set", board, buttons);
   const body = make("div", "wb-body", set, result);
-  const root = make("section", frame.follows ? "wb-panel" : "wb-panel wb-card");
-  root.append(title, lead, verdict, fault, wait, body);
+  const root = make("div", frame.follows ? "wb-panel" : "wb-panel wb-card");
+  root.append(title, lead, fault, wait, make("div", "wb-answer", note, verdict), body, say);
   root.setAttribute("role", "group");
   root.setAttribute("aria-labelledby", title.id);
+  if (frame.lead) root.setAttribute("aria-describedby", lead.id);
   el.replaceChildren(root);
   el.classList.add("wb-host");
   setText(wait, "");
@@ -332,6 +364,7 @@ function render({ model, el }) {
   model.on("change:face", show);
   return () => {
     clearTimeout(slow);
+    clearTimeout(quiet);
     model.off("change:face", show);
   };
 }

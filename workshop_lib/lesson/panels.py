@@ -20,7 +20,7 @@ from workshop_lib.quantities import InputError, OutOfRangeWarning, quote
 
 __all__ = ["Choice", "Count", "Field", "Panel", "Scene", "Still", "Switch", "Text", "View"]
 
-LAST_GOOD = "These results belong to the last good values"
+LAST_GOOD = "What is shown belongs to the last good values"
 
 
 @dataclass(frozen=True)

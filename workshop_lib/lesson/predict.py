@@ -66,9 +66,23 @@ def _bare(field, answer):
     return answer if isinstance(answer, str) else field.words(answer)
 
 
+def _on_record(key):
+    """Return the predictions on record that the question as it stands now can be answered with."""
+    field = _asked.get(key)
+    return [entry for entry in store.current().entries(key) if field and _reads(field, entry)]
+
+
+def _reads(field, entry):
+    try:
+        field.read(entry.get("raw"))
+    except InputError:
+        return False
+    return isinstance(entry.get("given"), str)
+
+
 def _history(key):
     """Say what was predicted first, once the prediction has been changed."""
-    given = [entry["given"] for entry in store.current().entries(key)]
+    given = [entry["given"] for entry in _on_record(key)]
     return f"Your first prediction stays on record: {given[0]}." if len(given) > 1 else ""
 
 
@@ -111,7 +125,7 @@ class PredictionCard(Live):
         return self._face()
 
     def _face(self, complaint=""):
-        entries = store.current().entries(self.key)
+        entries = _on_record(self.key)
         fixed = bool(entries) and not self.changing
         value = entries[-1]["raw"] if fixed else self.value
         said = f"You predict: {entries[-1]['given']}" if fixed else ""
@@ -123,7 +137,7 @@ class PredictionCard(Live):
         after = f"{LATER} {_history(self.key)}" if fixed else first
         return face_of(
             verdict=page.verdict(said) if said else None,
-            details=page.as_block(after.strip()) if after else None,
+            details=page.stack(*filter(None, [after.strip(), store.current().word()])),
             fields={self.field.name: {**state, "locked": fixed}},
             buttons=[button],
         )
@@ -164,7 +178,7 @@ class Revelation(Live):
         return self.field.words(value) if isinstance(value, str) else show(value)
 
     def _face(self):
-        entries = store.current().entries(self.key)
+        entries = _on_record(self.key)
         block = self._compared(entries) if entries else None
         return face_of(verdict=block, details=self.still() if entries else self._unasked())
 

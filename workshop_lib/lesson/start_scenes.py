@@ -1,8 +1,10 @@
 """The panel of lesson 00: type a quantity and read it in other units."""
 
 from workshop_lib.drawings import page
+from workshop_lib.drawings.setup_drawings import section
+from workshop_lib.friction import Pad
 from workshop_lib.lesson.panels import Field, Scene, View
-from workshop_lib.quantities import show
+from workshop_lib.quantities import Q_, show
 
 OTHERS = {
     "length": ("mm", "inch", "thou"),
@@ -10,6 +12,15 @@ OTHERS = {
     "torque": ("N*m", "lbf*ft", "lbf*inch"),
     "speed": ("rev/min", "rad/s"),
 }
+
+
+def first_look():
+    """The set-up that all lessons are about, cut along the axis."""
+    sizes = Pad("60 mm"), Q_(78, "mm"), Q_(0.635, "mm"), Q_(800, "N")
+    return section(*sizes).figure(
+        "Left the spindle with the driving pad, right the tailstock with the nose, between them "
+        "the disc."
+    )
 
 
 def units_scene():
@@ -33,5 +44,6 @@ def _judge_units(**quantities):
         for kind, q in quantities.items()
     ]
     first = quantities["length"]
-    words = f"{show(first, figures=4)} is {show(first, 'mm', figures=4)}"
+    other = "inch" if str(first.units) == "mm" else "mm"  # not the words that were typed
+    words = f"{show(first, figures=4)} is {show(first, other, figures=4)}"
     return View(words, details=[page.table(rows, ["Kind", "in", "and in", "and in"])])

@@ -1,42 +1,29 @@
 """Where a learner's predictions and answers are kept, so that cells and panels share them.
 
-The store of this session lives in memory and forgets with the kernel. Another store with the same
-three methods (`record`, `entries`, `watch`) may take its place through `use`.
+The store lives in memory and forgets with the kernel, unless the environment variable
+`WORKSHOP_ANSWERS` names a file: then it is a `FileStore`. The command `open` sets the variable; the
+checks and the storing of notebooks take it away, so that a lesson that is executed there neither
+reads nor writes anyone's answers.
 """
 
-import weakref
+import os
 
+from workshop_lib.launcher.answers import VARIABLE
+from workshop_lib.lesson.answer_file import FileStore
+from workshop_lib.lesson.shelf import Store
 
-class Store:
-    """Keeps what was entered, by key, oldest first. An entry is a dict that JSON can hold."""
-
-    def __init__(self):
-        self._entries, self._watchers = {}, {}
-
-    def record(self, key, entry):
-        """Add an entry and tell those who watch its key."""
-        self._entries.setdefault(key, []).append(dict(entry))
-        for told in list(self._watchers.get(key, ())):
-            told.refresh()
-
-    def entries(self, key):
-        """Return the entries of a key, oldest first."""
-        return [dict(entry) for entry in self._entries.get(key, ())]
-
-    def watch(self, key, watcher):
-        """Call `watcher.refresh()` on every later entry of a key, as long as the watcher lives."""
-        self._watchers.setdefault(key, weakref.WeakSet()).add(watcher)
-
-
-_current = [Store()]
+_current = []
 
 
 def use(store):
     """Put another store in place of the current one; returns the one that was in use."""
-    before, _current[0] = _current[0], store
+    before, _current[:] = current(), [store]
     return before
 
 
 def current():
     """Return the store in use."""
+    if not _current:
+        path = os.environ.get(VARIABLE, "").strip()
+        _current.append(FileStore(path) if path else Store())
     return _current[0]

@@ -1,9 +1,14 @@
 """The exercises of lesson 02: torque, faces, the thrust that is needed, creep."""
 
 from workshop_lib.friction import Pad, torque_capacity
+from workshop_lib.lesson import paper
 from workshop_lib.lesson.exercises import Exercise
+from workshop_lib.lesson.redraw import redraw
 from workshop_lib.quantities import Q_, show
 from workshop_lib.slip import margin, thrust_needed
+
+BELOW_TWO = "A margin below 2 at low friction is no margin: change something before you cut."
+LOCK = "Lock the tailstock and its quill before every start."
 
 
 def tasks():
@@ -11,94 +16,177 @@ def tasks():
     return _torque(), _faces(), _thrust(), _creep()
 
 
-def _torque():
-    answer = torque_capacity(Pad("40 mm"), "900 N", 0.25)
+def _torque(pad=40, thrust=900, friction=0.25):
+    answer = torque_capacity(Pad(Q_(pad, "mm")), Q_(thrust, "N"), friction)
+    rim = Q_(friction * thrust * pad / 2e3, "N*m")
+    sheet = " on brass" if friction == 0.25 else ""
     return Exercise(
         "l02-task-torque",
-        "A full pad of 40 mm presses evenly with 900 N on brass; friction 0.25. What torque can "
-        "it hold, with no side force?",
+        f"A full pad of {pad} mm presses evenly with {thrust} N{sheet}; friction {friction:g}. "
+        "What torque can it hold, with no side force?",
         answer,
         within="1 %",
         common_wrong=[
             (2 * answer, "You counted both faces, or took the diameter for the radius: one face "
-             "drives, and the torque radius is 2/3 of 20 mm."),
-            (Q_(0.25 * 900 * 0.02, "N*m"), "You let all the friction act at the rim of the pad."),
-            (Q_(0.25 * 900 * 0.01, "N*m"), "That is the worn pad's torque radius, half of the "
-             "outer radius; here the pressure is even."),
+             f"drives, and the torque radius is 2/3 of {pad / 2:g} mm."),
+            (answer / 2, "That is half of it. The thrust is not shared between pad and nose: the "
+             "pad's face feels all of it."),
+            (rim, "You let all the friction act at the rim of the pad."),
+            (rim / 2, "That is the worn pad's torque radius, half of the outer radius; here the "
+             "pressure is even."),
+            (answer / friction, "You left the friction coefficient out: the force that acts is "
+             "μ times the thrust."),
         ],
         hints=["Which radius does the friction act at, on average?", "M = μN × 2/3 r_o."],
-        solution=f"0.25 × 900 N × 2/3 × 20 mm = {show(answer)}.",
+        solution=f"{friction:g} × {thrust} N × 2/3 × {pad / 2:g} mm = {show(answer)}.",
+        remake=redraw(
+            _torque, pad=range(30, 85, 5), thrust=range(400, 1250, 50),
+            friction=(0.15, 0.2, 0.25, 0.3, 0.35),
+        ),
+        paper="M = μ N r_{t}, with r_{t} = 2/3 r_{o} for a full pad that presses evenly",
     )  # fmt: skip
 
 
-def _faces():
-    setup = (Pad("60 mm"), "800 N", 0.3, "150 N", "1.5 N m")
+def _faces(pad=60, thrust=800, friction=0.3, side=150, torque=1.5):
+    setup = (Pad(Q_(pad, "mm")), Q_(thrust, "N"), friction, Q_(side, "N"), Q_(torque, "N*m"))
     answer = margin(*setup)
-    located = margin(*setup, nose="located", nose_friction=0.3)
-    alone_side, alone_turn = 240 / 150, 4.8 / 1.5
+    share_side = side / (friction * thrust)
+    share_turn = torque / (friction * thrust * pad / 2e3)
     return Exercise(
         "l02-task-faces",
-        "A full 60 mm pad, 800 N, friction 0.3. The cut pushes with 150 N sideways and 1.5 N·m. "
-        "The nose can float. What is the margin?",
+        f"A full {pad} mm pad, {thrust} N, friction {friction:g}. The cut pushes with {side} N "
+        f"sideways and {torque:g} N·m. The nose can float. What is the margin?",
         answer,
         within="2 %",
-        common_wrong=[
-            (2 * answer, "You counted both faces. Only the pad's face drives and locates."),
-            (located, "That counts the nose as located. It can float, so it holds nothing."),
-            (alone_side, "That is the side force alone. The torque spends friction too."),
-            (alone_turn, "That is the torque alone. The side force spends friction too."),
-            (1 / (1 / alone_side**2 + 1 / alone_turn**2) ** 0.5, "That is the ellipse. It lies "
-             "outside the true curve and promises too much."),
-        ],
+        common_wrong=_faces_slips(setup, side, torque),
         hints=[
             "Neither check alone is enough: use margin(pad, thrust, friction, side, torque).",
-            "margin(Pad('60 mm'), '800 N', 0.3, '150 N', '1.5 N m')",
+            f"margin(Pad('{pad} mm'), '{thrust} N', {friction:g}, '{side} N', '{torque:g} N m')",
         ],
-        solution=f"On the limit curve both loads can grow {show(answer)} times.",
+        solution=[
+            f"Side force {side} N / ({friction:g} × {thrust} N) = {share_side:.3f}; torque "
+            f"{torque:g} N·m / ({friction:g} × {thrust} N × {pad / 2:g} mm) = {share_turn:.3f}.",
+            f"On the limit curve both loads can grow {show(answer)} times.",
+        ],
+        remake=redraw(
+            _faces,
+            lambda pad, thrust, friction, side, torque: (
+                0.5 < friction * thrust * pad / 3e3 / torque / (friction * thrust / side) < 2
+                and 1.2 < friction * thrust / side < 6
+            ),
+            pad=range(40, 85, 5), thrust=range(500, 1250, 50), friction=(0.2, 0.25, 0.3, 0.35),
+            side=range(40, 190, 10), torque=(0.6, 0.8, 1, 1.2, 1.5, 1.8, 2, 2.5, 3),
+        ),
+        paper=paper.limit_chart,
+        caution=BELOW_TWO,
     )  # fmt: skip
 
 
-def _thrust():
-    answer = thrust_needed(Pad("50 mm"), 0.3, "60 N", "1.2 N m", margin=2)
-    once = thrust_needed(Pad("50 mm"), 0.3, "60 N", "1.2 N m", margin=1)
+def _faces_slips(setup, side, torque):
+    """What is usually answered instead."""
+    answer = margin(*setup)
+    located = margin(*setup, nose="located", nose_friction=setup[2])
+    alone_side = (setup[1] * setup[2]).m_as("N") / side
+    alone_turn = torque_capacity(*setup[:3]).m_as("N*m") / torque
+    return [
+        (2 * answer, "You counted both faces. Only the pad's face drives and locates."),
+        (located, "That counts the nose as located. It can float, so it holds nothing."),
+        (alone_side, "That is the side force alone. The torque spends friction too."),
+        (alone_turn, "That is the torque alone. The side force spends friction too."),
+        (1 / (1 / alone_side**2 + 1 / alone_turn**2) ** 0.5, "That is the ellipse. It lies "
+         "outside the true curve and promises too much."),
+        (1 / (1 / alone_side + 1 / alone_turn), "You added the two shares as plain numbers. "
+         "The curve bulges beyond that straight line."),
+        (1 / answer, "That is the load as a share of the hold. The margin is the other way "
+         "round."),
+    ]  # fmt: skip
+
+
+def _thrust(pad=50, friction=0.3, side=60, torque=1.2, wanted=2):
+    load = Pad(Q_(pad, "mm")), friction, Q_(side, "N"), Q_(torque, "N*m")
+    answer = thrust_needed(*load, margin=wanted)
+    by_turn, by_side = 3e3 * torque / (friction * pad), side / friction
     return Exercise(
         "l02-task-thrust",
-        "A full 50 mm pad, friction 0.3 at the low end. The cut asks for 60 N and 1.2 N·m. What "
-        "thrust gives a margin of 2?",
+        f"A full {pad} mm pad, friction {friction:g} at the low end. The cut asks for {side} N and "
+        f"{torque:g} N·m. What thrust gives a margin of {wanted:g}?",
         answer,
         within="2 %",
         common_wrong=[
-            (once, "That thrust only just holds: its margin is 1."),
-            (Q_(2 * 1.2 / (0.3 * 0.05 / 3), "N"), "That covers the torque alone; the side force "
-             "is forgotten."),
-            (Q_(2 * 60 / 0.3, "N"), "That covers the side force alone; the torque is forgotten."),
+            (answer / wanted, "That thrust only just holds: its margin is 1."),
+            (answer * wanted, "The margin stands in it twice."),
+            (Q_(wanted * by_turn, "N"), "That covers the torque alone; the side force is "
+             "forgotten."),
+            (Q_(wanted * by_side, "N"), "That covers the side force alone; the torque is "
+             "forgotten."),
+            (Q_(wanted * (by_turn + by_side), "N"), "You added the thrust for the torque and the "
+             "thrust for the side force. That is on the safe side, and more than is needed: at "
+             "each spot friction opposes both with one force."),
+            (answer * friction, "That is the friction force that is wanted, not the thrust that "
+             "makes it."),
         ],
         hints=[
             "thrust_needed asks margin's question the other way round.",
-            "thrust_needed(Pad('50 mm'), 0.3, '60 N', '1.2 N m', margin=2)",
+            f"thrust_needed(Pad('{pad} mm'), {friction:g}, '{side} N', '{torque:g} N m', "
+            f"margin={wanted:g})",
         ],
-        solution=f"thrust_needed gives {show(answer)}; at half of that it just slips.",
+        solution=f"thrust_needed gives {show(answer)}; at {show(answer / wanted)} it just slips.",
+        remake=redraw(
+            _thrust,
+            lambda pad, side, torque, **_: 0.4 < 3e3 * torque / (pad * side) < 2.5,
+            pad=range(40, 85, 5), friction=(0.2, 0.25, 0.3, 0.35), side=range(30, 130, 10),
+            torque=(0.6, 0.8, 1, 1.2, 1.5, 1.8, 2), wanted=(2, 2.5, 3),
+        ),
+        paper=_thrust_on_paper,
+        caution=BELOW_TWO,
     )  # fmt: skip
 
 
-def _creep():
-    needed = thrust_needed(Pad("60 mm"), 0.3, "80 N", "2 N m", margin=1)
-    answer = ((Q_(800, "N") - needed) / Q_(2000, "N/mm")).to("mm")
+def _thrust_on_paper():
+    """The limit chart, and how to find a thrust on it, which is not known before."""
+    return (
+        "The steepness of the ruler, M/(r_{o} F), does not depend on the thrust. Where it meets "
+        "the curve read F/(μN), and from that N.",
+        *paper.limit_chart(),
+    )
+
+
+def _creep(pad=60, friction=0.3, thrust=800, stiffness=2, side=80, torque=2):
+    load = Pad(Q_(pad, "mm")), friction, Q_(side, "N"), Q_(torque, "N*m")
+    needed = thrust_needed(*load, margin=1)
+    stiff = Q_(1e3 * stiffness, "N/mm")
+    answer = ((Q_(thrust, "N") - needed) / stiff).to("mm")
     return Exercise(
         "l02-task-creep",
-        "A full 60 mm pad, friction 0.3, set to 800 N in a squeeze of 2 kN/mm. The cut asks for "
-        "80 N and 2 N·m. How far may the tailstock creep back before the disc slips?",
+        f"A full {pad} mm pad, friction {friction:g}, set to {thrust} N in a squeeze of "
+        f"{stiffness:g} kN/mm. The cut asks for {side} N and {torque:g} N·m. How far may the "
+        "tailstock creep back before the disc slips?",
         answer,
         within="3 %",
         common_wrong=[
-            (Q_(0.4, "mm"), "That is where all the thrust is gone. It slips before that."),
-            (needed / Q_(2000, "N/mm"), "That is the squeeze of the thrust that must stay, not "
+            (Q_(thrust / (1e3 * stiffness), "mm"), "That is where all the thrust is gone. It slips "
+             "before that."),
+            ((needed / stiff).to("mm"), "That is the squeeze of the thrust that must stay, not "
              "of the thrust that may go."),
+            (((Q_(thrust, "N") - needed / 2) / stiff).to("mm"), "You counted both faces: one face "
+             "must hold all of it, so more thrust must stay."),
         ],
         hints=[
             "At which thrust is the margin just 1? Use thrust_needed with margin=1.",
             "The thrust that may go, divided by the stiffness.",
         ],
-        solution=f"It slips below {show(needed)}. (800 N − {show(needed)}) / 2000 N/mm = "
-        f"{show(answer)}.",
+        solution=f"It slips below {show(needed)}. ({thrust} N − {show(needed)}) / "
+        f"{1e3 * stiffness:g} N/mm = {show(answer)}.",
+        remake=redraw(
+            _creep,
+            lambda pad, friction, thrust, side, torque, **_: (
+                0.3 < (3e3 * torque / pad + side) / friction / thrust < 0.85
+                and 0.4 < 3e3 * torque / (pad * side) < 2.5
+            ),
+            pad=range(40, 85, 5), friction=(0.2, 0.25, 0.3, 0.35), thrust=range(500, 1250, 50),
+            stiffness=(1, 1.5, 2, 2.5, 3, 4), side=range(30, 130, 10),
+            torque=(0.6, 0.8, 1, 1.2, 1.5, 1.8, 2),
+        ),
+        paper=_thrust_on_paper,
+        caution=LOCK,
     )  # fmt: skip

@@ -1,14 +1,20 @@
 """The exercises of lesson 03: marking out, the corner, the first pass, the rim."""
 
+import warnings
+
 from workshop_lib.blank import Blank
+from workshop_lib.drawings import page
 from workshop_lib.friction import Pad
 from workshop_lib.lesson.exercises import Exercise
+from workshop_lib.lesson.redraw import redraw
 from workshop_lib.overhang import rim_deflection, ring_deflection
 from workshop_lib.passes import passes
-from workshop_lib.quantities import Q_, show
+from workshop_lib.quantities import Q_, OutOfRangeWarning, show
 from workshop_lib.turning import Turning
 
 CENTRE = (Q_(0, "mm"), Q_(0, "mm"))
+SIDES = {6: "six-sided", 8: "eight-sided", 12: "twelve-sided"}
+OUTSIDE = "Set the tool outside the farthest corner, and turn the blank round by hand first."
 
 
 def tasks():
@@ -16,88 +22,153 @@ def tasks():
     return _mark(), _corner(), _pass(), _rim()
 
 
-def _mark():
-    blank = Blank.regular(12, across_flats="118 mm")
-    answer = blank.mark(("1.5 mm", "0 mm")).diameter
+def _mark(sides=12, flats=118, off=1.5):
+    blank = Blank.regular(sides, across_flats=Q_(flats, "mm"))  # a side lies at the bottom
+    answer = blank.mark((Q_(0, "mm"), Q_(-off, "mm"))).diameter
+    disc = "The tide gauge's lid" if (sides, flats) == (12, 118) else "A disc"
     return Exercise(
         "l03-task-mark",
-        "The tide gauge's lid is snipped as a twelve-sided blank, 118 mm across flats, and marked "
-        "1.5 mm off its middle, straight towards a side. What is the largest disc about the mark?",
+        f"{disc} is snipped as {'an' if sides == 8 else 'a'} {SIDES[sides]} blank, {flats} mm "
+        f"across flats, and marked {off:g} mm off its middle, straight towards a side. What is the "
+        "largest disc about the mark?",
         answer,
         within="0.3 %",
         common_wrong=[
-            (Q_(118, "mm"), "That is the disc about the true middle."),
-            (Q_(116.5, "mm"), "The mark costs 1.5 mm of the radius, so 3 mm of the diameter."),
+            (Q_(flats, "mm"), "That is the disc about the true middle."),
+            (Q_(flats - off, "mm"), f"The mark costs {off:g} mm of the radius, so {2 * off:g} mm "
+             "of the diameter."),
+            (answer / 2, "That is the disc's radius; its diameter is asked."),
+            (Q_(flats + 2 * off, "mm"), "The mark comes nearer to a side: the disc is smaller, not "
+             "larger."),
         ],
-        hints=["How near does the mark come to the nearest side?", "2 × (59 − 1.5) mm."],
-        solution=f"The nearest side is 59 − 1.5 mm away: {show(answer)} in diameter.",
-    )
+        hints=[
+            "How near does the mark come to the nearest side?",
+            f"2 × ({flats / 2:g} − {off:g}) mm.",
+        ],
+        solution=f"The nearest side is {flats / 2:g} − {off:g} mm away: "
+        f"{show(answer, figures=4)} in diameter.",
+        remake=redraw(
+            _mark, sides=list(SIDES), flats=range(60, 162, 2), off=(1, 1.5, 2, 2.5, 3, 3.5, 4)
+        ),
+    )  # fmt: skip
 
 
-def _corner():
-    answer = Blank.square("160 mm").corner_radius(CENTRE)
+def _corner(side=160):
+    answer = Blank.square(Q_(side, "mm")).corner_radius(CENTRE)
+    disc = "The 150 mm dust cover" if side == 160 else f"A {side - 10} mm disc"
     return Exercise(
         "l03-task-corner",
-        "The 150 mm dust cover is sawn as a square of 160 mm. At what radius must the tool start?",
+        f"{disc} is sawn as a square of {side} mm. At what radius must the tool start?",
         answer,
         within="0.5 %",
         common_wrong=[
-            (Q_(80, "mm"), "That is to the middle of a side: the corners would strike the tool."),
+            (Q_(side / 2, "mm"), "That is to the middle of a side: the corners would strike the "
+             "tool."),
             (2 * answer, "That is across the corners: the tool starts at half of it."),
-        ],
-        hints=["Where is the farthest point of a square?", "80 mm × √2, and a little clearance."],
-        solution=f"The corner stands at 80 × √2 = {show(answer)}; start outside it.",
-    )
-
-
-def _pass():
-    blank = Blank.square("70 mm")
-    grip = (Pad("50 mm"), "700 N", 0.3, 0.5)
-    turning = Turning("aluminium", "1 mm", "0.05 mm/rev", "100 rev/min", *grip)
-    first = passes(blank, "64 mm", "0.5 mm", turning)[0]
-    answer = first.peak_torque
-    at_disc = first.cutting_force * Q_(32, "mm")
-    at_side = first.cutting_force * Q_(35, "mm")
-    return Exercise(
-        "l03-task-pass",
-        "A 70 mm square of soft aluminium is to become a 64 mm disc: traverse cuts 0.5 mm deep, "
-        "0.05 mm a turn, kc1.1 = 700 N/mm² and m_c = 0.25. What is the peak torque of the first "
-        "pass?",
-        answer.to("N*m"),
-        within="2 %",
-        common_wrong=[
-            (at_disc.to("N*m"), "You took the radius of the finished disc; the first pass cuts at "
-             "the corners."),
-            (at_side.to("N*m"), "You took the middle of a side; the first pass cuts the corners."),
-            ((2 * answer).to("N*m"), "You took the diameter: torque is force times radius."),
+            (Q_(side, "mm"), "That is the side of the square."),
+            (Q_(side / 2 - 5, "mm"), "That is the radius of the finished disc: where the tool "
+             "ends, not where it starts."),
         ],
         hints=[
-            "Fc = kc1.1 b h^(1−m_c), with b = 0.5 mm and h = 0.05 mm.",
-            "The corner of a 70 mm square stands at 35 × √2 = 49.5 mm.",
+            "Where is the farthest point of a square?",
+            f"{side / 2:g} mm × √2, and a little clearance.",
         ],
-        solution=f"Fc = 700 × 0.5 × 0.05^0.75 = {show(first.cutting_force)}; times 49.5 mm: "
-        f"{show(answer.to('N*m'))}.",
+        solution=f"The corner stands at {side / 2:g} × √2 = {show(answer, figures=4)}; start "
+        "outside it.",
+        remake=redraw(_corner, side=range(50, 200, 2)),
+        caution=OUTSIDE,
     )  # fmt: skip
 
 
-def _rim():
-    disc = ("78 mm", "50 mm", "0.6 mm", "stainless_steel")
-    answer = rim_deflection("4 N", *disc)
+def _pass(side=70, depth=0.5, feed=0.05):
+    disc = side - 6
+    cut = Q_(depth, "mm")
+    grip = (Pad("50 mm"), "700 N", 0.3, 0.5)
+    turning = Turning("aluminium", "1 mm", Q_(feed, "mm"), "100 rev/min", *grip)
+    first = passes(Blank.square(Q_(side, "mm")), Q_(disc, "mm"), cut, turning)[0]
+    force, answer = first.cutting_force, first.peak_torque.to("N*m")
+    corner = side / 2**0.5
+    return Exercise(
+        "l03-task-pass",
+        f"A {side} mm square of soft aluminium is to become a {disc} mm disc: traverse cuts "
+        f"{depth:g} mm deep, {feed:g} mm a turn, kc1.1 = 700 N/mm² and m_c = 0.25. What is the "
+        "peak torque of the first pass?",
+        answer,
+        within="2 %",
+        common_wrong=[
+            ((force * Q_(disc / 2, "mm")).to("N*m"), "You took the radius of the finished disc; "
+             "the first pass cuts at the corners."),
+            ((force * Q_(side / 2, "mm")).to("N*m"), "You took the middle of a side; the first "
+             "pass cuts the corners."),
+            (2 * answer, "You took the diameter: torque is force times radius."),
+            (Q_(700 * depth * feed * corner / 1e3, "N*m"), "You left the exponent out: a thin chip "
+             "takes more force for its size, h^(1 − m_c) in place of h."),
+            (Q_(700 * depth * feed**0.25 * corner / 1e3, "N*m"), "You took h^m_c; the exponent is "
+             "1 − m_c."),
+        ],
+        hints=[
+            f"Fc = kc1.1 b h^(1−m_c), with b = {depth:g} mm and h = {feed:g} mm.",
+            f"The corner of a {side} mm square stands at {side / 2:g} × √2 = {corner:.1f} mm.",
+        ],
+        solution=f"Fc = 700 × {depth:g} × {feed:g}^0.75 = {show(force)}; times {corner:.1f} mm: "
+        f"{show(answer)}.",
+        remake=redraw(
+            _pass, side=range(50, 165, 5), depth=(0.3, 0.4, 0.5, 0.6, 0.8),
+            feed=(0.05, 0.06, 0.08, 0.1),
+        ),
+        paper="F_{c} = k_{c1.1} b h^{1−m_c}, for a traverse cut with b the depth of cut and h the "
+        "feed in a turn, both in mm",
+        caution=OUTSIDE,
+    )  # fmt: skip
+
+
+def _rim(force=4, disc=78, pad=50, thickness=0.6):
+    sheet = Q_(disc, "mm"), Q_(pad, "mm"), Q_(thickness, "mm"), "stainless_steel"
+    push = Q_(force, "N")
+    answer = rim_deflection(push, *sheet)
+    with warnings.catch_warnings():  # a slip may lie beyond the formula's range; the answer not
+        warnings.simplefilter("ignore", OutOfRangeWarning)
+        halved = rim_deflection(push, sheet[0], sheet[1] / 2, *sheet[2:])
     return Exercise(
         "l03-task-rim",
-        "A 78 mm disc of 0.6 mm stainless sits on a 50 mm pad. The tool pushes across its rim with "
-        "4 N. How far does the rim bend at the tool?",
+        f"A {disc} mm disc of {thickness:g} mm stainless sits on a {pad} mm pad. The tool pushes "
+        f"across its rim with {force:g} N. How far does the rim bend at the tool?",
         answer,
         within="3 %",
         common_wrong=[
-            (ring_deflection("4 N", *disc), "That spreads the force all round the rim. The tool "
+            (ring_deflection(push, *sheet), "That spreads the force all round the rim. The tool "
              "pushes at one spot."),
-            (rim_deflection("4 N", "78 mm", "25 mm", "0.6 mm", "stainless_steel"), "You took the "
-             "pad's radius for its diameter."),
+            (halved, "You took the pad's radius for its diameter."),
+            *([(answer / force, "That is for one newton.")] if force != 1 else []),
+            (answer * thickness**2, "You divided by the thickness once: stiffness goes with its "
+             "cube."),
         ],
         hints=[
             "rim_deflection takes the force, the disc, the pad, the thickness and the material.",
-            "rim_deflection('4 N', '78 mm', '50 mm', '0.6 mm', 'stainless_steel')",
+            f"rim_deflection('{force:g} N', '{disc} mm', '{pad} mm', '{thickness:g} mm', "
+            "'stainless_steel')",
         ],
-        solution=f"rim_deflection gives {show(answer)}.",
+        solution=f"rim_deflection gives {show(answer)}: {show(answer * thickness**3 / force)} for "
+        f"1 N on a sheet of 1 mm, times {force:g}, divided by {thickness:g}³.",
+        remake=redraw(
+            _rim,
+            lambda disc, pad, **_: 0.6 * disc < pad < 0.85 * disc,
+            force=(1.5, 2, 2.5, 3, 4, 5), disc=(70, 78, 90, 100, 112), pad=(50, 60, 70, 80, 90),
+            thickness=(0.5, 0.6, 0.7, 0.8),
+        ),
+        paper=lambda: _rim_on_paper(disc),
     )  # fmt: skip
+
+
+def _rim_on_paper(disc):
+    """How far a 1 mm sheet bends for 1 N, by pad, and how force and thickness change that."""
+    pads = [pad for pad in range(30, 100, 10) if 0.4 * disc < pad < 0.9 * disc]
+    rows = []
+    for pad in pads:
+        sizes = Q_(disc, "mm"), Q_(pad, "mm"), "1 mm", "stainless_steel"
+        rows.append([f"{pad} mm", show(rim_deflection("1 N", *sizes).to("um"), figures=4)])
+    caption = f"Bending at the tool of a {disc} mm stainless disc 1 mm thick, for 1 N"
+    return (
+        "Bending grows with the force and falls with the cube of the thickness.",
+        page.table(rows, ["Pad's diameter", "Bending"], caption),
+    )

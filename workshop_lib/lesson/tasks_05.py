@@ -3,10 +3,13 @@
 import numpy as np
 
 from workshop_lib.lesson.exercises import Exercise
+from workshop_lib.lesson.redraw import redraw
 from workshop_lib.quantities import Q_, read, show
 from workshop_lib.run_out import Readings, axis_through, correction, shift_between, true_travel
 
 THREE = ["0 deg", "120 deg", "240 deg"]
+POWER_OFF = "An indicator on the work means no power: stop and isolate, and turn by hand."
+TAP = "Tap only at a standstill, lightly, with a soft hammer, and never let the thrust go."
 
 
 def tasks():
@@ -29,10 +32,12 @@ def _tap(total="0.18 mm"):
             (2 * answer, "You took the total for the eccentricity: moved by all of it, the disc "
              "runs out as far to the other side."),
             (answer / 2, "You halved it twice. The total is 2e; half of it is e, and e it goes."),
+            (4 * answer, "You doubled the total. The total is 2e: it has to be halved."),
         ],
         hints=["The needle swings from offset + e to offset − e.", "total = 2e."],
         solution=f"{total} / 2 = {show(answer)}, tapped at the high spot.",
-        remake=lambda seed: _tap(f"{np.random.default_rng(seed).integers(5, 60) / 100:g} mm"),
+        remake=redraw(_tap, total=[f"{each / 100:g} mm" for each in range(5, 80)]),
+        caution=TAP,
     )  # fmt: skip
 
 
@@ -42,74 +47,122 @@ def _round(size, mark):
     return Readings(THREE, Q_(values, "thou"), graduation="0.1 thou")
 
 
-def _knock():
-    answer = shift_between(_round(5, 0), _round(12, 90)).size.to("thou")
+def _knock(before=10, after=24, mark=0):
+    first, then, turned = before / 2, after / 2, mark + 90
+    answer = shift_between(_round(first, mark), _round(then, turned)).size.to("thou")
     return Exercise(
         "l05-task-knock",
-        "Before a knock the disc's total was 10 thou, high spot at mark 0°. After it the total is "
-        "24 thou, high spot at mark 90°. How far did the disc move?",
+        f"Before a knock the disc's total was {before} thou, high spot at mark {mark}°. After it "
+        f"the total is {after} thou, high spot at mark {turned}°. How far did the disc move?",
         answer,
         within="1 %",
         common_wrong=[
-            (Q_(7, "thou"), "You took the eccentricities, 12 less 5, as plain numbers. They are "
+            (Q_(abs(then - first), "thou"), f"You took the eccentricities, {then:g} and {first:g}, "
+             "as plain numbers, one less the other. They are vectors, here at right angles."),
+            (Q_(then + first, "thou"), "You added the eccentricities as plain numbers. They are "
              "vectors, here at right angles."),
-            (Q_(17, "thou"), "You added the eccentricities as plain numbers. They are vectors, "
-             "here at right angles."),
-            (Q_(14, "thou"), "That is the difference of the totals. Halve them first, and then "
-             "take them as vectors."),
-            (Q_(26, "thou"), "Right triangle, wrong sides: those are the totals. The "
-             "eccentricities are half of them."),
+            (Q_(abs(after - before), "thou"), "That is the difference of the totals. Halve them "
+             "first, and then take them as vectors."),
+            (Q_((before**2 + after**2) ** 0.5, "thou"), "Right triangle, wrong sides: those are "
+             "the totals. The eccentricities are half of them."),
+            (Q_(then, "thou"), "That is where the disc stands now, seen from the axis. It did not "
+             "start at the axis."),
         ],
         hints=[
             "Halve both totals, draw both as arrows from the axis, and join their tips.",
-            "A right triangle with sides of 5 and 12.",
+            f"A right triangle with sides of {first:g} and {then:g}.",
         ],
-        solution=f"The square root of 5² + 12² is {show(answer)}.",
+        solution=f"The square root of {first:g}² + {then:g}² is {show(answer)}.",
+        remake=redraw(
+            _knock,
+            lambda before, after, **_: 0.3 < before / after < 3.3 and before != after,
+            before=range(6, 42, 2), after=range(6, 62, 2), mark=range(0, 270, 30),
+        ),
+        caution=POWER_OFF,
     )  # fmt: skip
 
 
-def _lever():
-    answer = true_travel("0.30 mm", "40 deg") / 2
+def _lever(shown="0.30 mm", angle=40):
+    total = read(shown, "length").m_as("mm")
+    answer = true_travel(Q_(total, "mm"), Q_(angle, "deg")) / 2
+    lean = np.radians(angle)
     return Exercise(
         "l05-task-lever",
-        "A lever indicator shows a total of 0.30 mm while its stylus stands at 40° to the surface. "
-        "The part is round. How large is the eccentricity?",
+        f"A lever indicator shows a total of {shown} while its stylus stands at {angle}° to the "
+        "surface. The part is round. How large is the eccentricity?",
         answer,
         within="1 %",
         common_wrong=[
-            (Q_(0.15, "mm"), "Halved, but the cosine is forgotten: the ball swings farther than "
-             "the surface moves."),
+            (Q_(total / 2, "mm"), "Halved, but the cosine is forgotten: the ball swings farther "
+             "than the surface moves."),
             (2 * answer, "The cosine is in it, but this is the total. Halve it."),
-            (Q_(0.15 / np.cos(np.radians(40)), "mm"), "You divided by the cosine. The needle shows "
+            (Q_(total / 2 / np.cos(lean), "mm"), "You divided by the cosine. The needle shows "
              "too much, so the true travel is less."),
-            (Q_(0.15 * np.sin(np.radians(40)), "mm"), "That is the sine: the angle is counted from "
+            (Q_(total / 2 * np.sin(lean), "mm"), "That is the sine: the angle is counted from "
              "the surface, not from square to it."),
+            (Q_(total / 2 * np.cos(angle), "mm"), f"Your calculator took {angle} for radians: set "
+             "it to degrees."),
         ],
-        hints=["true = indicated × cos(angle)", "true_travel('0.30 mm', '40 deg'), then half."],
-        solution=f"0.30 mm × cos 40° / 2 = {show(answer)}.",
+        hints=[
+            "true = indicated × cos(angle)",
+            f"true_travel('{shown}', '{angle} deg'), then half.",
+        ],
+        solution=f"{shown} × cos {angle}° / 2 = {show(answer)}.",
+        remake=redraw(
+            _lever, shown=[f"{each / 100:.2f} mm" for each in range(10, 62, 2)],
+            angle=(15, 20, 25, 30, 35, 40, 50, 55, 60),
+        ),
+        caution=POWER_OFF,
     )  # fmt: skip
 
 
-def _planes():
-    near, far = (
-        Readings(THREE, Q_(size * np.array([1.0, -0.5, -0.5]), "um"), position=place)
-        for size, place in ((5, "10 mm"), (25, "30 mm"))
-    )
-    answer = axis_through([near, far]).at("100 mm").size.to("um")
+def _planes(near=(10, 5), far=(30, 25), end=100):
+    clocked = [
+        Readings(THREE, Q_(size * np.array([1.0, -0.5, -0.5]), "um"), position=Q_(place, "mm"))
+        for place, size in (near, far)
+    ]
+    answer = axis_through(clocked).at(Q_(end, "mm")).size.to("um")
+    (place, size), (farther, grown) = near, far
+    lean, rest = round((grown - size) / (farther - place), 4), end - place
     return Exercise(
         "l05-task-planes",
-        "A nose is clocked 10 mm from its seat: eccentricity 5 µm at mark 0°. At 30 mm it is 25 µm "
-        "at mark 0°. If it is straight, how far off is it at 100 mm?",
+        f"A nose is clocked {place} mm from its seat: eccentricity {size} µm at mark 0°. At "
+        f"{farther} mm it is {grown} µm at mark 0°. If it is straight, how far off is it at {end} "
+        "mm?",
         answer,
         within="1 %",
-        common_wrong=[
-            (Q_(5, "um"), "You took the first plane for the whole truth. One plane shows no tilt."),
-            (Q_(25, "um"), "You took the second plane for the whole truth. It leans on."),
-            (Q_(50, "um"), "You scaled the first plane as if the axis crossed at the seat. Take "
-             "the line through both planes."),
-            (Q_(100, "um"), "That is what it leans over 100 mm. At 10 mm it is already 5 µm "
-             "off: the line does not cross the spindle's axis at the seat."),
+        common_wrong=_planes_slips(near, far, end),
+        hints=[
+            f"How much is added from {place} mm to {farther} mm? In each millimetre?",
+            f"{size} µm + {rest} mm × {lean:g}.",
         ],
-        hints=["How much is added from 10 mm to 30 mm? In each millimetre?", "5 µm + 90 mm × 1."],
-        solution=f"It leans by 20 µm in 20 mm: 5 µm + 90 mm × 1 µm/mm = {show(answer)}.",
+        solution=f"It leans by {grown - size} µm in {farther - place} mm: {size} µm + {rest} mm × "
+        f"{lean:g} µm/mm = {show(answer)}.",
+        remake=redraw(
+            _planes,
+            lambda near, far, **_: far[1] > 1.3 * near[1] and far[0] > near[0],
+            near=[(p, s) for p in (5, 10, 15, 20) for s in (4, 5, 6, 8, 10, 12)],
+            far=[(p, s) for p in (25, 30, 40, 50) for s in (14, 15, 18, 20, 24, 25, 30)],
+            end=(80, 100, 110, 120, 150),
+        ),
+        caution=POWER_OFF,
     )  # fmt: skip
+
+
+def _planes_slips(near, far, end):
+    """What is usually answered instead."""
+    (place, size), (farther, grown) = near, far
+    lean = (grown - size) / (farther - place)
+    return [
+        (Q_(size, "um"), "You took the first plane for the whole truth. One plane shows no "
+         "tilt."),
+        (Q_(grown, "um"), "You took the second plane for the whole truth. It leans on."),
+        (Q_(size * end / place, "um"), "You scaled the first plane as if the axis crossed at "
+         "the seat. Take the line through both planes."),
+        (Q_(grown * end / farther, "um"), "You scaled the second plane as if the axis crossed "
+         "at the seat. Take the line through both planes."),
+        (Q_(lean * end, "um"), f"That is what it leans over {end} mm. At {place} mm it is "
+         f"already {size} µm off: the line does not cross the spindle's axis at the seat."),
+        (Q_(grown + lean * end, "um"), f"You counted the lean from the seat: from {farther} mm "
+         f"on it has only {end - farther} mm to go."),
+    ]  # fmt: skip

@@ -1,0 +1,193 @@
+"""The answers of the exercises, worked by hand from the numbers in their questions."""
+
+import re
+
+import numpy as np
+from limit_reference import point
+from plate_reference import exact_harmonic
+from scipy.optimize import brentq
+
+from workshop_lib.materials import find
+
+# Ounces a square foot of the US Standard by number (law of 1893: us-code-15-206).
+OUNCES = dict(zip(range(12, 31), [70, 60, 50, 45, 40, 36, 32, 28, 24, 22, 20, 18, 16, 14, 12, 11,
+                                  10, 9, 8], strict=True))  # fmt: skip
+INCH = 25.4
+ITS_TABLE = {"zinc-coated": (2.5, 669.12), "uncoated": (0, 669.12), "stainless": (0, 640)}
+
+
+def sheet_thickness(question, number):
+    zinc, divisor = next(both for word, both in ITS_TABLE.items() if word in question)
+    return (OUNCES[number] + zinc) / divisor * INCH
+
+
+def gauge(q, *numbers):
+    found = int(re.search(r"([0-9]+) gauge", q)[1])
+    return sheet_thickness(q, found)
+
+
+def identify(q, reading, *_):
+    return min(OUNCES, key=lambda number: abs(sheet_thickness(q, number) - reading))
+
+
+def relief(q, outer, inner, thrust, friction):
+    outer, inner = outer / 2e3, inner / 2e3
+    return friction * thrust * 2 / 3 * (outer**3 - inner**3) / (outer**2 - inner**2)
+
+
+def handle(q, mean, lead, _flank, friction, collar, torque):
+    # By energy: what goes in at the handwheel in one turn is thrust × lead and what rubs away.
+    # Thread on a flat ramp of slope l/(pi d), friction angle of the wedge; collar apart.
+    ramp = np.arctan(lead / (np.pi * mean))
+    rub = np.arctan(friction / np.cos(np.radians(15)))
+    return torque / (mean / 2e3 * np.tan(ramp + rub) + friction * collar / 2e3)
+
+
+def held_factor(radius, hold, side, torque):
+    """Return the factor to the limit curve, by SciPy's integrals for rings about a centre."""
+    slope = side * radius / torque
+
+    def miss(centre):
+        force, turn = point("uniform", 0.0, centre)
+        return force - slope * turn
+
+    centre = brentq(miss, 1e-6, 50, xtol=1e-10)
+    return point("uniform", 0.0, centre)[0] * hold / side
+
+
+def faces(q, pad, thrust, friction, side, torque):
+    return held_factor(pad / 2e3, friction * thrust, side, torque)
+
+
+def thrust(q, pad, friction, side, torque, wanted):
+    return wanted / held_factor(pad / 2e3, friction, side, torque)
+
+
+def creep(q, pad, friction, thrust, stiffness, side, torque):
+    needed = 1 / held_factor(pad / 2e3, friction, side, torque)
+    return (thrust - needed) / (1e3 * stiffness)
+
+
+def cut(q, side, _disc, depth, feed, *_):
+    return 700 * depth * feed**0.75 * np.hypot(side / 2, side / 2) / 1e3
+
+
+def rim(q, disc, thickness, pad, force):
+    sheet = find("stainless_steel")
+    poisson, stiffness = sheet.poisson_ratio, sheet.youngs_modulus.m_as("MPa")
+    plate = stiffness * thickness**3 / 12 / (1 - poisson**2)
+    waves = [exact_harmonic(n, pad / disc, poisson) for n in range(24)]
+    # Far harmonics feel neither the clamp nor each other; each falls as 1/n³.
+    rest = waves[-1] * sum((23 / n) ** 3 for n in range(24, 2000))
+    return force * (disc / 2) ** 2 / plate * (sum(waves) + rest)
+
+
+def life(q, designation, speed, axial, radial):
+    # Printed ratings (NSK, NTN) and f0 of the bearings; Y as catalogues tabulate it.
+    rated = {
+        6000: (4550, 1960, 12.4),
+        6001: (5100, 2370, 13.0),
+        6200: (5100, 2390, 13.2),
+        6201: (6800, 3050, 12.3),
+        6202: (7650, 3750, 13.2),
+        6203: (9550, 4800, 13.2),
+    }
+    dynamic, static, factor = rated[int(designation)]
+    ratios = [0.172, 0.345, 0.689, 1.03, 1.38, 2.07, 3.45, 5.17, 6.89]
+    thrusts = [2.30, 1.99, 1.71, 1.55, 1.45, 1.31, 1.15, 1.04, 1.00]
+    load = 0.56 * radial + np.interp(factor * axial / static, ratios, thrusts) * axial
+    return (dynamic / load) ** 3 * 1e6 / (60 * speed)
+
+
+def static(q, designation, axial, radial):
+    rated = {6000: 1960, 6001: 2370, 6002: 2830, 6200: 2390, 6201: 3050, 6202: 3750, 6203: 4800}
+    return rated[int(designation)] / (0.6 * radial + 0.5 * axial)
+
+
+def count(q, side, disc, depth):
+    passes, radius = 0, np.hypot(side / 2, side / 2)
+    while radius > disc / 2 + 1e-9:
+        passes, radius = passes + 1, radius - depth
+    return passes
+
+
+def strikes(q, speed):
+    corners = {"six": 6, "eight": 8, "twelve": 12}
+    return next(n for word, n in corners.items() if word in q) * speed / 60
+
+
+def speed(q, across, cutting, *machine):
+    circumference = np.pi * across / 1e3
+    return max(each for each in machine if each * circumference <= cutting)
+
+
+def scale(q, *numbers):
+    marks, forces, asked = numbers[0:8:2], numbers[1:8:2], numbers[8]
+    return np.interp(asked, marks, forces)
+
+
+def planes(q, near, size, _mark, far, grown, _again, end):
+    return size + (grown - size) / (far - near) * (end - near)
+
+
+def four(q, *numbers):
+    _, first, _, second, _, third, _, fourth = numbers
+    return abs(complex(first - third, second - fourth)) / 2
+
+
+def comma(q, whole, decimal):
+    return float(f"{whole:g}.{decimal:g}")
+
+
+BY_HAND = {
+    "l00-task-comma": ("mm", comma),
+    "l00-task-scale": ("N", lambda q, kilograms, friction: friction * 9.80665 * kilograms),
+    "l00-task-crank": ("N*m", lambda q, pull, diameter: pull * diameter / 2e3),
+    "l01-task-gauge": ("mm", gauge),
+    "l01-task-relief": ("N*m", relief),
+    "l01-task-side": ("N", lambda q, thrust, friction: friction * thrust),
+    "l01-task-handle": ("N", handle),
+    "l01-task-identify": ("", identify),
+    "l01-task-tape": ("N", lambda q, size, low, _typical: low * np.pi / 4 * size**2),
+    "l01-task-pressure": ("MPa", lambda q, size, thrust: thrust / (np.pi / 4 * size**2)),
+    "l01-task-scale": ("N", scale),
+    "l02-task-torque": ("N*m", lambda q, pad, thrust, mu: mu * thrust * pad / 3e3),
+    "l02-task-faces": ("", faces),
+    "l02-task-thrust": ("N", thrust),
+    "l02-task-creep": ("mm", creep),
+    "l02-task-located": ("N", lambda q, thrust, pad, nose: thrust * (pad + nose)),
+    "l02-task-low": ("", lambda q, typical, margin, low: margin * low / typical),
+    "l02-task-left": ("N", lambda q, thrust, stiff, back: thrust - 1e3 * stiff * back),
+    "l03-task-mark": ("mm", lambda q, *n: n[-2] - 2 * n[-1]),
+    "l03-task-corner": ("mm", lambda q, _disc, side: side / 2**0.5),
+    "l03-task-pass": ("N*m", cut),
+    "l03-task-rim": ("mm", rim),
+    "l03-task-strikes": ("Hz", strikes),
+    "l03-task-count": ("", count),
+    "l03-task-speed": ("rev/min", speed),
+    "l04-task-sleeve": ("N", lambda q, thrust, _side: thrust),
+    "l04-task-drift": ("um", lambda q, *n: n[-2] / 2),
+    "l04-task-life": ("h", life),
+    "l04-task-ball": ("N", lambda q, thrust, _d, balls, lean: thrust / balls
+                      / np.sin(np.radians(lean))),
+    "l04-task-static": ("", static),
+    "l05-task-tap": ("mm", lambda q, total: total / 2),
+    "l05-task-knock": ("thou", lambda q, before, _m, after, _n: np.hypot(before, after) / 2),
+    "l05-task-lever": ("mm", lambda q, total, lean: total / 2 * np.cos(np.radians(lean))),
+    "l05-task-planes": ("um", planes),
+    "l05-task-four": ("um", four),
+    "l05-task-turned": ("um", lambda q, first, _mark, second, _again: (first - second) / 2),
+}  # fmt: skip
+# A lean is given to a tenth of a degree, printed gauges to 0.0001 in, a play to 0.01 µm, and of the
+# harmonics of the rim the far ones are estimated.
+ROUGHLY = {"l04-task-ball": 5e-3, "l01-task-gauge": 3e-3, "l04-task-drift": 2e-3,
+           "l03-task-rim": 6e-4}  # fmt: skip
+NOT_NUMBERS = ("112 mm lid", "F{c}", "kc1.1", "m_c = 0.25", "N/mm²", "150 mm dust cover")
+
+
+def numbers_in(question):
+    """Return the numbers of a question in their order, without those that are only names."""
+    for words in NOT_NUMBERS:
+        question = question.replace(words, "" if "dust" not in words else "0")
+    question = re.sub(r"\b[GHF][678]\b", "", question)
+    return [float(each) for each in re.findall(r"(?<![\w.])[0-9]+(?:\.[0-9]+)?", question)]

@@ -1,0 +1,267 @@
+"""A learner's answers are there on the next day, whatever happened to the file or the process."""
+
+import json
+import os
+import subprocess
+import time
+
+import nbformat
+import pytest
+from nbformat.v4 import new_code_cell, new_notebook
+
+from workshop_lib.launcher import answers, opening, storing
+from workshop_lib.launcher.environment import ROOT
+from workshop_lib.lesson import answer_file, predict, store
+from workshop_lib.lesson.answer_file import FileStore
+from workshop_lib.lesson.exercises import Exercise
+from workshop_lib.quantities import Q_
+
+
+@pytest.fixture
+def file(tmp_path):
+    return tmp_path / "a folder" / "my_answers.json"
+
+
+@pytest.fixture
+def kept(file):
+    """A store in a file, in use while the test runs."""
+    before = store.use(FileStore(file))
+    yield store.current()
+    store.use(before)
+
+
+def given(shelf, key="k"):
+    return [entry["given"] for entry in shelf.entries(key)]
+
+
+def next_day(shelf):
+    """The store as another kernel finds it later."""
+    return FileStore(shelf.path)
+
+
+def task(**more):
+    return Exercise("l-task", "How much?", Q_(1.2, "N*m"), hints=["a", "b"], solution="so", **more)
+
+
+def press(card, action, value=""):
+    card._receive(card, {"stamp": ["p", 1], "action": action, "values": {"answer": value}}, [])
+    return card.face
+
+
+# What stands in the file
+
+
+def test_what_was_entered_is_there_on_the_next_day(kept):
+    kept.record("k", {"given": "1 mm"})
+    kept.record("other", {"given": "2 µm"})
+    kept.record("k", {"given": "½ mm"})
+    assert given(next_day(kept)) == ["1 mm", "½ mm"] and given(next_day(kept), "other") == ["2 µm"]
+
+
+def test_the_file_can_be_read_by_a_person(kept):
+    kept.record("l01-task-gauge", {"given": "2 µm", "state": "right"})
+    text = kept.path.read_text(encoding="utf-8")
+    assert json.loads(text)["format"] == 1 and "µm" in text and "Answers and predictions" in text
+    lines = [line for line in text.splitlines() if "2 µm" in line]
+    assert len(lines) == 1 and '"when": "20' in lines[0] and '"state": "right"' in lines[0]
+
+
+def test_opening_a_lesson_makes_no_file(kept):
+    assert given(kept) == [] and kept.word() == ""
+    assert not kept.path.exists() and not kept.path.parent.exists()
+
+
+def test_an_exercise_and_a_prediction_come_back_after_a_restart(kept):
+    task().check("2 N m")
+    predict.predict("l-p", "How much?", kind="torque")
+    predict.commit("l-p", "3 N m")
+    store.use(next_day(kept))
+    card = task().ask()
+    assert card.face["fields"]["answer"]["value"] == "2 N m" and "Not yet" in card.face["verdict"]
+    asked = predict.predict("l-p", "How much?", kind="torque")
+    assert asked.face["fields"]["answer"] | {"locked": True} == asked.face["fields"]["answer"]
+    told = predict.reveal("l-p", Q_(1.2, "N*m"), "Because.")
+    assert "You predicted: 3 N m" in told.face["verdict"]
+
+
+def test_what_is_shown_of_an_exercise_is_judged_anew(kept):
+    """A file that somebody edited, or a lesson that was corrected, must not turn wrong right."""
+    kept.record("l-task", {"given": "9 N m", "state": "right"})
+    assert "Not yet" in task().ask().face["verdict"]
+
+
+@pytest.mark.parametrize(
+    "odd", [{}, {"given": None}, {"given": 5}, {"given": "<b>"}, {"given": ["x"]}, {"raw": "1 N"}]
+)
+def test_an_odd_entry_is_passed_over(kept, odd):
+    kept.record("l-task", odd)
+    kept.record("l-p", odd)
+    predict.predict("l-p", "How much?", kind="torque")
+    told = predict.reveal("l-p", Q_(1.2, "N*m"), "Because.")
+    assert task().ask().face["verdict"] == told.face["verdict"] == ""
+    assert press(task().ask(), "check", "1.2 N m")["fault"] == ""
+
+
+# Who may touch it
+
+
+def test_without_the_variable_nothing_is_kept(monkeypatch, file):
+    monkeypatch.setattr(store, "_current", [])
+    monkeypatch.delenv(answers.VARIABLE, raising=False)
+    assert type(store.current()) is store.Store
+    monkeypatch.setattr(store, "_current", [])
+    monkeypatch.setenv(answers.VARIABLE, " ")
+    assert type(store.current()) is store.Store
+    monkeypatch.setattr(store, "_current", [])
+    monkeypatch.setenv(answers.VARIABLE, str(file))
+    assert store.current().path == file
+
+
+def test_opening_the_lessons_names_the_file_and_leaves_one_that_is_named(monkeypatch):
+    class Server:
+        ip, sock = opening.ADDRESS, ""
+        identity_provider = type("Provider", (), {"auth_enabled": True})
+
+        def start(self):
+            self.seen = os.environ[answers.VARIABLE]
+
+    server = Server()
+    monkeypatch.setattr(opening.LabApp, "initialize_server", lambda argv: server)
+    monkeypatch.setattr(opening, "trust_lessons", lambda: None)
+    monkeypatch.setenv(answers.VARIABLE, "x")
+    monkeypatch.delenv(answers.VARIABLE)
+    opening.main([])
+    assert server.seen == str(ROOT / "notebooks" / "my_answers.json")
+    monkeypatch.setenv(answers.VARIABLE, "elsewhere.json")
+    opening.main([])
+    assert server.seen == "elsewhere.json"
+
+
+def test_the_learners_file_stays_out_of_the_repository():
+    for name in ("my_answers.json", "my_answers.kept-1.json", ".my_answers.json.lock"):
+        command = ["git", "check-ignore", "-q", f"notebooks/{name}"]
+        if (ROOT / ".git").exists():
+            assert subprocess.run(command, cwd=ROOT).returncode == 0
+
+
+ANSWERED = """
+from workshop_lib.lesson import store
+from workshop_lib.lesson.exercises import Exercise
+print(type(store.current()).__name__)
+Exercise("l-task", "How much?", 2.0).check("2")
+"""
+
+
+def test_storing_a_notebook_neither_reads_nor_writes_the_learners_file(tmp_path, monkeypatch):
+    file = tmp_path / "my_answers.json"
+    FileStore(file).record("l-task", {"given": "9", "state": "wrong"})
+    before = file.read_bytes()
+    monkeypatch.setenv(answers.VARIABLE, str(file))
+    monkeypatch.setenv("PYTHONPATH", str(ROOT))
+    path = tmp_path / "n.ipynb"
+    nbformat.write(new_notebook(cells=[new_code_cell(ANSWERED)]), path)
+    storing.store(path)
+    outputs = nbformat.read(path, as_version=4).cells[0].outputs
+    assert outputs[0].text == "Store\n" and file.read_bytes() == before
+
+
+# What goes wrong
+
+BROKEN = {
+    "cut off": (b'{"format": 1, "entries": {"k": [{"gi', "damaged"),
+    "empty": (b"", "damaged"),
+    "not text": (b"\xff\xfe\x00\x81", "damaged"),
+    "deep": (b"[" * 100_000, "damaged"),
+    "a list": (b"[1, 2]", "not a file of answers"),
+    "another program's": (b'{"colour": "red"}', "not a file of answers"),
+    "no lists": (b'{"format": 1, "entries": {"k": "x"}}', "not a file of answers"),
+    "no entries": (b'{"format": 1, "entries": {"k": [5]}}', "not a file of answers"),
+    "entries listed": (b'{"format": 1, "entries": [1]}', "not a file of answers"),
+    "newer": (b'{"format": 2, "entries": {"k": []}}', "another version"),
+}
+
+
+@pytest.mark.parametrize("name", BROKEN)
+@pytest.mark.parametrize("first", ["read", "write"])
+def test_a_file_that_is_not_ours_is_put_aside_and_nothing_is_lost(kept, name, first):
+    content, said = BROKEN[name]
+    kept.path.parent.mkdir()
+    kept.path.write_bytes(content)
+    if first == "read":
+        assert kept.entries("k") == []
+    kept.record("k", {"given": "1 mm"})
+    word = kept.word()
+    assert said in word and "my_answers.kept-1.json" in word and kept.word() == ""
+    assert (kept.path.parent / "my_answers.kept-1.json").read_bytes() == content
+    assert given(next_day(kept)) == ["1 mm"]
+
+
+def test_the_learner_is_told_in_the_card(kept):
+    kept.path.parent.mkdir()
+    kept.path.write_text("{")
+    face = press(task().ask(), "check", "2 N m")
+    again = press(task().ask(), "check", "2 N m")
+    assert "my_answers.kept-1.json" not in again["details"] + face["details"]  # said at the start
+    kept.path.write_text("{")
+    face = press(task().ask(), "hint")
+    kept.path.write_text("{")
+    card = task().ask()
+    assert "my_answers.kept-3.json" in card.face["details"]
+
+
+def test_a_file_with_the_mark_of_a_windows_editor_is_read(kept):
+    kept.record("k", {"given": "1 mm"})
+    kept.path.write_bytes(b"\xef\xbb\xbf" + kept.path.read_bytes())
+    assert given(next_day(kept)) == ["1 mm"]
+
+
+def test_a_huge_file_is_put_aside_unread(kept, monkeypatch):
+    kept.record("k", {"given": "1 mm"})
+    monkeypatch.setattr(answer_file, "LARGEST", 10)
+    later = next_day(kept)
+    assert later.entries("k") == [] and "far larger" in later.word()
+
+
+def test_what_the_disk_refuses_is_kept_in_memory_and_written_later(kept, monkeypatch):
+    def full(_path, _text):
+        raise OSError(28, "No space left on device")
+
+    whole = answer_file.replace_text
+    monkeypatch.setattr(answer_file, "replace_text", full)
+    face = press(task().ask(), "check", "2 N m")
+    assert "No space left" in face["details"] and not face["fault"]
+    assert given(kept, "l-task") == ["2 N m"] and not kept.path.exists()
+    assert "No space left" in kept.word()  # it lasts
+    monkeypatch.setattr(answer_file, "replace_text", whole)
+    kept.record("l-task", {"given": "1.2 N m"})
+    assert given(next_day(kept), "l-task") == ["2 N m", "1.2 N m"] and kept.word() == ""
+
+
+@pytest.mark.parametrize("place", ["folder", "file for a folder"])
+def test_a_place_that_cannot_hold_a_file_is_told(tmp_path, place):
+    blocked = tmp_path / "x"
+    if place == "folder":
+        blocked.mkdir()
+        shelf = FileStore(blocked)
+    else:
+        blocked.write_text("mine")
+        shelf = FileStore(blocked / "my_answers.json")
+    shelf.record("k", {"given": "1 mm"})
+    assert given(shelf) == ["1 mm"] and "cannot be" in shelf.word()
+
+
+def test_a_lock_that_is_not_given_back_does_not_hold_the_lesson_up(kept, monkeypatch):
+    monkeypatch.setattr(answer_file, "PATIENCE", 0.05)
+    with kept._alone():
+        start = time.monotonic()
+        other = next_day(kept)
+        other.record("k", {"given": "1 mm"})
+        assert time.monotonic() - start < 2
+        assert "another notebook" in other.word() and given(other) == ["1 mm"]
+    other.record("k", {"given": "2 mm"})
+    assert given(next_day(kept)) == ["1 mm", "2 mm"]
+
+
+def test_odd_values_are_written_as_text(kept):
+    kept.record("k", {"given": "\ud800", "odd": {1, 2}.__class__})
+    assert given(next_day(kept)) == ["\ud800"]

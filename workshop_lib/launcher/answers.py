@@ -1,0 +1,22 @@
+"""Which file keeps a learner's answers: named to the lessons' kernels by an environment variable.
+
+Only the command `open` names it. Set the variable before the start to put the file elsewhere, for
+example for each learner of a class, or set it to nothing to keep no file.
+"""
+
+import os
+
+from workshop_lib.launcher.environment import ROOT
+
+VARIABLE = "WORKSHOP_ANSWERS"
+FILE = ROOT / "notebooks" / "my_answers.json"
+
+
+def keep():
+    """Name the learner's own file to every kernel that is started from here on."""
+    os.environ.setdefault(VARIABLE, str(FILE))
+
+
+def forget():
+    """Name no file: lessons that are executed from here on touch nobody's answers."""
+    os.environ.pop(VARIABLE, None)

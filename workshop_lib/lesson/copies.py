@@ -1,0 +1,161 @@
+"""The command `learner-copies`: the lessons as a learner should first meet them.
+
+They are made from the masters in `notebooks/`. What gives an answer away is not there yet: computed
+results are left out until the learner runs the cell, answers and known results are folded, worked
+solutions are taken out, and each explanation waits behind one of the learner's own. Everything else
+is the master's. A copy in which somebody has worked is never written over.
+"""
+
+import argparse
+import ast
+import copy
+import hashlib
+import json
+import re
+import sys
+from pathlib import Path
+
+import nbformat
+
+from workshop_lib.launcher.environment import ROOT
+from workshop_lib.safe_file import replace_text
+
+NOTEBOOKS = ROOT / "notebooks"
+FOLDER = ROOT / "learner"
+WORDS = "words_used.md"  # what the lessons' links lead to
+JOBS = "jobs"  # what lesson 06 reads
+# Cells that end with one of these calls only tell or ask: what they show gives nothing away.
+TELLING = {"objectives", "caution", "predict", "ask"}
+WORKED = {"worked", "hint", "check"}  # calls of an exercise that answer it
+SOLUTION = "solution"  # the tag of any other cell that belongs to the master alone
+ANSWERING = {"reveal"}
+KNOWN_ANSWER = "# Known answer:"
+# JupyterLab shows the first line of a folded cell, so that must not be the answer.
+VEIL = "# An answer from outside: unfold this cell when you have yours\n"
+OWN = "workshop_copy"  # the key under which a copy keeps the mark of what it was
+_EXPLAIN = re.compile(r"^\*\*Explain:\*\*(?P<words>.+?)(?=^#+ |\Z)", re.MULTILINE | re.DOTALL)
+OWN_WORDS = (
+    "**Explain** it first in your own words: double-click here and write.\n\n"
+    "> …\n\n"
+    "<details><summary>What the workbook says</summary>\n\n{words}\n\n</details>\n\n"
+)
+
+
+def main(arguments):
+    """Write a copy of every lesson into the folder `learner/`, or another one."""
+    parser = argparse.ArgumentParser(prog="learner-copies", description="Make learners' lessons.")
+    parser.add_argument("--folder", type=Path, default=FOLDER, help="where the copies go")
+    folder = parser.parse_args(arguments).folder
+    if folder.resolve() == NOTEBOOKS.resolve():
+        print("The masters stay as they are: name another folder.", file=sys.stderr)  # noqa: T201
+        return 2
+    for name in write(folder):
+        print(f"{name}: left as it is, since somebody worked in it. Rename it for a fresh one.")  # noqa: T201
+    print(f"Learner copies: in {folder}")  # noqa: T201
+    return 0
+
+
+def write(folder):
+    """Write a copy of every master into a folder; return the names of those left as they are."""
+    folder.mkdir(parents=True, exist_ok=True)
+    kept = []
+    for path in masters():
+        target = folder / path.name
+        if worked_in(target):
+            kept.append(target.name)
+        else:
+            replace_text(target, text_of(nbformat.read(path, as_version=4)))
+    replace_text(folder / WORDS, (NOTEBOOKS / WORDS).read_text(encoding="utf-8"))
+    (folder / JOBS).mkdir(exist_ok=True)
+    for path in sorted((NOTEBOOKS / JOBS).glob("*.toml")):
+        if not (folder / JOBS / path.name).exists():  # a learner may have changed it
+            replace_text(folder / JOBS / path.name, path.read_text(encoding="utf-8"))
+    return kept
+
+
+def masters():
+    """Return the paths of the lessons in their order."""
+    return sorted(NOTEBOOKS.glob("[0-9][0-9]_*.ipynb"))
+
+
+def text_of(master):
+    """Return the learner's copy of a master notebook as the text of its file."""
+    made = learner_copy(master)
+    made.metadata[OWN] = mark(made)
+    return nbformat.writes(made) + "\n"
+
+
+def learner_copy(master):
+    """Return the learner's copy of a notebook; the notebook itself stays as it is."""
+    made = copy.deepcopy(master)
+    made.cells = [_for_learner(cell) for cell in made.cells if not is_solution(cell)]
+    return made
+
+
+def _for_learner(cell):
+    """Take out of one cell what gives an answer away."""
+    if cell.cell_type == "markdown":
+        cell.source = _EXPLAIN.sub(_own_words_first, cell.source).rstrip()
+    elif cell.cell_type == "code":
+        calls = last_calls(cell.source)
+        cell.execution_count = None
+        if not calls & TELLING:
+            cell.outputs = []
+        for output in cell.outputs:
+            output.pop("execution_count", None)
+            if output.output_type == "execute_result":
+                output["execution_count"] = None
+        if cell.source.startswith(KNOWN_ANSWER):
+            cell.source = VEIL + cell.source
+        if calls & ANSWERING or cell.source.startswith(VEIL):
+            cell.metadata.setdefault("jupyter", {})["source_hidden"] = True
+    return cell
+
+
+def _own_words_first(found):
+    return OWN_WORDS.format(words=found["words"].strip())
+
+
+def is_solution(cell):
+    """Return whether a cell belongs to the master alone: it is tagged, or answers an exercise."""
+    if SOLUTION in cell.metadata.get("tags", []):
+        return True
+    return cell.cell_type == "code" and bool(called(cell.source) & WORKED)
+
+
+def last_calls(source):
+    """Return the names of the functions that the last statement of a cell calls outermost."""
+    statements = ast.parse(source).body
+    last = statements[-1] if statements else None
+    if isinstance(last, ast.Expr) and isinstance(last.value, ast.Call):
+        return {_name(last.value)}
+    return set()
+
+
+def called(source):
+    """Return the names of all functions that a cell calls."""
+    return {_name(node) for node in ast.walk(ast.parse(source)) if isinstance(node, ast.Call)}
+
+
+def _name(call):
+    return getattr(call.func, "attr", getattr(call.func, "id", ""))
+
+
+def mark(notebook):
+    """Return a short text that changes when anybody changes what stands in a cell."""
+    cells = [[cell.cell_type, cell.source] for cell in notebook.cells]
+    return hashlib.sha256(json.dumps(cells).encode()).hexdigest()[:16]
+
+
+def worked_in(path):
+    """Return whether a file stands there that is not just as this command wrote it.
+
+    Cells that were only run do not count: what they show can be had again.
+    """
+    if not path.exists():
+        return False
+    try:
+        found = nbformat.read(path, as_version=4)
+        return found.metadata.get(OWN) != mark(found)
+    except (OSError, ValueError, AttributeError, nbformat.ValidationError):
+        return True  # torn or somebody else's: not ours to replace

@@ -1,0 +1,207 @@
+"""The command `pages`: each lesson as one page that reads without Jupyter, on screen and on paper.
+
+Only what is stored is shown and nothing is run: drawings, twin cells and results stand there, a
+panel is its still picture, folded inputs are left out. A page asks for nothing from outside.
+"""
+
+import argparse
+import re
+import sys
+from pathlib import Path
+from typing import NamedTuple
+
+import nbformat
+import pygments
+from pygments.formatters import HtmlFormatter
+from pygments.lexers import PythonLexer
+
+from workshop_lib.drawings.markup import escape
+from workshop_lib.launcher.environment import ROOT
+from workshop_lib.lesson.live import ASLEEP
+from workshop_lib.lesson.prose import Prose, roomy
+from workshop_lib.safe_file import replace_text
+
+NOTEBOOKS = ROOT / "notebooks"
+FOLDER = ROOT / "pages"
+STYLE = Path(__file__).with_name("pages.css")
+SORTS = (".ipynb", ".md")
+# Nothing but what stands in the page itself, should a lesson ever name something outside.
+POLICY = "default-src 'none'; img-src data:; style-src 'unsafe-inline'"
+FIRST = "Your workshop's rules, the machine's own instructions and a trained instructor come first."
+_COLOURS = HtmlFormatter(nowrap=True)
+_ASLEEP = re.compile(rf"<p[^>]*>{re.escape(escape(ASLEEP))}</p>")
+_BOX = '<li style="margin:.2em 0">☐'  # an option to tick needs no bullet as well
+_LONG_TABLE = 9  # rows: more than this may break over two sheets
+
+
+class Page(NamedTuple):
+    """A page before it is written: the file's name, its title, its headings and its content."""
+
+    name: str
+    title: str
+    headings: list
+    content: str
+
+
+def main(arguments):
+    """Write the named notebooks and texts, or all lessons with their words; return a status."""
+    parser = argparse.ArgumentParser(prog="pages", description="Export lessons as HTML pages.")
+    parser.add_argument("names", nargs="*", type=Path, metavar="notebook.ipynb")
+    parser.add_argument("--folder", type=Path, default=FOLDER, help="where the pages go")
+    parser.add_argument("--projector", action="store_true", help="begin with large text")
+    chosen = parser.parse_args(arguments)
+    unfit = [each for each in chosen.names if each.suffix not in SORTS or not each.is_file()]
+    if unfit:
+        print(f"{unfit[0]}: there is no such notebook or Markdown text", file=sys.stderr)  # noqa: T201
+        return 2
+    written = write(chosen.names or everything(), chosen.folder, chosen.projector)
+    print(f"Pages: {len(written)} in {chosen.folder}; begin with {written[-1].name}")  # noqa: T201
+    return 0
+
+
+def everything():
+    """Return what is exported when nothing is named: the lessons and the words used in them."""
+    return [*sorted(NOTEBOOKS.glob("[0-9][0-9]_*.ipynb")), *NOTEBOOKS.glob("words_used.md")]
+
+
+def write(paths, folder, large=False):
+    """Write a page for each notebook or Markdown text, and a first page that lists them."""
+    folder.mkdir(parents=True, exist_ok=True)
+    pages = [read(path) for path in paths]
+    files = []
+    for number, page in enumerate(pages):
+        around = [pages[i] if 0 <= i < len(pages) else None for i in (number - 1, number + 1)]
+        files.append(folder / page.name)
+        replace_text(files[-1], document(page, around, large))
+    if len(pages) > 1:
+        files.append(folder / "index.html")
+        replace_text(files[-1], document(contents(pages), [None, None], large))
+    return files
+
+
+def read(path):
+    """Return the page of a stored notebook or of a Markdown text; nothing in it is run."""
+    prose = Prose()
+    if path.suffix == ".ipynb":
+        cells = nbformat.read(path, as_version=4).cells
+        content = "\n".join(filter(None, (_cell(cell, prose) for cell in cells)))
+    else:
+        content = prose.html(path.read_text(encoding="utf-8"))
+    titles = [words for level, words, _ in prose.headings if level == 1]
+    return Page(f"{path.stem}.html", (titles or [path.stem])[0], prose.headings, content)
+
+
+def contents(pages):
+    """Return the first page: one line for each of the others."""
+    rows = "".join(f'<li><a href="{page.name}">{page.title}</a></li>' for page in pages)
+    title = "Turning sheet discs that have no hole"
+    return Page("index.html", title, [], f"<h1>{title}</h1>\n<ul>{rows}</ul>")
+
+
+def document(page, around, large=False):
+    """Return the whole HTML text of a page. around: the pages before and after it, or None."""
+    before, after = around
+    links = [f'<a href="{before.name}">Before: {before.title}</a>' if before else ""]
+    links += [f'<a href="{after.name}">Next: {after.title}</a>' if after else ""]
+    ticked = " checked" if large else ""
+    python = '<label><input type="checkbox" id="python" checked>Show the Python</label>'
+    return f"""<!doctype html>
+<html lang="en-GB">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta http-equiv="Content-Security-Policy" content="{POLICY}">
+<title>{re.sub("<[^>]+>", "", page.title)}</title>
+<style>
+{STYLE.read_text(encoding="utf-8")}</style>
+</head>
+<body>
+<header>
+<a class="skip" href="#lesson">Go to the text</a>
+<div class="bar">
+{python if '<pre class="code"' in page.content else ""}
+<label><input type="checkbox" id="large"{ticked}>Large text, for a projector</label>
+{"" if page.name == "index.html" or not any(around) else '<a href="index.html">All pages</a>'}
+</div>
+</header>
+<main id="lesson">
+{with_outline(page)}
+</main>
+<footer>
+<p>{FIRST}</p>
+<nav aria-label="Other pages">{"".join(links)}</nav>
+</footer>
+</body>
+</html>
+"""
+
+
+def with_outline(page):
+    """Put the list of a page's parts above its first part."""
+    parts = [(words, anchor) for level, words, anchor in page.headings if level == 2]
+    if len(parts) < 3:
+        return page.content
+    rows = "".join(f'<li><a href="#{anchor}">{words}</a></li>' for words, anchor in parts)
+    sort = "outline letters" if max(len(words) for words, _ in parts) == 1 else "outline"
+    outline = f'<nav class="{sort}" aria-label="On this page"><ul>{rows}</ul></nav>\n'
+    place = page.content.find("<h2 ")
+    return page.content[:place] + outline + page.content[place:]
+
+
+def _cell(cell, prose):
+    """Return one cell of a stored notebook as HTML."""
+    if cell.cell_type == "markdown":
+        return prose.html(cell.source)
+    if cell.cell_type != "code":
+        return ""
+    folded = cell.metadata.get("jupyter", {}).get("source_hidden", False)
+    code = "" if folded or not cell.source.strip() else _code(cell.source)
+    return code + "".join(_output(output) for output in _joined(cell.outputs))
+
+
+def _joined(outputs):
+    """Put together what was printed in several goes: where it was cut says nothing."""
+    joined = []
+    for output in outputs:
+        streams = joined and output.output_type == joined[-1].output_type == "stream"
+        if streams and output.name == joined[-1].name:
+            joined[-1] = nbformat.v4.new_output(
+                "stream", name=output.name, text=joined[-1].text + output.text
+            )
+        else:
+            joined.append(output)
+    return joined
+
+
+def _code(source):
+    lines = [line for line in source.splitlines() if line.strip() != "# fmt: skip"]
+    text = "\n".join(line.removesuffix("  # fmt: skip") for line in lines)
+    coloured = pygments.highlight(text, PythonLexer(), _COLOURS).rstrip("\n")
+    return f'<pre class="code" tabindex="0"><code>{coloured}</code></pre>\n'
+
+
+def _output(output):
+    """Return one stored output: its HTML where it has one, else its picture, else its text."""
+    if output.output_type == "stream":
+        return _said(output.text)
+    if output.output_type == "error":
+        return _said(f"{output.ename}: {output.evalue}")
+    data = output.get("data", {})
+    if "text/html" in data:
+        return f'<div class="shown">{roomy(_still(data["text/html"]))}</div>\n'
+    if "image/png" in data:
+        alt = escape(data.get("text/plain", ""))
+        return f'<p><img alt="{alt}" src="data:image/png;base64,{data["image/png"].strip()}"></p>\n'
+    return _said(data.get("text/plain", ""))
+
+
+def _said(text):
+    return f'<pre class="said">{escape(text.rstrip())}</pre>\n' if text.strip() else ""
+
+
+def _still(html):
+    """Make of a live element's picture one for paper: no word of running it, boxes to tick."""
+    html = _ASLEEP.sub("", html).replace(_BOX, f"{_BOX[:-3]};list-style:none{_BOX[-3:]}")
+    if html.count("<tr>") > _LONG_TABLE:
+        html = html.replace("<table style", '<table class="long" style')
+    return html

@@ -1,0 +1,58 @@
+"""What a wrong number tells about how it came about, where the exercise does not list the slip.
+
+Only ratios that mean something are named, and none says what the right answer is.
+"""
+
+from workshop_lib.quantities import Quantity, unit_text
+
+POINTS_THE_OTHER_WAY = "the amount is right and its sign is not. Which way does it point?"
+ANOTHER_UNIT = (
+    "the number would be right in another unit than {unit}. Look at the units in each step, and "
+    "convert at the end."
+)
+POWER = "the figures are right, but {power:g} times off. Look at the units."
+# How many times too large or too small, and what that usually is.
+RATIOS = {
+    2: "Look for a diameter taken for a radius, a total for an eccentricity, or two faces counted "
+    "where one drives.",
+    4: "Look for a diameter taken for a radius in a square, or for a 2 that was used twice.",
+    3.14159265: "Look for a π that is missing, or one too many.",
+    6.28318531: "Look for a 2π: turns are not radians.",
+    57.2957795: "Look at the angles: degrees are not radians.",
+}
+POWERS = (10, 100, 1000, 1e6)
+
+
+def told(value, kind, tolerance):
+    """Return a sentence about a wrong value, or '' when its ratio to the answer says nothing.
+
+    value: quantity or number. kind: the `Kind` of the answer. tolerance: a `Tolerance`. Where
+    several explanations fit, the nearest is told.
+    """
+    found, right = tolerance.number(value), tolerance.right
+    if not found * right:
+        return ""
+    fitting = [
+        (abs(found / right / ratio - 1), words)
+        for ratio, words in _explanations(value, kind)
+        if abs(found / ratio - right) <= tolerance.allowed(right)
+    ]
+    return min(fitting, key=lambda each: round(each[0], 6), default=(0, ""))[1]
+
+
+def _explanations(value, kind):
+    """Yield (times the right answer, sentence); of two that fit alike the first is told."""
+    yield -1, POINTS_THE_OTHER_WAY
+    typed = getattr(value, "units", None)
+    if typed is not None:
+        for unit in sorted(set(kind.units.values())):
+            ratio = Quantity(1, typed).m_as(unit)
+            if abs(ratio - 1) > 1e-9:
+                name = unit_text(typed).strip() or "a plain number"
+                yield ratio, ANOTHER_UNIT.format(unit=name)
+    for power in POWERS:
+        for ratio in (power, 1 / power):
+            yield ratio, POWER.format(power=power)
+    for ratio, words in RATIOS.items():
+        yield ratio, f"that is {ratio:.3g} times too large. {words}"
+        yield 1 / ratio, f"that is {ratio:.3g} times too small. {words}"

@@ -1,0 +1,128 @@
+"""Worksheets: the same questions with other numbers on every sheet, and the key to all of them.
+
+The same lessons, numbers and seed give the same sheets everywhere. Two sheets that lie side by side
+never have the same answer to a question, not even within its tolerance.
+"""
+
+import random
+import zlib
+from dataclasses import dataclass
+
+from workshop_lib.lesson import task_list
+from workshop_lib.quantities import InputError, quote
+
+MOST_SHEETS, MOST_TASKS, LARGEST_SEED = 200, 5, 999_999
+USUAL = 4  # questions on a sheet
+_TRIES = 60
+_PATIENT = 12  # tries for numbers that no sheet has had yet
+_APART = 2  # how many sheets back an answer may not come again
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """One worksheet: its number, from 1 on, and its exercises with their numbers drawn."""
+
+    number: int
+    tasks: tuple
+
+
+@dataclass(frozen=True)
+class WorksheetSet:
+    """All worksheets of one run. code: stands on every sheet and on the key that belongs to it."""
+
+    lessons: tuple
+    seed: int
+    sheets: tuple
+    code: str
+
+    @property
+    def title(self):
+        """The lesson's title, or the numbers of the lessons that are mixed."""
+        if len(self.lessons) == 1:
+            return f"Lesson {self.lessons[0]}: {task_list.title_of(self.lessons[0])}"
+        return f"Lessons {', '.join(self.lessons[:-1])} and {self.lessons[-1]}"
+
+
+def draw(lessons, sheets=12, tasks=None, seed=1):
+    """Draw a set of worksheets.
+
+    lessons: numbers of lessons, such as ["02"] or ["01", "02"]. sheets: how many, 1 to 200. tasks:
+    questions on each, 1 to 5; None: four, or five for more lessons. seed: 0 to 999999.
+    Returns a `WorksheetSet`. Raises InputError.
+    """
+    lessons = tuple(dict.fromkeys(_lesson(each) for each in lessons))
+    if not lessons:
+        raise InputError("lessons", "none was named", f"There are {_listed()}")
+    _whole("sheets", sheets, 1, MOST_SHEETS)
+    if tasks is not None:
+        _whole("tasks", tasks, 1, MOST_TASKS)
+    _whole("seed", seed, 0, LARGEST_SEED)
+    chosen = _chosen(lessons, tasks, seed)
+    drawn = []
+    for number in range(1, sheets + 1):
+        before = drawn[-_APART:]
+        seen = {task.question for sheet in drawn for task in sheet.tasks}
+        own = [_other_numbers(task, seed, number, before, seen) for task in chosen]
+        drawn.append(Sheet(number, tuple(own)))
+    text = repr([(t.key, t.question) for sheet in drawn for t in sheet.tasks])
+    code = f"{zlib.crc32(text.encode()) % 10**6:06d}"
+    return WorksheetSet(lessons, seed, tuple(drawn), f"{code[:3]}-{code[3:]}")
+
+
+def _lesson(text):
+    number = str(text).strip().zfill(2)
+    if number not in task_list.lessons():
+        raise InputError("lessons", f"{quote(text)} is none", f"There are {_listed()}")
+    return number
+
+
+def _listed():
+    return ", ".join(task_list.lessons())
+
+
+def _whole(name, value, low, high):
+    if isinstance(value, bool) or not isinstance(value, int) or not low <= value <= high:
+        mend = f"Write a whole number from {low} to {high}"
+        raise InputError(name, f"{quote(value)} cannot be used", mend)
+
+
+def _chosen(lessons, count, seed):
+    """Choose the questions of a set: from each lesson in turn, in the order of the lessons."""
+    shuffle = random.Random(f"questions {seed}")
+    pools = []
+    for lesson in lessons:
+        pool = [task for task in task_list.tasks_of(lesson) if task.remake is not None]
+        placed = [(lesson, place, task) for place, task in enumerate(pool)]
+        pools.append(sorted(placed, key=lambda _: shuffle.random()))
+    pools.sort(key=lambda _: shuffle.random())  # which lessons, if there is no room for all
+    there = sum(map(len, pools))
+    wanted = min(there, max(USUAL, min(len(lessons), MOST_TASKS))) if count is None else count
+    if wanted > there:
+        problem = f"these lessons have only {there} questions with numbers to draw"
+        raise InputError("tasks", problem, f"Write {there} or fewer, or name more lessons")
+    picked = []
+    while len(picked) < wanted:
+        picked += [pool.pop(0) for pool in pools if pool]
+    return [task for *_, task in sorted(picked[:wanted], key=lambda each: each[:2])]
+
+
+def _other_numbers(task, seed, number, before, seen):
+    """Draw a sheet's numbers for one question: new ones, and never a neighbour's answer."""
+    neighbours = [each for sheet in before for each in sheet.tasks if each.key == task.key]
+    spare = None
+    for attempt in range(_TRIES):
+        fresh = task.with_seed((seed * 1000 + number) * 100 + attempt)
+        if any(_same_answer(fresh, each) for each in neighbours):
+            continue
+        spare = spare or fresh
+        if fresh.question not in seen:
+            return fresh
+        if attempt > _PATIENT:
+            break
+    if spare is None:
+        raise InputError("seed", f"no numbers were found for {task.key} on sheet {number}")
+    return spare
+
+
+def _same_answer(one, other):
+    return one.judged(other.answer).right or other.judged(one.answer).right

@@ -1,0 +1,116 @@
+"""The command `worksheets`: different worksheets for a class, and the teacher's key.
+
+worksheets 02 --sheets 24 --seed 7
+"""
+
+import argparse
+import re
+from pathlib import Path
+
+from workshop_lib.launcher.environment import ROOT
+from workshop_lib.launcher.trouble import Trouble
+from workshop_lib.lesson import task_list, worksheets
+from workshop_lib.lesson.worksheet_pages import PAPERS, key_page, sheets_page
+from workshop_lib.quantities import InputError, quote
+from workshop_lib.safe_file import replace_text
+
+FOLDER = ROOT / "worksheets"
+SHEETS, KEY, ONE = "sheets.html", "key.html", "sheet_{:03d}.html"
+_OURS = re.compile(r"sheets\.html|key\.html|sheet_[0-9]{3}\.html")
+_NAME = re.compile(r"\w[\w .-]{0,59}")
+_RESERVED = re.compile(r"(?i)(con|prn|aux|nul|com[0-9]|lpt[0-9])(\..*)?")
+
+
+class _Reader(argparse.ArgumentParser):
+    """Says in one sentence what is wrong, in place of a page of usage."""
+
+    def error(self, message):
+        raise Trouble(f"{message}. Put --help after the command to read what it takes")
+
+
+def main(arguments):
+    """Draw and write the worksheets that are asked for, and say where; return a status."""
+    options = _options().parse_args(arguments)
+    lessons = task_list.lessons() if options.lessons == ["all"] else options.lessons
+    try:
+        drawn = worksheets.draw(lessons, options.sheets, options.tasks, options.seed)
+    except InputError as error:
+        raise Trouble(str(error)) from None
+    folder = _folder(options, drawn)
+    written = _files(drawn, options)
+    _write(folder, written)
+    shown = folder.relative_to(ROOT) if folder.is_relative_to(ROOT) else folder
+    print(f"{len(drawn.sheets)} worksheets and their key, set {drawn.code}, are in {shown}.")  # noqa: T201
+    print("Open the pages in a browser and print them from there.")  # noqa: T201
+    return 0
+
+
+def _options():
+    reader = _Reader(prog="worksheets", add_help=False, allow_abbrev=False)
+    reader.add_argument("lessons", nargs="*")
+    reader.add_argument("--sheets", type=_whole, default=12)
+    reader.add_argument("--tasks", type=_whole, default=None)
+    reader.add_argument("--seed", type=_whole, default=1)
+    reader.add_argument("--paper", type=str.lower, choices=PAPERS, default="a4")
+    reader.add_argument("--folder", type=Path, default=FOLDER)
+    reader.add_argument("--name", default=None)
+    reader.add_argument("--apart", action="store_true")
+    reader.add_argument("--replace", action="store_true")
+    return reader
+
+
+def _whole(text):
+    """Read a whole number; 0x10, 1_000 and ٣ are none."""
+    if not re.fullmatch(r"[0-9]{1,9}", text):
+        raise argparse.ArgumentTypeError(f"{quote(text)} is not a whole number")
+    return int(text)
+
+
+def _folder(options, drawn):
+    """Return the folder to write into; refuse one that exists, or a name that leads elsewhere."""
+    usual = f"{'lesson' if len(drawn.lessons) == 1 else 'lessons'}_{'_'.join(drawn.lessons)}"
+    name = f"{usual}_seed_{drawn.seed}" if options.name is None else options.name
+    if not _NAME.fullmatch(name) or _RESERVED.fullmatch(name) or name.endswith((".", " ")):
+        raise Trouble(
+            f"the name {quote(name)} cannot be used: write letters, digits, spaces, points or "
+            "dashes, and choose the place with --folder"
+        )
+    folder = options.folder / name
+    if folder.resolve().parent != options.folder.resolve():
+        raise Trouble(f"{folder} is a link that leads elsewhere: choose another name")
+    if folder.exists() and not folder.is_dir():
+        raise Trouble(f"{folder} is a file: choose another name")
+    if folder.exists() and any(folder.iterdir()) and not options.replace:
+        raise Trouble(
+            f"the folder {folder.name} is there already: add --replace to write over its "
+            "worksheets, or give another --name"
+        )
+    return folder
+
+
+def _files(drawn, options):
+    """Return the text of each file by its name."""
+    files = {SHEETS: sheets_page(drawn, options.paper)}
+    if options.apart:
+        files = {
+            ONE.format(sheet.number): sheets_page(drawn, options.paper, [sheet])
+            for sheet in drawn.sheets
+        }
+    return files | {KEY: key_page(drawn, options.paper, _again(drawn, options))}
+
+
+def _again(drawn, options):
+    """Return the command that gives the same set."""
+    parts = ["python3 -m workshop_lib worksheets", *drawn.lessons, f"--sheets {len(drawn.sheets)}"]
+    parts += [f"--tasks {len(drawn.sheets[0].tasks)}", f"--seed {drawn.seed}"]
+    return " ".join([*parts, f"--paper {options.paper}"])
+
+
+def _write(folder, files):
+    """Write the files, the key last, and take away what an earlier set left there."""
+    folder.mkdir(parents=True, exist_ok=True)
+    for name, text in files.items():
+        replace_text(folder / name, text)
+    for old in folder.iterdir():
+        if _OURS.fullmatch(old.name) and old.name not in files:
+            old.unlink()
