@@ -1,0 +1,46 @@
+"""The values in the teacher's notes: computed anew from what stands behind each of them.
+
+In a note a value is followed by a comment, which no viewer shows, that says how it is computed:
+`4.80 N·m<!-- = torque_capacity(Pad("60 mm"), "800 N", 0.3) -->`.
+"""
+
+import re
+
+import numpy as np
+
+from workshop_lib.bearings import axial_limit, typical_inside
+from workshop_lib.blank import Blank
+from workshop_lib.friction import Pad, limit_curve, side_capacity, torque_capacity
+from workshop_lib.gauges import thickness
+from workshop_lib.load_path import find, nose_shift, play, trace
+from workshop_lib.measured import pull_test
+from workshop_lib.overhang import rim_deflection, understatement
+from workshop_lib.quantities import Q_, read, show
+from workshop_lib.rim_check import strike_frequency
+from workshop_lib.run_out import fit, shifts_that_explain, true_travel
+from workshop_lib.slip import margin, thrust_needed
+from workshop_lib.thrust import Screw, after_creep, from_torque
+from workshop_lib.torque import spindle_speed
+
+MARK = re.compile(r"<!-- = (.*?) -->")
+CALLS = {
+    each.__name__: each
+    for each in (
+        Pad, Blank, Screw, limit_curve, side_capacity, torque_capacity, thickness, find, play,
+        nose_shift, trace, axial_limit, typical_inside, pull_test, rim_deflection, understatement,
+        read, show, strike_frequency, fit, shifts_that_explain, true_travel, margin,
+        thrust_needed, after_creep, from_torque, spindle_speed,
+    )
+}  # fmt: skip
+
+
+def value_of(expression):
+    """Return what an expression of a note gives, as people read it."""
+    found = eval(expression, {"__builtins__": {}, "np": np, "Q_": Q_, **CALLS})
+    return found if isinstance(found, str) else show(found)
+
+
+def marked(text):
+    """Yield (the text before a marked value's end, its expression) for every mark in a text."""
+    for match in MARK.finditer(text):
+        yield text[: match.start()], match[1]
