@@ -1,0 +1,120 @@
+"""What a curious learner may try in a cell, as code for a kernel; it prints what came of it."""
+
+# Defines `reach`: what the kernel can do to a home, and to a server's process.
+REACH = """
+import json, os
+def outcome(act):
+    try:
+        act()
+    except Exception as error:
+        return type(error).__name__
+    return "done"
+def reach(home, number, sockets):
+    def under(*parts):
+        return os.path.join(home, *parts)
+    lesson = under("lessons", "02_the_slip_criterion.ipynb")
+    return {
+        "list the home": outcome(lambda: os.listdir(home)),
+        "list the lessons": outcome(lambda: os.listdir(under("lessons"))),
+        "read a lesson": outcome(lambda: open(lesson).close()),
+        "read the answers": outcome(lambda: open(under("lessons", "my_answers.json")).close()),
+        "write a lesson": outcome(lambda: open(lesson, "a").close()),
+        "add a file": outcome(lambda: open(under("added"), "w").close()),
+        "list the kernels' keys": outcome(lambda: os.listdir(sockets)),
+        "read the server's variables": outcome(lambda: open(f"/proc/{number}/environ").read()),
+        "signal the server": outcome(lambda: os.kill(number, 0)),
+    }
+"""
+
+# Looks into the hub, and tries to change what all share. Needs REACH, learners, hub and shared.
+SHARED = """
+from pathlib import Path
+shared = Path(shared)
+files = [
+    shared / "workshop_lib" / "slip.py", shared / ".venv" / "bin" / "activate",
+    shared / "learner" / "00_start_here.ipynb",
+]
+packages = next(shared.glob(".venv/lib/python3*/site-packages"))
+folders = [shared, shared / "workshop_lib", shared / "learner", shared / ".venv", packages]
+acts = [lambda path=path: open(path, "a").close() for path in files]
+acts += [lambda path=path: open(path / "added", "w").close() for path in folders]
+acts += [lambda path=path: os.listdir(path) for path in (learners, hub, shared / "notebooks")]
+acts += [lambda: open("/etc/shadow").close()]
+print(json.dumps([outcome(act) for act in acts]))
+"""
+
+# Asks the hub and its proxy with the token that every kernel is given. Needs port and other.
+TOKEN = """
+import json, os, urllib.error, urllib.request
+def answers(url):
+    token = os.environ["JUPYTERHUB_API_TOKEN"]
+    request = urllib.request.Request(url, headers={"Authorization": f"token {token}"})
+    try:
+        return urllib.request.urlopen(request, timeout=10).status
+    except urllib.error.HTTPError as error:
+        return error.code
+hub, proxy = f"http://127.0.0.1:{port + 2}/hub/api", f"http://127.0.0.1:{port + 1}/api"
+urls = [f"{hub}/users/{other}", f"{hub}/users", f"{hub}/proxy", f"{proxy}/routes", f"{hub}/user"]
+print(json.dumps([answers(url) for url in urls]))
+"""
+
+# Prints where this kernel publishes what its cells say.
+OWN_ADDRESS = """
+import json
+from ipykernel.connect import get_connection_info
+facts = json.loads(get_connection_info())
+mark = "-" if facts["transport"] == "ipc" else ":"
+print(json.dumps(f"{facts['transport']}://{facts['ip']}{mark}{facts['iopub_port']}"))
+"""
+
+# Defines `heard`, which listens at an address, and tries it on a speaker without secrets.
+EAVESDROP = """
+import json, threading, time, zmq
+def heard(address, seconds=3):
+    socket = zmq.Context.instance().socket(zmq.SUB)
+    socket.subscribe("")
+    socket.connect(address)
+    end, parts = time.monotonic() + seconds, 0
+    while time.monotonic() < end and not parts:
+        parts += bool(socket.poll(100))
+    socket.close(0)
+    return parts
+speaker = zmq.Context.instance().socket(zmq.PUB)
+own_port = speaker.bind_to_random_port("tcp://127.0.0.1")
+stop = threading.Event()
+def speak():
+    while not stop.wait(0.05):
+        speaker.send(b"open talk")
+    speaker.close(0)
+talk = threading.Thread(target=speak, daemon=True)
+talk.start()
+control = heard(f"tcp://127.0.0.1:{own_port}")
+stop.set()
+talk.join()
+"""
+
+# Listens to the kernel's own talk at an address, which takes the address's place in the braces.
+LISTEN = """
+found = []
+listener = threading.Thread(target=lambda: found.append(heard({!r})))
+listener.start()
+for _ in range(10):
+    print("talk", flush=True)
+    time.sleep(0.1)
+listener.join()
+"""
+
+# Takes more memory than the limit, and tries to lift the limit.
+GREEDY = """
+import json, resource
+try:
+    greedy = bytearray(3_000_000_000)
+except MemoryError:
+    greedy = None
+try:
+    resource.setrlimit(resource.RLIMIT_DATA, (10**12, 10**12))
+    lifted = True
+except (ValueError, OSError):
+    lifted = False
+print(json.dumps([greedy is None, lifted]))
+"""

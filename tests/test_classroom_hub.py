@@ -1,0 +1,304 @@
+"""A real class of two on this machine: they work side by side, and neither reaches the other.
+
+It installs the hub and makes system accounts, so it runs where that does no harm: in CI, and where
+somebody with the administrator's rights sets the variable WORKSHOP_CLASS_TEST: to 1, or to a
+folder, which then keeps the environment for the next run.
+"""
+
+import asyncio
+import contextlib
+import json
+import os
+import re
+import subprocess
+from pathlib import Path
+from types import SimpleNamespace
+
+import classroom_stage
+import httpx
+import pytest
+from classroom_mischief import EAVESDROP, GREEDY, LISTEN, OWN_ADDRESS, REACH, SHARED, TOKEN
+from classroom_visitor import Refused, Visitor
+
+from workshop_lib.classroom import accounts, hub, spawning
+from workshop_lib.classroom.settings import Wish
+from workshop_lib.launcher.trouble import Trouble
+
+ASKED = os.environ.get("WORKSHOP_CLASS_TEST", "")
+WANTED = bool(ASKED) or os.environ.get("CI") == "true"
+pytestmark = pytest.mark.skipif(
+    not WANTED,
+    reason="makes system accounts: set WORKSHOP_CLASS_TEST=1 and run as root to have it",
+)
+ANN, BEN, STRANGER = "classtest-ann", "classtest-ben", "classtest-none"
+LESSON = "lessons/02_the_slip_criterion.ipynb"
+PANEL = "Will it slip?"
+
+
+def free_port():
+    """Return the first of three free ports in a row."""
+    for port in range(8931, 9400, 3):
+        with contextlib.suppress(Trouble):
+            hub.refuse_taken_ports(Wish(port=port))
+            return port
+    raise AssertionError("no three free ports in a row")
+
+
+@pytest.fixture(scope="module")
+def stage():
+    """A class of two, not open yet."""
+    accounts.refuse_unless_possible()
+    assert classroom_stage.python_for_all(), "no Python here that every account can run"
+    with classroom_stage.stage(free_port(), ASKED if "/" in ASKED else None) as own:
+        own.add([ANN, BEN])
+        yield own
+
+
+@pytest.fixture(scope="module")
+def opened(stage):
+    """The class while it is open, with both learners at work in one lesson."""
+    with contextlib.ExitStack() as stack:
+        said = stack.enter_context(stage.open())
+        runner = stack.enter_context(asyncio.Runner())
+        rooms = {}
+        for login in (ANN, BEN):
+            visitor = Visitor(stage.address, login)
+            assert runner.run(visitor.sign_in(stage.passwords[login]))
+            runner.run(visitor.spawn())
+            runner.run(visitor.open_lab())
+            rooms[login] = (visitor, runner.run(visitor.kernel(LESSON)))
+            stack.callback(lambda visitor=visitor: runner.run(visitor.client.aclose()))
+            stack.callback(lambda kernel=rooms[login][1]: runner.run(kernel.close()))
+        yield SimpleNamespace(stage=stage, said=said, rooms=rooms, run=runner.run, end=stack.close)
+
+
+@pytest.fixture(scope="module")
+def closed(opened):
+    """The class after it was open, closed again."""
+    opened.end()
+    return opened.stage
+
+
+def tried(opened, login, code):
+    """Run code in a learner's kernel and return what it prints as JSON."""
+    kernel = opened.rooms[login][1]
+    return json.loads(opened.run(kernel.run(code)))
+
+
+def test_a_learner_runs_a_whole_lesson_and_moves_its_panel(opened):
+    visitor, kernel = opened.rooms[ANN]
+    for cell in opened.run(visitor.lesson(LESSON))["cells"]:
+        if cell["cell_type"] == "code":
+            opened.run(kernel.run(cell["source"]))
+    model = next(m for m in kernel.panels if kernel.models[m]["frame"]["title"] == PANEL)
+    faces = [opened.run(kernel.set_panel(model, {"thrust": t})) for t in ("600 N", "900 N")]
+    assert faces[0]["verdict"] != faces[1]["verdict"]
+    assert [face["fields"]["thrust"]["value"] for face in faces] == ["600 N", "900 N"]
+
+
+def test_answers_lie_in_the_learners_own_home_and_only_there(opened):
+    code = "from workshop_lib.lesson import store; store.current().record('key', {{'text': {!r}}})"
+    for login in (ANN, BEN):
+        opened.run(opened.rooms[login][1].run(code.format(f"said by {login}")))
+    for login, other in ((ANN, BEN), (BEN, ANN)):
+        file = opened.stage.places.home(login) / "lessons" / "my_answers.json"
+        text = file.read_text()
+        assert f"said by {login}" in text and f"said by {other}" not in text
+        assert file.stat().st_mode & 0o077 == 0
+
+
+def server_of(login):
+    """Return the number of a learner's server process: the first of the account's."""
+    return min(classroom_stage.processes(accounts.entry(login).pw_uid))
+
+
+def test_no_learner_reaches_anothers_home_server_or_keys(opened):
+    """What Ann can do to herself she cannot do to Ben: all of it, and none of it."""
+    opened.run(opened.rooms[ANN][1].run(REACH))
+    answers = opened.stage.places.home(BEN) / "lessons" / "my_answers.json"
+    assert answers.exists()  # so that a refusal is one, and no missing file
+    results = {}
+    for login in (ANN, BEN):
+        home = opened.stage.places.home(login)
+        sockets = spawning.SOCKETS / str(accounts.entry(login).pw_uid)
+        code = f"print(json.dumps(reach({str(home)!r}, {server_of(login)}, {str(sockets)!r})))"
+        results[login] = tried(opened, ANN, code)
+    assert set(results[ANN].values()) == {"done"}, results[ANN]
+    refusals = {"PermissionError"}
+    assert set(results[BEN].values()) == refusals, results[BEN]
+
+
+def test_a_learner_cannot_look_into_the_hub_nor_change_what_all_share(opened):
+    places = opened.stage.places
+    facts = f"learners, hub = {str(places.learners)!r}, {str(places.hub)!r}\n"
+    facts += f"shared = {str(places.workbook)!r}\n"
+    results = tried(opened, ANN, REACH + facts + SHARED)
+    assert len(results) > 10
+    assert set(results) == {"PermissionError"}, results
+
+
+def test_a_learners_cookies_open_no_other_server_and_no_list_of_learners(opened):
+    visitor = opened.rooms[ANN][0]
+
+    async def ask():
+        xsrf = {"X-XSRFToken": visitor.cookie("_xsrf", f"{visitor.own}/")}
+        own = await visitor.client.get(f"/user/{ANN}/api/contents/lessons")
+        others = [
+            await visitor.client.get(f"/user/{BEN}/{path}", headers=xsrf)
+            for path in ("api/contents/lessons", "api/sessions", "lab", f"files/{LESSON}")
+        ]
+        hub_xsrf = {"X-XSRFToken": visitor.cookie("_xsrf", "/hub/")}
+        listing = await visitor.client.get("/hub/api/users", headers=hub_xsrf)
+        return own, others, listing
+
+    own, others, listing = opened.run(ask())
+    assert own.status_code == 200
+    assert {answer.status_code for answer in others} <= {403, 404}
+    assert listing.status_code == 403
+
+
+def test_a_learners_token_rules_neither_the_hub_nor_its_proxy(opened):
+    facts = f"port, other = {opened.stage.port}, {BEN!r}\n"
+    *refused, own = tried(opened, ANN, facts + TOKEN)
+    assert set(refused) <= {403, 404}
+    assert own == 200
+
+
+def test_no_learner_overhears_anothers_kernel(opened):
+    """What a kernel publishes is heard by whoever may connect to its socket."""
+    address = tried(opened, BEN, OWN_ADDRESS)
+    for login in (ANN, BEN):
+        opened.run(opened.rooms[login][1].run(EAVESDROP))
+    opened.run(opened.rooms[BEN][1].run(LISTEN.format(address)))
+    assert tried(opened, BEN, "print(json.dumps(found))") == [1]  # the address is the right one
+    speaking = (
+        "import time\nfor n in range(60):\n    print('Ben works', flush=True); time.sleep(0.1)"
+    )
+
+    async def both():
+        ben = asyncio.create_task(opened.rooms[BEN][1].run(speaking))
+        await asyncio.sleep(0.3)
+        said = await opened.rooms[ANN][1].run(f"print(json.dumps([control, heard({address!r})]))")
+        return json.loads(said), await ben
+
+    (control, overheard), spoken = opened.run(both())
+    assert "Ben works" in spoken
+    assert control == 1  # open talk is heard by the same means
+    assert overheard == 0
+
+
+def test_a_greedy_program_is_stopped_and_the_learner_goes_on(opened):
+    assert tried(opened, ANN, GREEDY) == [True, False]
+    assert opened.run(opened.rooms[ANN][1].run("print(6 * 7)")) == "42\n"
+
+
+def test_nothing_listens_beyond_this_machine(opened):
+    assert "on this machine only" in opened.said
+    uids = {accounts.entry(login).pw_uid for login in (ANN, BEN)}
+    ports = {opened.stage.port + n for n in range(3)}
+    found = set()
+    for table in ("/proc/net/tcp", "/proc/net/tcp6"):
+        for line in Path(table).read_text().splitlines()[1:]:
+            fields = line.split()
+            address, port = fields[1].split(":")
+            if fields[3] == "0A" and (int(port, 16) in ports or int(fields[7]) in uids):
+                found.add(address)
+                ports.discard(int(port, 16))
+    assert not ports  # all three of the hub's were seen
+    assert found == {"0100007F"}  # 127.0.0.1, as Linux writes it on common machines
+
+
+def test_the_hubs_secrets_are_the_administrators_alone(opened):
+    places = opened.stage.places
+    assert places.hub.stat().st_mode & 0o777 == 0o700
+    files = [path for path in places.hub.rglob("*") if path.is_file()]
+    assert {"hub.sqlite", "cookie_secret", "jupyterhub_config.py", "hub.log"} <= {
+        f.name for f in files
+    }
+    for path in files:
+        assert path.stat().st_mode & 0o077 == 0, path
+    log = places.log.read_text()
+    assert not any(password in log for password in opened.stage.passwords.values())
+
+
+def test_the_culler_does_its_rounds(opened):
+    said = re.compile(r"200 GET /hub/api/users\S* \(culler@")
+    assert classroom_stage.wait_until(lambda: said.search(opened.stage.places.log.read_text()), 20)
+
+
+def test_a_wrong_password_and_an_account_outside_the_class_look_the_same(opened):
+    accounts.tool("useradd", "--no-create-home", "--shell", accounts.NO_SHELL, STRANGER)
+    try:
+        accounts.set_passwords({STRANGER: "right-right-right"})
+
+        async def page(login, password):
+            async with Visitor(opened.stage.address, login) as visitor:
+                entered = await visitor.sign_in(password)
+                return entered, visitor.answer.status_code, visitor.answer.text
+
+        right = opened.run(page(STRANGER, "right-right-right"))
+        wrong = opened.run(page(STRANGER, "wrong-wrong-wrong"))
+    finally:
+        accounts.tool("userdel", STRANGER)
+    learner = opened.run(page(ANN, "wrong-wrong-wrong"))
+    assert (right[0], wrong[0], learner[0]) == (False, False, False)
+    assert right[1] == wrong[1] == learner[1] == 403
+    error = re.compile(r'class="login_error"[^>]*>\s*(.*?)\s*<', re.DOTALL)
+    assert error.search(right[2])[1] == error.search(wrong[2])[1] == error.search(learner[2])[1]
+
+
+# The class is closed, and each opens it anew
+
+
+def test_a_certificate_encrypts_the_way_and_closing_ends_every_process(closed, tmp_path):
+    stage = closed
+    for name in ("cert.pem", "key.pem"):
+        (tmp_path / name).touch(mode=0o600)
+    command = ["openssl", "req", "-x509", "-newkey", "rsa:2048", "-nodes", "-days", "2"]
+    files = ["-keyout", str(tmp_path / "key.pem"), "-out", str(tmp_path / "cert.pem")]
+    subprocess.run([*command, *files, "-subj", "/CN=127.0.0.1"], check=True, capture_output=True)
+    port, options = free_port(), ["--certificate", str(tmp_path / "cert.pem")]
+    other = classroom_stage.Stage(stage.places.folder, port)
+    other.address = f"https://127.0.0.1:{port}"
+
+    async def learn():
+        async with Visitor(other.address, ANN) as visitor:
+            assert await visitor.sign_in(stage.passwords[ANN])
+            await visitor.spawn()
+            await visitor.open_lab()
+            kernel = await visitor.kernel(LESSON)
+            assert await kernel.run("print(6 * 7)") == "42\n"
+            await kernel.close()
+            return {cookie.name: cookie.secure for cookie in visitor.client.cookies.jar}
+
+    with other.open(*options, "--key", str(tmp_path / "key.pem")) as said:
+        assert other.address in said
+        with pytest.raises(httpx.HTTPError):
+            httpx.get(f"http://127.0.0.1:{port}/hub/login")
+        secure = asyncio.run(learn())
+        assert secure.pop("_xsrf") is not None  # no sign-in: a form's own token
+        assert len(secure) > 1 and all(secure.values()), secure
+        assert classroom_stage.processes(accounts.entry(ANN).pw_uid)
+    uid = accounts.entry(ANN).pw_uid  # a kernel sees within a second that its server has ended
+    assert classroom_stage.wait_until(lambda: not classroom_stage.processes(uid), 10)
+
+
+def test_who_is_removed_cannot_come_back_and_the_work_is_kept(closed):
+    stage = closed
+    stage.call("remove", BEN)
+    assert accounts.entry(BEN) is None
+    assert (stage.places.left / BEN / "lessons" / "02_the_slip_criterion.ipynb").is_file()
+    assert stage.places.left.stat().st_mode & 0o077 == 0
+    assert ANN in stage.call("show") and BEN not in stage.call("show")
+    stage.add([BEN])  # somebody else of that name finds an empty home
+    assert list(stage.places.home(BEN).iterdir()) == []
+    new = re.search(r"\S+$", stage.call("password", ANN).strip())[0]
+
+    async def enter(password):
+        async with Visitor(stage.address, ANN) as visitor:
+            with contextlib.suppress(Refused):
+                return await visitor.sign_in(password)
+
+    with stage.open():
+        assert asyncio.run(enter(stage.passwords[ANN])) is False
+        assert asyncio.run(enter(new)) is True

@@ -1,0 +1,114 @@
+"""The list of a class: one learner on a line, by name, with a login name where one is wished."""
+
+import csv
+import re
+import unicodedata
+from typing import NamedTuple
+
+from workshop_lib.launcher.trouble import Trouble
+
+LARGEST = 100_000  # bytes
+LONGEST_NAME = 80
+LOGIN = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
+LONGEST_LOGIN = 30  # Linux allows 32
+HEADINGS = (["name"], ["name", "login"])
+SHOWN = 10  # faults said at once
+# Letters that do not fall apart into a plain letter and a mark.
+SPELT = str.maketrans({"ß": "ss", "æ": "ae", "œ": "oe", "ø": "o", "ł": "l", "đ": "d", "ı": "i"})
+MEND = "write a login name of your own behind it, after a comma"
+
+
+class Learner(NamedTuple):
+    """One learner: the name for people, and the name to sign in with."""
+
+    name: str
+    login: str
+
+
+def read(path):
+    """Return the learners of a list, or raise Trouble that names every line to mend."""
+    rows, faults, owners = [], [], {}
+    for number, line in enumerate(text_of(path).splitlines(), start=1):
+        if not line.strip() or line.lstrip().startswith("#"):
+            continue
+        cells = split(line)
+        if not rows and [cell.casefold() for cell in cells] in HEADINGS:
+            continue
+        try:
+            learner = learner_from(cells)
+            first = owners.setdefault(learner.login, number)
+            if first != number:
+                raise ValueError(f"{learner.login!r} is already taken by line {first}: {MEND}")
+            rows.append(learner)
+        except ValueError as fault:
+            faults.append(f"{path}, line {number}: {fault}")
+    if faults:
+        more = [f"… and {len(faults) - SHOWN} more"] if len(faults) > SHOWN else []
+        raise Trouble("\n".join([*faults[:SHOWN], *more]))
+    if not rows:
+        raise Trouble(f"{path} names nobody: write one learner on each line")
+    return rows
+
+
+def text_of(path):
+    """Return the text of a list; what is no such text is refused in a sentence."""
+    try:
+        with open(path, "rb") as file:
+            data = file.read(LARGEST + 1)
+    except OSError as error:
+        raise Trouble(f"the class list {path} cannot be read: {error.strerror}") from error
+    if len(data) > LARGEST:
+        raise Trouble(f"{path} is far too long for a class list: write one learner on each line")
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        raise Trouble(f"{path} is no UTF-8 text: save it as plain text or CSV in UTF-8") from error
+
+
+def split(line):
+    """Return a line's cells, whichever separator the spreadsheet put between them."""
+    separator = next((mark for mark in "\t;" if mark in line), ",")
+    try:
+        cells = next(csv.reader([line], delimiter=separator, skipinitialspace=True)) or [line]
+    except csv.Error:
+        cells = [line]
+    return [" ".join(cell.split()) for cell in cells]
+
+
+def learner_from(cells):
+    """Return the learner whom a line's cells name; raise ValueError with what to mend."""
+    while len(cells) > 1 and not cells[-1]:
+        cells = cells[:-1]
+    if len(cells) > 2:
+        raise ValueError("more than a name and a login name stand here")
+    name, login = cells[0], cells[1] if len(cells) == 2 else ""
+    if not name:
+        raise ValueError("the name is missing")
+    if len(name) > LONGEST_NAME or not name.isprintable():
+        raise ValueError(f"a name has at most {LONGEST_NAME} letters and no control characters")
+    return Learner(name, checked(login) if login else login_from(name))
+
+
+def checked(login):
+    """Return a login name that Linux, an address and a folder's name can all bear, or raise."""
+    if not LOGIN.fullmatch(login) or len(login) > LONGEST_LOGIN:
+        raise ValueError(
+            f"{login[:40]!r} cannot be a login name: use small letters a to z, digits and single "
+            f"hyphens, a letter first, at most {LONGEST_LOGIN} in all"
+        )
+    return login
+
+
+def login_from(name):
+    """Return the login name that a person's name gives: 'Åsa Öberg' signs in as 'asa-oberg'.
+
+    >>> login_from("Åsa Öberg"), login_from("J. O'Neill")
+    ('asa-oberg', 'j-oneill')
+    """
+    apart = unicodedata.normalize("NFKD", name.casefold().translate(SPELT))
+    bare = "".join(c for c in apart if not unicodedata.combining(c) and c not in "'’")
+    login = re.sub(r"[\W_]+", "-", bare).strip("-")
+    try:
+        return checked(login)
+    except ValueError:
+        raise ValueError(f"no login name can be made of {name!r}: {MEND}") from None

@@ -1,0 +1,257 @@
+"""The hub of a class: its environment, the copy of the workbook that all read, and its run."""
+
+import contextlib
+import os
+import shutil
+import signal
+import socket
+import subprocess
+import sys
+import time
+import urllib.request
+
+from workshop_lib.classroom import settings
+from workshop_lib.classroom.places import PRIVATE
+from workshop_lib.classroom.seat import SHELF
+from workshop_lib.launcher import lock
+from workshop_lib.launcher.environment import CLASS, ROOT, Environment, remove, say
+from workshop_lib.launcher.trouble import Trouble, from_pip
+
+PROXY = "configurable-http-proxy@>=5.1 <6"  # the hub's own proxy, from npm
+PARTS = ("workshop_lib", "notebooks", "figures", "requirements.txt", "README.md")
+# The command `learner-copies`, in the environment.
+COPY = "import sys; from workshop_lib.lesson.copies import main; sys.exit(main(sys.argv[1:]))"
+ANYBODY = 65534  # the account and group "nobody"
+START_SECONDS = 60
+STOP_SECONDS = 90  # the hub first ends the learners' servers
+
+
+class ClassEnvironment(Environment):
+    """The environment of a class, in the copy of the workbook; read by all, written by none."""
+
+    proof = f"{Environment.proof}, jupyterhub, jupyterhub_idle_culler"
+
+    def fingerprint(self, needs):
+        """Return the requirements' fingerprint, and the proxy's, which they cannot name."""
+        return super().fingerprint(needs) + PROXY
+
+    def variables(self):
+        """Return the environment's variables; fonts are listed where learners can copy them."""
+        fonts = str(self.folder / "share" / "workshop-fonts")
+        return {**super().variables(), "MPLCONFIGDIR": fonts}
+
+    def _quieten(self):
+        """Do what follows the packages: the quiet settings, and the proxy from npm."""
+        super()._quieten()
+        program = settings.node(self.python)
+        script = program.parents[1] / "lib" / "node_modules" / "npm" / "bin" / "npm-cli.js"
+        options = ["--global", f"--prefix={self.folder}", f"--cache={self.folder / 'npm-cache'}"]
+        options += ["--no-fund", "--no-audit", "--ignore-scripts"]
+        status, output = self._run([program, script, "install", *options, PROXY], "Fetching a part")
+        if status or not settings.proxy_script(self.python).exists():
+            raise from_pip(output, self.folder)
+        remove(self.folder / "npm-cache")
+
+
+def prepare(places):
+    """Make the folders, the copy of the workbook and the environment; return the environment."""
+    os.umask(0o022)
+    places.make()
+    refuse_private_python(sys._base_executable)
+    environment = ClassEnvironment(places.workbook)
+    with taken(places) as free:
+        if free:
+            copy_workbook(places)
+            environment.make_ready(CLASS)
+            lay_out(places, environment)
+    if not environment.is_ready(CLASS):
+        raise Trouble("the class's environment is not whole: stop the class and start it again")
+    return environment
+
+
+def refuse_private_python(python):
+    """Refuse a Python that lies in somebody's own folder, where no learner could run it."""
+    try:
+        done = subprocess.run([python, "-I", "-c", ""], **as_nobody())
+    except OSError:
+        done = None
+    if done is None or done.returncode:
+        raise Trouble(
+            f"the learners' accounts cannot run {python}: use the system's own Python, as in "
+            "'sudo /usr/bin/python3 -m workshop_lib class …'"
+        )
+
+
+def as_nobody():
+    """Return the options that run a program with no rights of its own."""
+    return {"user": ANYBODY, "group": ANYBODY, "extra_groups": [], "cwd": "/"}
+
+
+@contextlib.contextmanager
+def taken(places):
+    """Hold the class's lock; gives its descriptor, or None when the class is running."""
+    descriptor = os.open(places.lock, os.O_RDWR | os.O_CREAT, 0o600)
+    try:
+        yield descriptor if lock.try_to_take(descriptor) else None
+    finally:
+        os.close(descriptor)
+
+
+def copy_workbook(places):
+    """Bring the copy that the class reads to the state of this clone."""
+    if places.workbook == ROOT:
+        return
+    skipped = shutil.ignore_patterns("__pycache__", ".*")
+    for part in PARTS:
+        source, fresh = ROOT / part, places.workbook / f"{part}.new"
+        remove(fresh) if fresh.is_dir() else fresh.unlink(missing_ok=True)
+        if source.is_dir():
+            shutil.copytree(source, fresh, ignore=skipped, copy_function=shutil.copyfile)
+            for folder, _, _ in os.walk(fresh):
+                os.chmod(folder, 0o755)
+            remove(places.workbook / part)
+        else:
+            shutil.copyfile(source, fresh)
+        fresh.rename(places.workbook / part)
+
+
+def lay_out(places, environment):
+    """Make what the learners are handed out, and compile the library, which they cannot do."""
+    shelf = places.workbook / SHELF
+    remove(shelf)
+    own_python(environment, "-m", "compileall", "-q", str(places.workbook / "workshop_lib"))
+    own_python(environment, "-c", COPY, "--folder", str(shelf))
+    (places.workbook / "notebooks").chmod(PRIVATE)  # the masters, and the notes for teachers
+
+
+def own_python(environment, *arguments):
+    """Run the environment's Python, apart from every setting of the person who started this."""
+    done = subprocess.run(
+        [environment.python, "-I", *arguments], capture_output=True, text=True, cwd="/"
+    )
+    if done.returncode:
+        last = (done.stderr or done.stdout).strip().splitlines()[-1:] or ["no reason given"]
+        raise Trouble(f"the class could not be made ready: {last[0]}")
+
+
+def forget(places, login):
+    """Have the hub forget a learner, and so every sign-in and token of that name."""
+    if places.database.exists():
+        environment = ClassEnvironment(places.workbook)
+        if not environment.is_usable():
+            raise Trouble("the class's environment is not whole: start the class once and stop it")
+        module = "workshop_lib.classroom.forgetting"
+        own_python(environment, "-m", module, str(places.database), login)
+
+
+def run(places, environment, wish):
+    """Run the hub until it is told to stop; return an exit status."""
+    with taken(places) as descriptor:
+        if descriptor is None:
+            number = places.lock.read_text() or "its number"
+            raise Trouble(
+                "this class is running already: end it with Ctrl-C in its window, or, when that "
+                f"window is gone, with 'sudo kill {number}'"
+            )
+        refuse_taken_ports(wish)
+        text = settings.text(settings.rows(places, environment.python, wish), places)
+        write_private(places.config, text)
+        process = launch(places, environment, descriptor)
+        write_private(places.lock, str(process.pid))
+        with forwarded(process):
+            wait_until_open(process, places, wish)
+            tell(places, wish)
+            status = process.wait()
+    say("The class is closed." if status == 0 else f"The hub ended with {status}: see {places.log}")
+    return 1 if status else 0
+
+
+def refuse_taken_ports(wish):
+    """Refuse a port that something else listens at."""
+    for port in (wish.port, wish.port + 1, wish.port + 2):
+        with socket.socket() as trial:
+            trial.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            try:
+                trial.bind((settings.HERE, port))
+            except OSError as error:
+                raise Trouble(
+                    f"something else uses port {port} (a class takes three in a row): choose "
+                    "another with --port"
+                ) from error
+
+
+def write_private(path, text):
+    """Write a file that only the administrator reads."""
+    with open(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600), "w") as file:
+        file.write(text)
+
+
+def launch(places, environment, descriptor):
+    """Start the hub with its output in its log; it inherits the lock."""
+    if places.log.exists():
+        places.log.rename(places.log.with_suffix(".log.1"))
+    tools = [environment.bin, os.defpath]
+    variables = {name: os.environ[name] for name in ("LANG", "HOME") if name in os.environ}
+    variables |= {"PATH": os.pathsep.join(map(str, tools)), "VIRTUAL_ENV": str(environment.folder)}
+    write_private(places.log, "")
+    # Started in the background, this process would hand on that Ctrl-C is ignored; but the hub ends
+    # its servers by that very signal, and waits half a minute for each that does not listen.
+    signal.signal(signal.SIGINT, signal.default_int_handler)
+    with open(places.log, "ab") as log:
+        return subprocess.Popen(
+            [environment.python, "-I", "-m", "jupyterhub", "-f", str(places.config)],
+            cwd=places.hub,
+            env=variables,
+            stdin=subprocess.DEVNULL,
+            stdout=log,
+            stderr=subprocess.STDOUT,
+            start_new_session=True,
+            umask=0o077,
+            pass_fds=(descriptor,),
+        )
+
+
+@contextlib.contextmanager
+def forwarded(process):
+    """Pass every wish to stop on to the hub, which then ends the learners' servers itself."""
+    kinds = (signal.SIGINT, signal.SIGTERM, signal.SIGHUP)
+    before = {kind: signal.signal(kind, lambda *_: process.terminate()) for kind in kinds}
+    try:
+        yield
+    finally:
+        if process.poll() is None:
+            process.terminate()
+            try:
+                process.wait(STOP_SECONDS)
+            except subprocess.TimeoutExpired:
+                process.kill()
+        for kind, handler in before.items():
+            signal.signal(kind, handler)
+
+
+def wait_until_open(process, places, wish):
+    """Wait until the hub answers; one that does not start is reported in its log's last words."""
+    health = f"http://{settings.HERE}:{wish.port + 2}/hub/health"
+    deadline = time.monotonic() + START_SECONDS
+    while process.poll() is None and time.monotonic() < deadline:
+        with contextlib.suppress(OSError), urllib.request.urlopen(health, timeout=2):
+            return
+        time.sleep(0.2)
+    last = places.log.read_text(errors="replace").strip().splitlines()[-1:] or ["nothing"]
+    raise Trouble(f"the hub did not start; it said last: {last[0]} (all of it: {places.log})")
+
+
+def tell(places, wish):
+    """Say where the class is, who can reach it, and how to end it."""
+    scheme = "https" if wish.certificate else "http"
+    if wish.network:
+        say(f"The class is open to the network: {scheme}://{socket.gethostname()}:{wish.port}/")
+        if not wish.certificate:
+            say(
+                "WARNING: nothing is encrypted. Everybody on this network can read the passwords\n"
+                "WARNING: and all work. Use it only where you trust every device on the network."
+            )
+    else:
+        say(f"The class is open on this machine only: {scheme}://{settings.HERE}:{wish.port}/")
+    say(f"The learners' work lies in {places.learners}.")
+    say("Keep this window open; to end the class, press Ctrl-C in it.")

@@ -1,0 +1,71 @@
+"""Where a class lies on its machine, and who may see which part of it."""
+
+import os
+import stat
+from pathlib import Path
+
+from workshop_lib.launcher.trouble import Trouble
+
+USUAL_FOLDER = Path("/srv/sheet-disc-class")
+OPEN, PASSABLE, PRIVATE = 0o755, 0o711, 0o700
+
+
+class Places:
+    """The folders of a class under one folder that belongs to the machine's administrator.
+
+    workbook: a copy that all read and nobody else writes, with the environment in it. hub: the
+    hub's settings, keys and passwords. learners: a home for each, which only that learner enters.
+    left: homes of learners who have left.
+    """
+
+    def __init__(self, folder=USUAL_FOLDER):
+        self.folder = Path(os.path.abspath(folder))
+        self.workbook = self.folder / "workbook"
+        self.hub = self.folder / "hub"
+        self.learners = self.folder / "learners"
+        self.left = self.folder / "left"
+        self.database = self.hub / "hub.sqlite"
+        self.config = self.hub / "jupyterhub_config.py"
+        self.log = self.hub / "hub.log"
+        self.lock = self.hub / "lock"
+
+    def home(self, login):
+        """Return the home of a learner."""
+        return self.learners / login
+
+    def modes(self):
+        """Return the folders with the rights that each has."""
+        return {
+            self.folder: OPEN,
+            self.workbook: OPEN,
+            self.hub: PRIVATE,
+            self.learners: PASSABLE,
+            self.left: PRIVATE,
+        }
+
+    def make(self):
+        """Make the folders, each with its rights; refuse a place where they would not hold."""
+        self.refuse_unsafe()
+        for folder, mode in self.modes().items():
+            folder.mkdir(exist_ok=True)
+            if folder.is_symlink() or folder.stat().st_uid != os.geteuid():
+                raise Trouble(f"{folder} is not a folder of yours: name another with --folder")
+            folder.chmod(mode)
+
+    def refuse_unsafe(self):
+        """Refuse a place that others could exchange, or that the learners could not pass."""
+        for parent in self.folder.resolve().parents:
+            if not parent.exists():
+                raise Trouble(f"there is no folder {parent}: make it, or name another by --folder")
+            found = parent.stat()
+            shared = found.st_mode & (stat.S_IWGRP | stat.S_IWOTH)
+            if found.st_uid not in (0, os.geteuid()) or (shared and not found.st_mode & 0o1000):
+                raise Trouble(
+                    f"others than root may write in {parent}, so that a class in it would not be "
+                    "safe: name another folder with --folder"
+                )
+            if not found.st_mode & stat.S_IXOTH:
+                raise Trouble(
+                    f"the learners' accounts cannot pass through {parent}: name another folder "
+                    "with --folder"
+                )

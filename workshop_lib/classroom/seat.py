@@ -1,0 +1,81 @@
+"""What runs as the learner when a server starts: limits, the lessons, then the server itself.
+
+    python -I -m workshop_lib.classroom.seat LIMIT_IN_BYTES WORKBOOK [options of the server]
+
+Python's own isolation (`-I`) keeps a module in the learner's home from taking this one's place. The
+limits are hard ones: once set, the learner's programs cannot lift them.
+"""
+
+import contextlib
+import os
+import shutil
+import sys
+from pathlib import Path
+
+from workshop_lib.classroom.handing_out import hand_out
+from workshop_lib.launcher import answers
+
+with contextlib.suppress(ImportError):  # this runs on Linux only, but is read everywhere
+    import resource
+
+SHELF, LESSONS = "learner", "lessons"  # what lies ready in the workbook; where it goes in a home
+MOST_TASKS = 400  # processes and threads of one learner: some fifteen open notebooks
+LARGEST_FILE = 500_000_000  # bytes
+FONTS = Path("share", "workshop-fonts")  # in the environment: matplotlib's list of fonts, drawn up
+
+
+def limits(memory):
+    """Return the hard limits of each program of a learner."""
+    return {
+        resource.RLIMIT_DATA: memory,
+        resource.RLIMIT_NPROC: MOST_TASKS,
+        resource.RLIMIT_FSIZE: LARGEST_FILE,
+        resource.RLIMIT_CORE: 0,
+    }
+
+
+def main(arguments):
+    """Prepare the learner's home, then become the learner's server."""
+    memory, workbook, *options = arguments
+    os.umask(0o077)
+    for kind, most in limits(int(memory)).items():
+        resource.setrlimit(kind, (most, most))
+    home = Path.home()
+    os.environ["SHELL"] = "/bin/sh"  # the account's own, which is none, would answer to `!ls`
+    os.environ[answers.VARIABLE] = str(home / LESSONS / answers.FILE.name)
+    try:
+        make_ready(home, Path(workbook) / SHELF)
+    except OSError as error:  # a full disk must not keep the learner from the work that is there
+        print(f"{home.name}: the lessons could not be handed out: {error}", file=sys.stderr)
+    os.chdir(home)
+    server = [sys.executable, "-I", "-m", "jupyterhub.singleuser", *options]
+    os.execv(sys.executable, server)
+
+
+def make_ready(home, shelf):
+    """Hand out lessons and the list of fonts, which each learner's kernel would else draw up."""
+    record = home / ".local" / "share" / "workshop" / "handed-out.json"
+    new = hand_out(shelf, home / LESSONS, record)
+    notebooks = [path for path in new if path.suffix == ".ipynb"]
+    if notebooks:
+        trust(notebooks)
+    cache = home / ".cache" / "matplotlib"
+    for fonts in Path(sys.prefix, FONTS).glob("fontlist-*.json"):
+        if not (cache / fonts.name).exists():
+            cache.mkdir(parents=True, exist_ok=True)
+            shutil.copyfile(fonts, cache / fonts.name)
+
+
+def trust(paths):
+    """Sign copies that came from the workbook, or JupyterLab hides their stored drawings."""
+    import nbformat  # only when there is something to sign: it takes a while
+    from nbformat.sign import NotebookNotary
+
+    notary = NotebookNotary()
+    for path in paths:
+        notary.sign(nbformat.read(path, as_version=4))
+    notary.store.close()
+
+
+if __name__ == "__main__":
+    main(sys.argv[1:])
