@@ -47,13 +47,33 @@ def median_ms(*calls, runs=11):
     return [statistics.median(taken) for taken in times]
 
 
-def show(results):
-    """Print the table of results."""
-    rows = [("name", "measured", "reference", "ratio", "aim", "verdict")]
-    for each in results:
-        numbers = (f"{each.measured:.4g} {each.unit}", f"{each.reference:.4g} {each.unit}")
-        rows.append((each.name, *numbers, f"{each.ratio:.3g}", f"{each.aim:.3g}", each.verdict))
-    widths = [max(len(row[column]) for row in rows) for column in range(6)]
+def show(found):
+    """Print one table of all results; found: {name of the benchmark: its results}."""
+    rows = [("benchmark", "what", "measured", "reference", "ratio", "aim", "verdict")]
+    for benchmark, results in found.items():
+        for each in results:
+            numbers = (f"{each.measured:.4g} {each.unit}", f"{each.reference:.4g} {each.unit}")
+            ratios = (f"{each.ratio:.3g}", f"{each.aim:.3g}", each.verdict)
+            rows.append((benchmark, each.name, *numbers, *ratios))
+    widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
     for row in rows:
-        name, *rest = (cell.rjust(width) for cell, width in zip(row, widths, strict=True))
-        print("  ".join([name.strip().ljust(widths[0]), *rest]))
+        words = [cell.ljust(width) for cell, width in zip(row[:2], widths[:2], strict=True)]
+        words += [cell.rjust(width) for cell, width in zip(row[2:], widths[2:], strict=True)]
+        print("  ".join(words))
+
+
+def shortfalls(found):
+    """Return the lines that say how many aims were reached, and name those that were not."""
+    results = [(name, each) for name, some in found.items() for each in some]
+    missed = [(name, each) for name, each in results if each.verdict == "missed"]
+    if not missed:
+        return [f"All {len(results)} aims are reached."]
+    missed.sort(key=lambda pair: pair[1].ratio / pair[1].aim, reverse=True)
+    return [
+        f"{len(results) - len(missed)} of {len(results)} aims are reached. Short of theirs fall, "
+        "the furthest first:",
+        *(
+            f"  {name}: {each.name}: {each.ratio:.3g} times the reference, {each.aim:.3g} aimed at"
+            for name, each in missed
+        ),
+    ]

@@ -9,6 +9,7 @@ import tempfile
 import xml.etree.ElementTree
 from pathlib import Path
 
+from workshop_lib.launcher import browser
 from workshop_lib.launcher.environment import ROOT
 
 TOOLS = {
@@ -30,6 +31,9 @@ def main(arguments):
     print(f"== Tests, doctests, stored notebooks, lessons: pytest {' '.join(TESTED)}", flush=True)
     tests_passed, tests_failed = run_tests()
     print("== In total")
+    if not browser.find():
+        word = "failed" if browser.must_be_there() else "were left out"
+        print(f"Browser tests {word}. {browser.MISSING}")
     for heading in failed:
         print(f"{heading} failed: see its part above")
     print(f"{len(passed) + tests_passed} passed, {len(failed) + tests_failed} failed")

@@ -28,7 +28,7 @@ class Command(NamedTuple):
 
     summary: str
     module: str
-    needs: str = LESSONS
+    needs: str | None = LESSONS
     details: str = ""
 
 
@@ -36,8 +36,9 @@ COMMANDS = {
     "open": Command(
         "open the lessons in JupyterLab, in your browser",
         "workshop_lib.launcher.opening",
-        details="Name a notebook to start there instead of at notebooks/00_start_here.ipynb. Other "
-        "options go to JupyterLab, for example --no-browser or --port=8890.",
+        details="Name a notebook to start there instead of at notebooks/00_start_here.ipynb. With "
+        "--projector text and panels are large, for a class to read. Other options go to "
+        "JupyterLab, for example --no-browser or --port=8890.",
     ),
     "check": Command(
         "run every check: lint, tests, lessons cell by cell",
@@ -52,11 +53,62 @@ COMMANDS = {
         CHECKS,
         details="Name benchmarks to run only those: bench slip.",
     ),
+    "learner-copies": Command(
+        "make copies of the lessons that give no answers away",
+        "workshop_lib.lesson.copies",
+        details="They go into learner/, or where --folder says. A copy in which somebody has "
+        "worked is left as it is.",
+    ),
+    "pages": Command(
+        "export the lessons as pages to read and print",
+        "workshop_lib.lesson.pages",
+        details="They go into pages/, or where --folder says; nothing is run. Name notebooks or "
+        "Markdown texts to export only those. --projector begins with large text.",
+    ),
+    "words": Command(
+        "write the glossary's page and links anew",
+        "workshop_lib.lesson.word_links",
+    ),
+    "fuzz": Command(
+        "hand the library hostile input, 100 000 times",
+        "tests.fuzz.run",
+        CHECKS,
+        details="A number sets how many inputs, --seed which ones, --only what is tried: "
+        "fuzz 5000 --only slip. A failing input is printed with the way to repeat it.",
+    ),
     "figures": Command("draw the pictures in figures/ anew", "workshop_lib.lesson.gallery"),
+    "assess": Command(
+        "judge job files: is the disc ready to turn?",
+        "workshop_lib.planning.command",
+        details="Name job files, such as notebooks/jobs/tide_gauge_cover.toml. It ends with 0 when "
+        "all are ready, with 1 when one is not, with 2 when one cannot be read.",
+    ),
+    "write-up": Command(
+        "write job files up as pages to publish",
+        "workshop_lib.writing.command",
+        details="Name job files. --form html (one file) or markdown (with a folder of pictures); "
+        "--folder says where the pages go, which is beside the job otherwise.",
+    ),
     "store": Command(
         "run the lessons and store them with their outputs",
         "workshop_lib.launcher.storing",
         details="Name notebooks to store only those.",
+    ),
+    "worksheets": Command(
+        "make different worksheets for a class, and their key",
+        "workshop_lib.lesson.worksheets_command",
+        details="Name lessons, such as 02 or 01 02, or all. --sheets 24 says how many (12), "
+        "--tasks 4 how many questions on each, --seed 7 which numbers, --paper a4 or letter; "
+        "--folder where, --name under which name; --apart makes one file for each sheet, "
+        "--replace writes over an earlier set.",
+    ),
+    "class": Command(
+        "many learners at once on one Linux machine",
+        "workshop_lib.classroom.command",
+        needs=None,  # it makes an environment of its own, where the learners can read it
+        details="First class add LIST, with a name on each line of the list, then class start; "
+        "both with sudo. class start --help tells how to open it to a network. Others are class "
+        "show, class password LOGIN and class remove LOGIN.",
     ),
 }
 
@@ -90,7 +142,7 @@ def dispatch(arguments, environment):
     if rest and rest[0] in ("-h", "--help"):
         print(help_text(name))
         return 0
-    if handed_over:
+    if handed_over or not command.needs:
         return call(command, rest, environment)
     if not environment.is_ready(command.needs):
         if environment.runs_this():  # it cannot take itself away: the Python behind it does that

@@ -19,10 +19,11 @@ from workshop_lib.launcher.progress import Progress
 
 ROOT = Path(__file__).resolve().parents[2]
 WINDOWS = os.name == "nt"
-LESSONS, CHECKS = "lessons", "checks"
+LESSONS, CHECKS, CLASS = "lessons", "checks", "class"
 REQUIREMENTS = {
     LESSONS: ("requirements.txt",),
     CHECKS: ("tests/requirements.txt", "requirements.txt"),  # the first one includes the others
+    CLASS: ("workshop_lib/classroom/requirements.txt", "requirements.txt"),
 }
 SPACE = 1_500_000_000  # bytes: what a set-up takes, with room for the downloads
 # Draws matplotlib's font list up as well: done later, its warning would stand in a lesson.

@@ -10,6 +10,7 @@ from jupyter_client.manager import KernelManager
 from jupyterlab.labapp import LabApp
 from nbformat.sign import NotebookNotary
 
+from workshop_lib.launcher import answers, projector
 from workshop_lib.launcher.environment import ROOT, say
 from workshop_lib.launcher.trouble import Trouble
 
@@ -21,8 +22,9 @@ PROMPT = "workshop_lib.launcher.prompt_socket.PromptConnection"
 
 def main(arguments):
     """Open JupyterLab; what is not the name of a notebook goes to it as it stands."""
-    lesson, options = choose_lesson(arguments)
+    lesson, options = choose_lesson(projector.replaced(arguments))
     trust_lessons()
+    answers.keep()
     server = LabApp.initialize_server(argv=[*own_options(lesson, is_administrator()), *options])
     refuse_unless_private(server)
     say("Keep this window open while you work; to end, press Ctrl-C in it (and answer y).")

@@ -14,6 +14,8 @@ import nbformat
 from nbclient import NotebookClient
 from nbclient.exceptions import CellExecutionError
 
+from workshop_lib.launcher import answers
+
 ROOT = Path(__file__).resolve().parents[2]
 NOTEBOOKS = ROOT / "notebooks"
 KEPT = ("tags", "jupyter")  # what a cell says about itself: how it is checked, and if it is folded
@@ -43,6 +45,7 @@ def store(path):
     for cell in notebook.cells:
         if cell.cell_type == "code":
             cell.outputs, cell.execution_count = [], None
+    answers.forget()
     os.environ["PYTHONPATH"] = os.pathsep.join(
         filter(None, [str(ROOT), os.environ.get("PYTHONPATH")])
     )

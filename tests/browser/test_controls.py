@@ -1,0 +1,130 @@
+"""Every control of every panel, moved by mouse and by keyboard: what is set is what is answered."""
+
+import math
+import re
+
+from playwright.sync_api import expect
+
+NUMBER = re.compile(r"^-?[0-9.]+")
+AWAY = 0.04  # of a slider's travel: how exactly a hand meets a place on it
+
+
+def test_every_control_moves_its_panel(lesson):
+    for panel in lesson.panels():
+        panel.root.scroll_into_view_if_needed()
+        start = panel.settled()
+        moved = [use(panel, field) for field in panel.fields]
+        assert any(state["answer"] != start["answer"] for states in moved for state in states)
+        assert lesson.errors == []
+
+
+def use(panel, field):
+    """Use one field's control in both ways; return the panel's states on the way."""
+    if field.get_by_role("slider").count():
+        return use_slider(panel, field)
+    if field.get_by_role("combobox").count():
+        return use_list(panel, field)
+    if field.get_by_role("radio").count():
+        return use_buttons(panel, field)
+    if field.get_by_role("checkbox").count():
+        return use_tick(panel, field)
+    return use_lines(panel, field)
+
+
+def label_of(field):
+    return field.locator(".wb-label").text_content()
+
+
+def is_answered(state, said):
+    """Check that the panel took what was set, or refuses it in words that cannot be overlooked."""
+    assert "fault of its own" not in state["fault"]
+    if state["complaints"] or state["fault"]:
+        assert "last good values" in state["note"]
+    else:
+        assert said in state["setting"] and state["note"] == ""
+    return state
+
+
+def number(text):
+    return float(NUMBER.match(text)[0])
+
+
+def use_slider(panel, field):
+    """One step by a key, and most of the way by the mouse; box and slider stay one value."""
+    slider, box, label = field.get_by_role("slider"), field.get_by_role("textbox"), label_of(field)
+    low, high, step = (float(slider.get_attribute(name)) for name in ("min", "max", "step"))
+    before = float(slider.input_value())
+    key, way = ("ArrowLeft", -step) if before + step > high else ("ArrowRight", step)
+    slider.press(key)
+    text = box.input_value()
+    assert math.isclose(number(text), before + way, abs_tol=step / 100)
+    states = [is_answered(panel.settled(), f"{label}: {text}")]
+    assert slider.get_attribute("aria-valuetext").startswith(NUMBER.match(text)[0])
+    size = slider.bounding_box()
+    slider.click(position={"x": 0.7 * size["width"], "y": size["height"] / 2})
+    text = box.input_value()
+    assert abs(number(text) - (low + 0.7 * (high - low))) <= AWAY * (high - low) + step
+    states.append(is_answered(panel.settled(), f"{label}: {text}"))
+    box.fill(text.replace(NUMBER.match(text)[0], f"{before:g}", 1))
+    box.press("Enter")
+    states.append(is_answered(panel.settled(), f"{label}: {box.input_value()}"))
+    assert math.isclose(float(slider.input_value()), before, abs_tol=step)
+    return states
+
+
+def use_list(panel, field):
+    """One on and one back by keys, and another by name; what is chosen is what is said."""
+    box, label = field.get_by_role("combobox"), label_of(field)
+    words = box.locator("option").all_text_contents()
+    at = box.evaluate("list => list.selectedIndex")
+    states = []
+    for key in ("ArrowUp", "ArrowDown") if at else ("ArrowDown", "ArrowUp"):
+        box.press(key)
+        chosen = words[box.evaluate("list => list.selectedIndex")]
+        states.append(is_answered(panel.settled(), f"{label}: {chosen}"))
+    assert box.evaluate("list => list.selectedIndex") == at
+    box.select_option(label=words[-1])
+    states.append(is_answered(panel.settled(), f"{label}: {words[-1]}"))
+    box.select_option(label=words[at])
+    return [*states, is_answered(panel.settled(), f"{label}: {words[at]}")]
+
+
+def use_buttons(panel, field):
+    """Another by its words and the mouse, and back by keys."""
+    buttons, label = field.get_by_role("radio"), label_of(field)
+    words = field.locator(".wb-choice").all_text_contents()
+    at = next(index for index in range(len(words)) if buttons.nth(index).is_checked())
+    other = (at + 1) % len(words)
+    field.get_by_text(words[other], exact=True).click()
+    states = [is_answered(panel.settled(), f"{label}: {words[other]}")]
+    buttons.nth(other).press("ArrowUp")
+    expect(buttons.nth(at)).to_be_checked()
+    return [*states, is_answered(panel.settled(), f"{label}: {words[at]}")]
+
+
+def use_tick(panel, field):
+    """On or off by the mouse, and back by the space bar."""
+    tick, label = field.get_by_role("checkbox"), field.locator(".wb-choice").text_content()
+    was = tick.is_checked()
+    states = []
+    for use_it in (field.get_by_text(label, exact=True).click, lambda: tick.press("Space")):
+        use_it()
+        states.append(panel.settled())
+        assert (f"{label}: yes" in states[-1]["setting"]) == tick.is_checked()
+    assert tick.is_checked() == was
+    return states
+
+
+def use_lines(panel, field):
+    """A line more, typed at the end; Shift and Enter writes on and runs no cell."""
+    box, label = field.get_by_role("textbox"), label_of(field)
+    before = box.input_value()
+    box.press("Control+End")
+    box.press("Shift+Enter")
+    box.press_sequentially("359 0")
+    assert box.input_value() == f"{before.rstrip()}\n359 0"
+    lines = sum(bool(line.strip()) for line in box.input_value().splitlines())
+    state = panel.settled()
+    assert state["fault"] == "" and f"{label}: {lines} lines of text" in state["setting"]
+    box.fill(before)
+    return [state, panel.settled()]

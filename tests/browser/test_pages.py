@@ -1,0 +1,97 @@
+"""The exported pages in a browser: on a telephone, large for a projector, and on paper."""
+
+import pytest
+
+from workshop_lib.lesson import pages
+
+TELEPHONE, LAPTOP, PROJECTOR = (360, 740), (1200, 900), (1280, 720)
+STEMS = [path.stem for path in pages.everything()]
+WIDTHS = "[document.documentElement.scrollWidth, document.documentElement.clientWidth]"
+SMALLEST = """
+() => Math.min(...[...document.querySelectorAll("main *")]
+  .filter((each) => [...each.childNodes].some((n) => n.nodeType === 3 && n.data.trim()))
+  .filter((each) => !each.closest("sub, sup, math, svg"))
+  .map((each) => parseFloat(getComputedStyle(each).fontSize)))
+"""
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory):
+    made = tmp_path_factory.mktemp("pages")
+    pages.write(pages.everything(), made)
+    return made
+
+
+@pytest.fixture
+def shown(chromium, folder):
+    """Open a page in a window of some size; give it back with what it asked for from outside."""
+    opened, asked = [], []
+
+    def show(stem, size):
+        page = chromium.new_page(viewport=dict(zip(("width", "height"), size, strict=True)))
+        opened.append(page)
+        page.on("request", lambda request: asked.append(request.url))
+        page.on("console", lambda message: asked.append(message.text))
+        page.goto((folder / f"{stem}.html").as_uri())
+        return page, [url for url in asked if not url.startswith(("file:", "data:"))]
+
+    yield show
+    for page in opened:
+        page.close()
+
+
+@pytest.mark.parametrize("stem", [*STEMS, "index"])
+def test_nothing_runs_off_the_side_and_nothing_comes_from_outside(stem, shown):
+    for size in (TELEPHONE, LAPTOP):
+        page, asked = shown(stem, size)
+        whole, window = page.evaluate(WIDTHS)
+        assert whole <= window and asked == []
+
+
+@pytest.mark.parametrize("stem", STEMS)
+def test_every_drawing_is_drawn(stem, shown):
+    page, _ = shown(stem, LAPTOP)
+    page.wait_for_function("[...document.images].every((each) => each.complete)")
+    blank = "[...document.images].filter((each) => !each.naturalWidth).map((each) => each.alt)"
+    assert page.evaluate(blank) == []
+
+
+@pytest.mark.parametrize("stem", STEMS)
+def test_no_text_is_smaller_than_a_telephone_can_show(stem, shown):
+    page, _ = shown(stem, TELEPHONE)
+    assert page.evaluate(SMALLEST) >= 12
+
+
+def test_the_switches_work_without_a_script(shown):
+    page, _ = shown("02_the_slip_criterion", PROJECTOR)
+    height = page.locator("pre.code").first.bounding_box()["height"]
+    assert height > 0 and page.evaluate(SMALLEST) < 16
+    page.get_by_label("Large text, for a projector").check()
+    assert page.evaluate(SMALLEST) >= 18
+    assert page.evaluate(WIDTHS)[0] <= PROJECTOR[0]
+    page.get_by_label("Show the Python").uncheck()
+    assert not page.locator("pre.code >> visible=true").count()
+
+
+@pytest.mark.parametrize("stem", STEMS)
+@pytest.mark.parametrize("sheet", [("A4", 595, 842), ("Letter", 612, 792)], ids=lambda s: s[0])
+def test_on_paper_nothing_is_cut_or_shrunk(stem, sheet, shown):
+    name, width, height = sheet
+    points = 72 / 96  # of a pixel; the margins in pages.css are 15 mm at the sides
+    room = (width - 2 * 15 * 72 / 25.4) / points
+    page, _ = shown(stem, (int(room), 900))
+    page.emulate_media(media="print")
+    whole = page.evaluate(WIDTHS)[0]
+    assert whole <= int(room), f"wider than {name}: the browser would shrink the page to fit"
+    tall = page.evaluate(
+        "Math.max(...[...document.querySelectorAll('figure, pre')].map((e) => e.offsetHeight), 0)"
+    )
+    assert tall <= (height - 33 * 72 / 25.4) / points, f"taller than a sheet of {name}"
+
+
+def test_folded_results_are_open_on_paper(shown):
+    page, _ = shown("05_run_out_diagnosis", LAPTOP)
+    inside = page.locator("details table").first
+    assert not inside.is_visible()
+    page.emulate_media(media="print")
+    assert inside.is_visible()

@@ -1,0 +1,20 @@
+"""The browser that the checks drive: found on the machine, never fetched."""
+
+import os
+import shutil
+
+NAMES = ("chromium", "chromium-browser")
+MISSING = (
+    "The browser tests need Chromium on the PATH, and there is none "
+    "(on Debian: apt-get install chromium)."
+)
+
+
+def find():
+    """Return the path of the browser's program, or None."""
+    return next(filter(None, map(shutil.which, NAMES)), None)
+
+
+def must_be_there():
+    """Return whether a missing browser is a failure: on a machine that checks for everybody."""
+    return os.environ.get("CI", "").lower() in ("1", "true")
