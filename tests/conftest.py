@@ -6,6 +6,7 @@ import hypothesis
 import pytest
 
 os.environ["MPLBACKEND"] = "Agg"  # no test opens a window
+os.environ.pop("WORKSHOP_ANSWERS", None)  # and none reads or writes anyone's answers
 
 # The same examples on every run: a check that fails must fail for the next person too.
 hypothesis.settings.register_profile("workshop", deadline=None, derandomize=True, database=None)

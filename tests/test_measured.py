@@ -7,7 +7,7 @@ from scipy import stats
 from workshop_lib import measured, sources
 from workshop_lib.certainty.few_readings import beyond, far_from_the_rest
 from workshop_lib.friction import Pad
-from workshop_lib.measured import how_to, pull_test, thrust_at_mark, tilt_test
+from workshop_lib.measured import how_to, pull_test, thrust_at_pull, tilt_test
 from workshop_lib.quantities import Q_, InputError, Quantity
 from workshop_lib.spreads import exactly
 from workshop_lib.uncertainty import SlipCase, chance_of_slip, propagate
@@ -44,7 +44,7 @@ def test_tilt_test_by_hand():
 
 
 def test_thrust_at_a_mark_by_hand():
-    found = thrust_at_mark(["590 N", "610 N", "580 N", "600 N", "620 N"], "10 N")
+    found = thrust_at_pull(["590 N", "610 N", "580 N", "600 N", "620 N"], "10 N")
     assert found.value.m_as("N") == pytest.approx(600)
     assert found.type_a.m_as("N") == pytest.approx(15.811 / np.sqrt(5), abs=5e-4)
     assert found.type_b.m_as("N") == pytest.approx(2.887, abs=5e-4)
@@ -87,7 +87,7 @@ def test_more_readings_make_the_mean_surer_but_not_the_next_set_up():
 
 
 def test_readings_without_scatter_leave_the_division_alone():
-    found = thrust_at_mark(["600 N"] * 5, "10 N")
+    found = thrust_at_pull(["600 N"] * 5, "10 N")
     assert found.type_a.m == 0
     assert found.low.m_as("N") == pytest.approx(600 - 0.45 * 10, abs=0.1)
     assert found.high.m_as("N") == pytest.approx(600 + 0.45 * 10, abs=0.1)
@@ -104,11 +104,11 @@ def test_the_range_stands_in_for_an_assumed_triple():
 
 
 def test_units_do_not_matter():
-    newtons = thrust_at_mark(["590 N", "610 N", "600 N"], "10 N")
-    pounds = thrust_at_mark([Q_(n, "N").to("lbf") for n in (590, 610, 600)], Q_(10, "N").to("lbf"))
+    newtons = thrust_at_pull(["590 N", "610 N", "600 N"], "10 N")
+    pounds = thrust_at_pull([Q_(n, "N").to("lbf") for n in (590, 610, 600)], Q_(10, "N").to("lbf"))
     assert pounds.value.m_as("N") == pytest.approx(newtons.value.m_as("N"))
     assert pounds.low.m_as("N") == pytest.approx(newtons.low.m_as("N"))
-    in_one = thrust_at_mark(Q_([590.0, 610.0, 600.0], "N"), "10 N")
+    in_one = thrust_at_pull(Q_([590.0, 610.0, 600.0], "N"), "10 N")
     assert in_one.standard_uncertainty == newtons.standard_uncertainty
 
 
@@ -127,7 +127,7 @@ def test_friction_does_not_depend_on_the_weight():
     [
         pull_test(PULLS, "100 N", "1 N", "1 N"),
         tilt_test(ANGLES, "0.5 deg"),
-        thrust_at_mark(["590 N", "610 N", "580 N", "600 N"], "10 N"),
+        thrust_at_pull(["590 N", "610 N", "580 N", "600 N"], "10 N"),
     ],
     ids=["pull", "tilt", "thrust"],
 )
@@ -146,7 +146,7 @@ def bare(value):
 
 
 def test_what_was_measured_can_stand_in_a_slip_case():
-    thrust = thrust_at_mark(["590 N", "610 N", "580 N", "600 N", "620 N"], "10 N")
+    thrust = thrust_at_pull(["590 N", "610 N", "580 N", "600 N", "620 N"], "10 N")
     given = {
         "thrust": thrust.spread(),
         "friction_coefficient": pull_test(PULLS, "100 N", "1 N").spread(),
@@ -169,12 +169,12 @@ def test_good_readings_have_nothing_said_against_them():
 
 def test_few_readings_are_remarked_on():
     for count in (3, 4):
-        (said,) = thrust_at_mark(["590 N", "610 N", "600 N", "605 N"][:count], "10 N").remarks
+        (said,) = thrust_at_pull(["590 N", "610 N", "600 N", "605 N"][:count], "10 N").remarks
         assert said.startswith(f"Only {count} readings")
 
 
 def test_a_stray_reading_is_named_with_its_number():
-    (said,) = thrust_at_mark(["590 N", "610 N", "900 N", "600 N", "620 N"], "10 N").remarks
+    (said,) = thrust_at_pull(["590 N", "610 N", "900 N", "600 N", "620 N"], "10 N").remarks
     assert said.startswith("Reading 3 (900 N) stands far from the rest.")
     assert "leave it out only if you know" in said
 
@@ -190,7 +190,7 @@ def test_a_friction_that_cannot_be_is_remarked_on():
 
 
 def test_readings_that_promise_nothing_say_so():
-    found = thrust_at_mark(["100 N", "600 N", "900 N"], "10 N")
+    found = thrust_at_pull(["100 N", "600 N", "900 N"], "10 N")
     assert found.low.m_as("N") == 0
     assert np.copysign(1, found.low.m) == 1
     assert "promise no hold" in found.remarks[-1]
@@ -240,7 +240,7 @@ def test_the_same_reading_but_once_is_far_only_beyond_the_division():
 # How it is done
 
 
-@pytest.mark.parametrize("test", ["pull_test", "tilt_test", "thrust_at_mark"])
+@pytest.mark.parametrize("test", ["pull_test", "tilt_test", "thrust_at_pull"])
 def test_every_test_has_its_steps_and_its_cautions(test):
     how = how_to(test)
     assert len(how.steps) >= 3
@@ -249,7 +249,7 @@ def test_every_test_has_its_steps_and_its_cautions(test):
 
 
 def test_what_is_done_at_the_machine_begins_with_isolating_it():
-    assert "isolate the machine" in how_to("thrust_at_mark").cautions[0]
+    assert "isolate the machine" in how_to("thrust_at_pull").cautions[0]
     assert all("bench" in how_to(test).steps[0] for test in ("pull_test", "tilt_test"))
 
 
@@ -305,8 +305,8 @@ def test_a_bad_reading_is_refused_by_its_number(pulls, said):
         ),
         (lambda: tilt_test(["20 deg", "21 deg", "0 deg"]), "angles, reading 3: "),
         (lambda: tilt_test(["20 deg", "21 deg", "19"]), "angles, reading 3: "),
-        (lambda: thrust_at_mark(["600 N", "60 mm", "1 N"]), "forces, reading 2: "),
-        (lambda: thrust_at_mark(["600 N"] * 3, "5 mm"), "graduation: "),
+        (lambda: thrust_at_pull(["600 N", "60 mm", "1 N"]), "forces, reading 2: "),
+        (lambda: thrust_at_pull(["600 N"] * 3, "5 mm"), "graduation: "),
         (lambda: pull_test(PULLS, "100 N").spread("all"), "of: "),
         (lambda: how_to("drop_test"), "test: "),
     ],

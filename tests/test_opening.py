@@ -1,19 +1,14 @@
 """JupyterLab as the workbook opens it: on this machine only, behind its token, at a lesson."""
 
-import contextlib
-import os
 import re
-import socket
-import subprocess
 import sys
-import time
 import urllib.error
-import urllib.parse
 import urllib.request
 from types import SimpleNamespace
 
 import nbformat
 import pytest
+import served
 from nbformat.sign import NotebookNotary
 from nbformat.v4 import new_code_cell, new_notebook, new_output
 
@@ -24,55 +19,16 @@ from workshop_lib.launcher.trouble import Trouble
 LAUNCH = "import sys;  from workshop_lib.launcher.opening import main; sys.exit(main(sys.argv[1:]))"
 
 
-@contextlib.contextmanager
 def running(tmp_path, *options):
     """Start JupyterLab as the command does, and end it afterwards."""
-    folders = ("JUPYTER_CONFIG_DIR", "JUPYTER_DATA_DIR", "JUPYTER_RUNTIME_DIR", "IPYTHONDIR")
-    variables = {**os.environ, "PYTHONPATH": str(ROOT)}
-    variables.update((folder, str(tmp_path / folder)) for folder in folders)
-    process = subprocess.Popen(
-        [sys.executable, "-u", "-c", LAUNCH, "--no-browser", *options],
-        cwd=tmp_path,
-        env=variables,
-        stdin=subprocess.DEVNULL,
-        stdout=subprocess.PIPE,
-        stderr=subprocess.STDOUT,
-        text=True,
-    )
-    try:
-        yield process
-    finally:
-        process.terminate()
-        process.communicate(timeout=20)
-
-
-def address_told(process):
-    """Return the address that JupyterLab tells the person to open."""
-    lines = []
-    for line in process.stdout:
-        lines.append(line)
-        told = re.search(r"http://\S+token=\S+", line)
-        if told:
-            return told[0]
-    raise AssertionError("".join(lines))
-
-
-def wait_until_it_listens(url, seconds=10):
-    """Wait for the port: the server tells its address a moment before it listens there."""
-    place = urllib.parse.urlsplit(url)
-    end = time.monotonic() + seconds
-    while True:
-        try:
-            return socket.create_connection((place.hostname, place.port), timeout=seconds).close()
-        except ConnectionRefusedError:
-            assert time.monotonic() < end, f"nothing listens at {place.netloc}"
-            time.sleep(0.05)
+    command = [sys.executable, "-u", "-c", LAUNCH, "--no-browser", *options]
+    return served.running(command, tmp_path, tmp_path, PYTHONPATH=str(ROOT))
 
 
 def test_it_listens_here_only_and_asks_for_its_token(tmp_path):
     with running(tmp_path) as process:
-        url = address_told(process)
-        wait_until_it_listens(url)
+        url = served.address_told(process)
+        served.wait_until_it_listens(url)
         assert re.fullmatch(
             r"http://127\.0\.0\.1:\d+/lab/tree/notebooks/00_start_here\.ipynb\?token=[0-9a-f]{32,}",
             url,

@@ -106,7 +106,7 @@ def test_a_bad_value_gets_a_sentence_in_place_and_keeps_the_last_good_result():
     for part in ("verdict", "picture", "details"):
         assert bad[part] == good[part]
     assert bad["note"] == (
-        "These results belong to the last good values (Thrust: 900 N; Friction: 0.2)."
+        "What is shown belongs to the last good values (Thrust: 900 N; Friction: 0.2)."
     )
 
 

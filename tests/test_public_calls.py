@@ -13,7 +13,7 @@ from workshop_lib.boundary import boundary
 from workshop_lib.kinds import KINDS
 from workshop_lib.quantities import InputError, Quantity
 
-APART = ("workshop_lib.__main__", "workshop_lib.launcher")
+APART = ("workshop_lib.__main__", "workshop_lib.launcher", "workshop_lib.classroom")
 SIGNS = {"", "> 0", ">= 0"}
 
 

@@ -47,7 +47,7 @@ def main():
     if sys.version_info < OLDEST:
         sys.stderr.write(old_python_sentence(sys.argv[1:]) + "\n")
         return 2
-        from workshop_lib.launcher.commands import run
+    from workshop_lib.launcher.commands import run
 
     return run(sys.argv[1:])
 

@@ -13,11 +13,13 @@ import pint
 
 from workshop_lib.kinds import KINDS
 from workshop_lib.quantities import (
+    SMALLEST,
     InputError,
     Quantity,
     angle_parts,
     as_numbers,
     hides_turns,
+    names_energy,
     parse_unit,
     quote,
     read,
@@ -67,14 +69,23 @@ def boundary(returns=None, **specs):
 
 def as_shown(number, kind):
     """Give numbers in a kind's core unit back in the unit that people see; a ratio stays bare."""
-    kind = KINDS[kind]
-    number = np.asarray(number, dtype=float)
+    number = np.asarray(number, dtype=float) + 0.0  # no minus zero
     bare = number if number.ndim else number.item()
-    if kind.name == "ratio":
+    factor, unit = _shown_scale(kind)
+    if unit is None:
         return bare
-    if kind.core == kind.shown:
-        return Quantity(bare, parse_unit(kind.core))
-    return Quantity(bare, parse_unit(kind.core)).to(parse_unit(kind.shown))
+    return Quantity(bare if factor is None else bare * factor, unit)
+
+
+@functools.cache
+def _shown_scale(kind):
+    """What turns a kind's core numbers into shown ones, and the unit shown; None for a ratio."""
+    kind = KINDS[kind]
+    if kind.name == "ratio":
+        return None, None
+    unit = parse_unit(kind.shown)
+    same = kind.core == kind.shown
+    return None if same else Quantity(1.0, parse_unit(kind.core)).m_as(unit), unit
 
 
 def to_core(value, kind, name, sign=None):
@@ -93,6 +104,10 @@ def to_core(value, kind, name, sign=None):
         allowed, complaint = _SIGNS[sign]
         if not allowed(numbers).all():
             raise InputError(name, f"{quote(_worst(value, numbers))} {complaint}")
+        if sign == "> 0" and (numbers < SMALLEST).any():
+            problem = f"{quote(_worst(value, numbers))} is smaller than any {kind.label} here"
+            raise InputError(name, problem)
+    numbers = numbers + 0.0  # no minus zero
     return numbers if numbers.ndim else numbers.item()
 
 
@@ -138,7 +153,8 @@ def _quantity_in_core(quantity, kind, name):
     try:
         if kind.name == "feed" and angle_parts(given):
             quantity = quantity * Quantity(1, "turn")
-        numbers = quantity.m_as(wanted)
+        with np.errstate(all="ignore"):  # what overflows is refused as infinite
+            numbers = quantity.m_as(wanted)
     except pint.DimensionalityError as error:
         mend = f"Write it as '{kind.example}'"
         raise InputError(
@@ -146,6 +162,9 @@ def _quantity_in_core(quantity, kind, name):
         ) from error
     except (TypeError, ValueError, ArithmeticError) as error:
         raise InputError(name, f"{quote(quantity)} is not made of numbers") from error
+    if kind.name == "torque" and names_energy(given):
+        mend = f"Write it as '{kind.example}'"
+        raise InputError(name, f"{quote(f'{given}')} is a unit of energy, no torque", mend)
     if hides_turns(quantity.units, wanted):
         written = quote(f"{given}") if str(given) else "a bare number"
         problem = f"{written} could hide a factor of 2 pi"
@@ -170,9 +189,7 @@ def _converter(spec):
 def _choice(allowed, value, name):
     if isinstance(value, str) and value in allowed:
         return value
-    raise InputError(
-        name, f"{quote(value)} is not one of the choices", f"Choose {', '.join(allowed)}"
-    )
+    raise InputError(name, f"{quote(value)} cannot be chosen", f"Choose {', '.join(allowed)}")
 
 
 def _instance(wanted, value, name):

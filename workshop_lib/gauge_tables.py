@@ -189,6 +189,8 @@ def _typed_gauge(typed, name):
 
 def gauge_numbers(value, name, depth=0):
     """Return gauge numbers as an int or an int array of the shape given."""
+    if np.ma.is_masked(value):
+        raise InputError(name, "some of its values are missing")
     if isinstance(value, np.ndarray) and value.ndim == 0:
         value = value[()]
     if not isinstance(value, list | tuple | range | np.ndarray):

@@ -10,8 +10,9 @@ import numpy as np
 
 from workshop_lib import sources, tables
 from workshop_lib.boundary import as_shown, boundary
-from workshop_lib.friction import Pad, torque_radius
+from workshop_lib.friction import Pad, coefficient, torque_radius
 from workshop_lib.quantities import Q_
+from workshop_lib.single import one_value
 from workshop_lib.slip import margin as slip_margin
 from workshop_lib.tables import Range
 from workshop_lib.torque import ESTIMATES
@@ -112,7 +113,7 @@ def find(key, name="way"):
     face=Pad,
     disc_diameter="length > 0",
     thrust="force >= 0",
-    friction_coefficient="ratio >= 0",
+    friction_coefficient=coefficient,
     side_force="force >= 0",
     torque="torque >= 0",
     estimate=ESTIMATES,
@@ -144,6 +145,8 @@ def hold(
     >>> print(found.torque.round(6), round(found.margin, 6))
     1.2 N·m 2.0
     """
+    one_value(face=face.relief, disc_diameter=disc_diameter, thrust=thrust, torque=torque)
+    one_value(friction_coefficient=friction_coefficient, side_force=side_force)
     face, grip = _grip(way, face, disc_diameter, thrust, friction_coefficient, estimate)
     factor = slip_margin.core(face, grip, 1.0, side_force, torque)
     torque_held = as_shown(grip * torque_radius(face), "torque")

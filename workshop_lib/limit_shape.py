@@ -12,8 +12,7 @@ import numpy as np
 from workshop_lib.elliptic import complete_integrals
 
 CLUSTER = 4  # nodes crowd as the fourth power towards the ring that the turning centre lies on
-NODES, WEIGHTS = np.polynomial.legendre.leggauss(32)
-NODES, WEIGHTS = (NODES + 1) / 2, WEIGHTS / 2
+NODES = 32  # on either side of it
 DIRECTIONS = 2048  # linear interpolation between them errs by less than 3e-7
 RELIEFS = 65  # cubic interpolation between them errs by less than 5e-7
 POINTS = 513  # exact ones behind each table
@@ -30,14 +29,22 @@ def limit_points(pressure, relief, centres):
     force = np.zeros(centres.shape[0])
     torque = np.zeros(centres.shape[0])
     split = _place(pressure, relief, np.clip(centres, relief, 1))
+    nodes, weights = _gauss()
     for end in (0.0, 1.0):
-        places = split + (end - split) * NODES**CLUSTER
-        steps = np.abs(end - split) * CLUSTER * NODES ** (CLUSTER - 1) * WEIGHTS
+        places = split + (end - split) * nodes**CLUSTER
+        steps = np.abs(end - split) * CLUSTER * nodes ** (CLUSTER - 1) * weights
         radii, density = _ring(pressure, relief, places)
         ring_force, ring_torque = _ring_resistance(radii, centres)
         force += (density * steps * ring_force).sum(axis=1)
         torque += (density * steps * ring_torque).sum(axis=1)
     return force, torque
+
+
+@lru_cache(maxsize=1)
+def _gauss():
+    """Gauss's nodes and weights on 0 to 1."""
+    nodes, weights = np.polynomial.legendre.leggauss(NODES)
+    return (nodes + 1) / 2, weights / 2
 
 
 def _ring_resistance(radius, centre):

@@ -26,7 +26,7 @@ from workshop_lib.single import one_value
 from workshop_lib.spreads import normal
 from workshop_lib.tables import Range, choose
 
-__all__ = ["Measured", "Procedure", "how_to", "pull_test", "thrust_at_mark", "tilt_test"]
+__all__ = ["Measured", "Procedure", "how_to", "pull_test", "thrust_at_pull", "tilt_test"]
 
 ENOUGH = 5  # readings; 5 % of t lie below 2.1 times the scale with five, below 2.9 with three
 ONE_SIDE = 0.05  # share of set-ups that lie below `low`, and of those above `high`
@@ -206,22 +206,23 @@ def tilt_test(angles, graduation=None):
 
 
 @boundary(forces=readings("force"), graduation="force > 0")
-def thrust_at_mark(forces, graduation=None):
-    """What thrust does this mark of the handwheel give?
+def thrust_at_pull(forces, graduation=None):
+    """What thrust does this pull on the handwheel give?
 
     N = mean of the readings. Standard uncertainty of the mean: u² = s²/n + d²/12, s the scatter of
     n readings, d the graduation.
 
-    forces: three or more readings of a scale between nose and pad, each wound up anew to the same
-    mark, shape (n,). graduation: one division of the scale, or None.
+    forces: three or more readings of a scale between nose and pad, each wound up anew with the
+    same pull, shape (n,). graduation: one division of the scale, or None.
     Returns a `Measured` with forces in N. Raises InputError naming the reading by its number.
-    Notes: as for `pull_test`. For thrust at several marks see `thrust.calibrate`.
-    `how_to("thrust_at_mark")` has the steps and the cautions.
+    Notes: as for `pull_test`. The pull carries over from the
+    scale to the disc, the angle of the handwheel does not: see `thrust.calibrate`.
+    `how_to("thrust_at_pull")` has the steps and the cautions.
     Source: jcgm-101; gum; prediction-interval.
 
     By hand: mean 600 N, s = 15.81 N; u = sqrt(7.071² + 2.887²) N.
     >>> taken = ["590 N", "610 N", "580 N", "600 N", "620 N"]
-    >>> found = thrust_at_mark(taken, graduation="10 N")
+    >>> found = thrust_at_pull(taken, graduation="10 N")
     >>> print(found.value.round(6), found.standard_uncertainty.round(2))
     600.0 N 7.64 N
     """
@@ -229,4 +230,4 @@ def thrust_at_mark(forces, graduation=None):
     def thrust(reading, division):
         return reading + division
 
-    return _judged("thrust_at_mark", "thrust", "force", thrust, forces, "force", graduation)
+    return _judged("thrust_at_pull", "thrust", "force", thrust, forces, "force", graduation)

@@ -5,9 +5,13 @@ as 0 N. What a person types is a number and one unit word from a known list, or 
 a sentence that says what would work.
 """
 
+import os
 import re
+import shutil
+import sys
 from functools import lru_cache
 from numbers import Real
+from pathlib import Path
 
 import numpy as np
 import pint
@@ -27,6 +31,7 @@ __all__ = [
     "as_numbers",
     "hides_turns",
     "kind_of",
+    "names_energy",
     "parse_unit",
     "quote",
     "read",
@@ -36,7 +41,24 @@ __all__ = [
     "ureg",
 ]
 
-ureg = pint.UnitRegistry(cache_folder=None)
+
+def _registry():
+    """Return the registry, from pint's list of units as it was read at the first start.
+
+    Reading that list takes a third of the time in which a lesson starts. What was read is kept in
+    the environment that pint belongs to, apart for every release of it, and is read anew whenever
+    it cannot be used, as when another process is just writing it.
+    """
+    kept = Path(sys.prefix, "share", f"workshop-units-{pint.__version__}")
+    if kept.is_dir() or (sys.prefix != sys.base_prefix and os.access(sys.prefix, os.W_OK)):
+        try:
+            return pint.UnitRegistry(cache_folder=kept)
+        except Exception:  # half a file raises whatever its unpickling meets
+            shutil.rmtree(kept, ignore_errors=True)
+    return pint.UnitRegistry(cache_folder=None)
+
+
+ureg = _registry()
 
 
 @pint.register_unit_format("W")
@@ -50,6 +72,8 @@ def _workshop_format(unit, registry, **_options):
 ureg.formatter.default_sort_func = None
 ureg.formatter.default_format = "W"
 ureg.define("@alias revolution = rev")
+# pint 0.25 reads a word with a prefix, such as mm, anew each time: dearer than converting.
+ureg.parse_units_as_container = lru_cache(maxsize=512)(ureg.parse_units_as_container)
 pint.set_application_registry(ureg)
 Quantity = ureg.Quantity
 
@@ -126,11 +150,18 @@ def angle_parts(unit):
     return [part for part, root in roots.items() if "radian" in to_units_container(root)]
 
 
+@lru_cache(maxsize=512)
+def names_energy(unit):
+    """Tell whether a part of a unit is an energy by itself, such as the joule: no torque is."""
+    parts = to_units_container(unit)
+    return any(Quantity(1, part).check("[energy]") for part in parts)
+
+
 def as_numbers(value, name):
     """Return plain finite numbers as a float array of the same shape; refuse all else by name."""
     items = value if isinstance(value, list | tuple) else [value]
     for item in items:
-        if item is None or isinstance(item, bool | np.bool_ | str | bytes | Quantity):
+        if item is None or isinstance(item, bool | np.bool_ | str | bytes | pint.Quantity):
             raise InputError(name, f"{quote(item)} is not a plain number")
     if np.ma.is_masked(value):
         raise InputError(name, "some of its values are missing")
@@ -195,7 +226,9 @@ def show(q, unit=None, figures=3):
     """
     if not isinstance(figures, int) or isinstance(figures, bool) or not 1 <= figures <= 12:
         raise InputError("figures", f"{quote(figures)} is not a whole number from 1 to 12")
-    if not isinstance(q, pint.Quantity):
+    if not isinstance(q, Quantity):
+        if isinstance(q, pint.Quantity):
+            raise InputError("q", "belongs to another unit registry", "Make it with quantities.Q_")
         q = _joined(q)
     if unit is not None:
         q = _expressed(q, parse_unit(unit))
@@ -263,6 +296,7 @@ _UNIT_SYMBOLS = {
 }
 
 
+@lru_cache(maxsize=512)
 def unit_text(units):
     """Return a unit as it is written behind a number, the gap before it included."""
     symbol = str(units)

@@ -7,7 +7,7 @@
 import numpy as np
 
 from workshop_lib.boundary import boundary
-from workshop_lib.friction import Pad
+from workshop_lib.friction import Pad, coefficient
 from workshop_lib.limit_shape import reach, reach_and_slope
 from workshop_lib.materials import find
 from workshop_lib.torque import ESTIMATES, chip_load, warn_of_chip
@@ -16,8 +16,8 @@ NOSES = ("floating", "located")
 BLOCK = 16384  # values handled at a time, so that the working set stays in the processor's cache
 MOST_STEPS, SETTLED = 60, 1e-13
 TINY = 1e-300
-_SETUP = {"pad": Pad, "friction_coefficient": "ratio >= 0", "nose": NOSES}
-_LOAD = {"side_force": "force >= 0", "torque": "torque >= 0", "nose_friction": "ratio >= 0"}
+_SETUP = {"pad": Pad, "friction_coefficient": coefficient, "nose": NOSES}
+_LOAD = {"side_force": "force >= 0", "torque": "torque >= 0", "nose_friction": coefficient}
 
 
 @boundary(returns="ratio", thrust="force >= 0", **_SETUP, **_LOAD)
@@ -172,7 +172,7 @@ def thrust_needed(
     radial_share="ratio >= 0",
     approach_angle="angle > 0",
     unbalance="force >= 0",
-    nose_friction="ratio >= 0",
+    nose_friction=coefficient,
     estimate=ESTIMATES,
     **_SETUP,
 )
@@ -189,7 +189,7 @@ def deepest_cut(
     unbalance="0 N",
     nose="floating",
     nose_friction=None,
-    estimate="typical",
+    estimate="high",
 ):
     """How deep a cut does a set-up hold with a wanted margin?
 
@@ -200,18 +200,19 @@ def deepest_cut(
     pad: `Pad`. thrust, unbalance: forces. material: key or `Material`. feed: length per turn.
     disc_diameter: where the tool cuts. friction_coefficient, margin, radial_share, nose_friction:
     plain numbers. approach_angle: as in `cutting_force`. nose: "floating" or "located". estimate:
-    "low", "typical" or "high" cutting force. Arrays broadcast together.
+    "low", "typical" or "high" cutting force; high, the safe side here, unless another is named.
+    Arrays broadcast together.
     Returns a depth in mm: 0 if the unbalance alone slips. Raises InputError. Warns once for a chip
     outside the cutting-force law's range.
     Source: argatov-2005 for the hold; the material's row for the cutting force.
 
     By hand, where the nose takes every side force and only torque is left to the pad: with a margin
-    of 2, Fc = 0.2 × 600 N × 10 mm / (2 × 39 mm) = 15.4 N = 2150 N/mm² × a × (0.1 mm)^0.8.
+    of 2, Fc = 0.2 × 600 N × 10 mm / (2 × 39 mm) = 15.4 N = 2690 N/mm² × a × (0.1 mm)^0.8.
     >>> setup = {"pad": Pad("30 mm"), "thrust": "600 N", "friction_coefficient": 0.2}
     >>> cut = {"material": "stainless_steel", "feed": "0.1 mm", "disc_diameter": "78 mm"}
     >>> nose = {"nose": "located", "nose_friction": 1}
     >>> print(deepest_cut(**setup, **cut, **nose, margin=2, radial_share=0.5).round(4))
-    0.0451 mm
+    0.0361 mm
     """
     warn_of_chip(feed, approach_angle)
     per_metre = chip_load(material, 1.0, feed, approach_angle, estimate)

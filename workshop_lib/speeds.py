@@ -9,6 +9,7 @@ import numpy as np
 
 from workshop_lib import sources
 from workshop_lib.boundary import as_shown, boundary, to_core
+from workshop_lib.friction import coefficient
 from workshop_lib.materials import find
 from workshop_lib.overhang import rim_stiffness
 from workshop_lib.quantities import InputError, show
@@ -75,7 +76,7 @@ class Caution:
     speed="speed > 0",
     unbalance="force >= 0",
     thrust="force >= 0",
-    friction_coefficient="ratio >= 0",
+    friction_coefficient=coefficient,
 )
 def cautions(
     diameter,
@@ -108,7 +109,7 @@ def cautions(
     one_value(unbalance=unbalance, thrust=thrust, friction_coefficient=friction_coefficient)
     rim, fastest = speed * diameter / 2, material.core.cutting_speed_carbide.high
     hold = friction_coefficient * thrust
-    with np.errstate(divide="ignore", invalid="ignore"):
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
         pull = float(np.where(unbalance > 0, np.divide(unbalance, hold), 0.0))
     slender = (diameter - pad_diameter) / 2 / thickness
     found = []

@@ -85,6 +85,9 @@ class Row(dict):
     def ordered(self, *columns):
         """Return the cells of these columns; refuse the row when they do not rise."""
         values = [self[column] for column in columns]
+        for column, value in zip(columns, values, strict=True):
+            if value is None:
+                raise self.error(f"{column} is empty, where {', '.join(columns)} belong together")
         for lower, upper, left, right in zip(
             values, values[1:], columns, columns[1:], strict=False
         ):
@@ -111,12 +114,25 @@ def load(file, columns, build):
     return kept[1]
 
 
+def kept_while_same(kept, parts, build):
+    """Return build(), or what it gave last time while all of these parts were the same objects.
+
+    kept: a dictionary of the caller's, in which parts and result stay.
+    """
+    before = kept.get("parts", ())
+    if len(before) != len(parts) or any(a is not b for a, b in zip(before, parts, strict=True)):
+        kept.update(result=build(), parts=tuple(parts))
+    return kept["result"]
+
+
 def path_of(file):
     """Return where a table is read from: the folder that WORKSHOP_DATA names, or the built-in one.
 
     A table that the named folder does not hold is taken from the built-in folder. A CSV there that
     is no table of the workbook is refused, since a misspelt name would otherwise do nothing.
     """
+    if Path(file).name != file:
+        raise InputError("file", f"{quote(file)} is no name of a table")
     named = os.environ.get(VARIABLE, "")
     if not named:
         return BUILT_IN / file

@@ -62,7 +62,8 @@ def _no_number(text, plain, kind):
     if re.match(r"[+-]?[0-9]+,[0-9]", plain):
         if re.match(r"[+-]?[0-9]{1,3}(,[0-9]{3})+(?![0-9])", plain):
             return f"{quote(text)} has a comma", "Leave it out, or write a point if you mean one"
-        return f"{quote(text)} has a comma", f"Write a point: {plain.replace(',', '.', 1)}"
+        meant = "".join(c if c.isprintable() else " " for c in plain.replace(",", ".", 1))
+        return f"{quote(text)} has a comma", f"Write a point: {meant}"
     if re.match(r"[+-]?[0-9]", plain):
         return (
             f"{quote(text)} cannot be read as one number and a unit",

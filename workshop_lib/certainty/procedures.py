@@ -67,13 +67,16 @@ PROCEDURES = {
             ),
         ),
         Procedure(
-            "thrust_at_mark",
-            "the thrust that your handwheel gives at one mark",
+            "thrust_at_pull",
+            "the thrust that one pull on the handle of your handwheel gives",
             (
                 "Put a scale that is made for such a force between nose and pad, on a block that "
                 "keeps it square to the axis.",
-                "Wind the quill up to first contact, then on to the mark, slowly and always from "
-                "the same side. Read the scale once it has settled.",
+                "Wind the quill up to first contact, then on with a spring balance hooked to the "
+                "handle at a right angle, slowly and always forwards, up to the same pull each "
+                "time. Read the scale once it has settled.",
+                "Note the pull, not the angle of the wheel: the scale is far softer than sheet and "
+                "facing, so that only the pull carries over to the disc.",
                 "Wind right back, so that it is loose, and repeat, five times or more. Clamp the "
                 "quill in each as you will when you turn.",
             ),
@@ -92,7 +95,7 @@ PROCEDURES = {
 def how_to(test):
     """How is this test done, and where can it hurt?
 
-    test: "pull_test", "tilt_test" or "thrust_at_mark". Returns a `Procedure`: tells, steps,
+    test: "pull_test", "tilt_test" or "thrust_at_pull". Returns a `Procedure`: tells, steps,
     cautions. Raises InputError. Source: common-practice.
 
     >>> how_to("tilt_test").tells

@@ -81,7 +81,8 @@ def passes_chart(found):
     """Slip margin and peak torque from pass to pass. Returns a `Chart`."""
     number = np.arange(1, len(found) + 1)
     margin = np.minimum(found.margin, 20)
-    chart = Chart(x=("Pass", 0, nice(max(len(found) + 1, 10))), y=("Slip margin", 0, nice(1.15 * margin.max())))
+    last = nice(max(len(found) + 1, 10))
+    chart = Chart(x=("Pass", 0, last), y=("Slip margin", 0, nice(1.15 * margin.max())))
     chart.line(number, margin, "margin", weight="heavy", colour="green")
     for one, value in zip(number, margin, strict=True):
         chart.point(one, value, mark="ring", colour="green")

@@ -12,6 +12,7 @@ import pint
 from workshop_lib.drawings.markup import Html, escape, plain, rich
 from workshop_lib.quantities import InputError, quote, show
 
+LONG_WORD = 30  # characters; no word of the language is as long
 _LINE = "var(--jp-border-color2,#c3c9d0)"
 _FAINT = "var(--jp-layout-color2,rgba(128,128,128,.1))"
 _BLOCK = "margin:.7em 0;break-inside:avoid;max-width:46em;line-height:1.45"
@@ -139,7 +140,7 @@ def _table_html(rows, headings, caption, right):
     body = "".join(
         "<tr>"
         + "".join(
-            f'<td style="text-align:{at};{edge}">{rich(cell)}</td>'
+            f'<td style="text-align:{at};{edge}{_breaking(cell)}">{rich(cell)}</td>'
             for at, cell in zip(side, row, strict=True)
         )
         + "</tr>"
@@ -150,6 +151,12 @@ def _table_html(rows, headings, caption, right):
         '<table style="border-collapse:collapse;margin:.7em 0;break-inside:avoid">'
         f"{head if caption else ''}<thead><tr>{heads}</tr></thead><tbody>{body}</tbody></table>"
     )
+
+
+def _breaking(cell):
+    """Let an address break anywhere, so that it does not push a narrow page out of its frame."""
+    longest = max(map(len, plain(cell).split()), default=0)
+    return ";overflow-wrap:anywhere" if longest > LONG_WORD else ""
 
 
 def _table_text(rows, headings, caption, right):

@@ -120,7 +120,7 @@ def passes_scene():
         Field("depth", "Depth of each pass", "length > 0", "0.2 mm", slider=(0.05, 2, 0.05)),
         Field("feed", "Feed", "feed > 0", "0.05 mm/rev", slider=(0.05, 0.3, 0.01)),
         Field("speed", "Speed", "speed > 0", "70 rev/min", slider=(20, 2000, 10)),
-        Field("wanted", "Margin wanted", "ratio > 0", "2", slider=(1, 5, 0.1)),
+        Field("wanted", "Margin wanted", "ratio > 0", "2", slider=(2, 5, 0.1)),
     ]
     return Scene("Which passes hold?", fields, _judge_passes, words=WORDS)
 

@@ -24,6 +24,7 @@ from workshop_lib.planning.mends import (
     mends_of_tipping,
 )
 from workshop_lib.planning.names import TOOL_NAMES
+from workshop_lib.planning.pressing import plate, supposed
 from workshop_lib.planning.reasons import Change, Reason, brief, graded, share
 from workshop_lib.quantities import OutOfRangeWarning
 from workshop_lib.rim_check import nearest_resonance, strike_frequency
@@ -270,7 +271,7 @@ def minded(job):
     return speeds.cautions(*disc, job.material, job["cut.speed"], *load)
 
 
-CHECKS = (slipped, hold, facing_pressure, rim, tipping, speed, ringing, nose, sheet, run_out)
+CHECKS = (slipped, hold, facing_pressure, rim, tipping, speed, ringing, nose, plate, sheet, run_out)
 
 
 def all_reasons(job):
@@ -279,7 +280,7 @@ def all_reasons(job):
         warnings.simplefilter("always", OutOfRangeWarning)
         reasons = [reason for check in CHECKS for reason in check(job)]
         cautions = minded(job)
-    said = dict.fromkeys([*job.remarks, *(str(each.message) for each in heard)])
+    said = dict.fromkeys([*supposed(job), *job.remarks, *(str(each.message) for each in heard)])
     said |= dict.fromkeys(
         remark
         for found in (job.measured_friction, job.measured_thrust)

@@ -118,6 +118,7 @@ ENTRIES = {
     "rim.bend_allowed": Entry(LENGTH, "How far the rim may bend under the tool"),
     "rim.axial_share": Entry(plain(">= 0", 10.0), "Axial force over cutting force"),
     "nose.design": Entry(named(_keys(designs), "design"), "Which nose presses"),
+    "nose.plate_diameter": Entry(LENGTH, "Stiff plate that the nose presses through"),
     "run_out.allowed": Entry(LENGTH, "Indicator total that is allowed on the finished disc"),
     "run_out.tests": Entry(several(TEST, 1, 40), "What was clocked"),
     "measured.normal_force": Entry(FORCE, "Weight on the facing in the pull test"),
@@ -125,7 +126,9 @@ ENTRIES = {
     "measured.pull_graduation": Entry(FORCE, "Finest division of the spring balance"),
     "measured.tilt_angles": Entry(several(quantity("angle > 0"), 3, 200), "Angles of sliding"),
     "measured.tilt_graduation": Entry(quantity("angle > 0"), "Finest division of the angle gauge"),
-    "measured.scale_readings": Entry(several(FORCE, 3, 200), "Thrust on a scale at the mark"),
+    "measured.scale_readings": Entry(
+        several(FORCE, 3, 200), "Thrust on a scale, at one pull on the handle"
+    ),
     "measured.scale_graduation": Entry(FORCE, "Finest division of that scale"),
     "measured.disc_diameter": Entry(LENGTH, "The finished disc, measured"),
     "measured.slipped": Entry(switch, "Whether it slipped at any time"),

@@ -162,7 +162,7 @@ class Job:
     def measured_thrust(self):
         """Thrust from readings of a scale: a `measured.Measured`, or None."""
         if readings := self["measured.scale_readings"]:
-            return _judged(measured.thrust_at_mark, readings, self["measured.scale_graduation"])
+            return _judged(measured.thrust_at_pull, readings, self["measured.scale_graduation"])
         return None
 
     @cached_property

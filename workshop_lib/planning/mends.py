@@ -64,8 +64,7 @@ def press(job, counted_on):
         return None
     if job.measured_thrust is not None:
         aim = up(counted_on * (job.thrust / job.low_thrust).m_as(""), STEP_OF_THRUST)
-        words = f"Press with {aim} N at least: move the mark on the handwheel, and read the "
-        return f"{words}scale there anew.", {}
+        return f"Press with {aim} N at least: pull harder, and read the scale anew.", {}
     aim = counted_on + (job.planned_thrust - job.low_thrust).m_as("N")
     if job.screw is not None:
         torque = thrust.torque_for(job.screw, Quantity(aim, "N")).m_as("N*m")
@@ -115,13 +114,22 @@ def depth_for(job, margin):
     return None
 
 
+def pad_of(job, size):
+    """The entries of a pad of that many mm; its plate goes with it where the job names one."""
+    entries = {"pad.outer_diameter": f"{size} mm"}
+    plate = job["nose.plate_diameter"]
+    if plate is not None and plate.m_as("mm") < float(size):
+        entries["nose.plate_diameter"] = f"{size} mm"
+    return entries
+
+
 def larger_pad(job):
     """A pad near the finished size, with what it would hold: sentence and entries, or None."""
     room = job["disc.diameter"].m_as("mm") - ROOM
     if room <= 2e3 * job.pad.outer_radius + STEP_OF_PAD:
         return None
     size = down(room, STEP_OF_PAD)
-    entries = {"pad.outer_diameter": f"{size} mm"}
+    entries = pad_of(job, size)
     other = tried(job, entries, lambda other: margin_of(other) > margin_of(job))
     if other is None:
         return None
@@ -159,7 +167,7 @@ def mends_of_facing(job, highest, good):
     fits = float(size) < job["disc.diameter"].m_as("mm")
     wider = (
         f"Take a pad of {size} mm or more, whose face spreads the thrust.",
-        {"pad.outer_diameter": f"{size} mm"},
+        pad_of(job, size),
     )
     needed = f"Take a facing that bears more; this one needs a face of {brief(area, 3)}.", {}
     return proposals(job, good, wider if fits else None, needed)
@@ -174,7 +182,7 @@ def mends_of_rim(job, force, bend, allowed, good):
         size = up(least, STEP_OF_PAD)
         if float(size) < disc.m_as("mm"):
             words = f"Take a pad of {size} mm or more."
-            found.append((words, {"pad.outer_diameter": f"{size} mm"}))
+            found.append((words, pad_of(job, size)))
     except InputError:  # no pad inside the disc would do
         pass
     if job["cut.kind"] == "traverse":

@@ -37,6 +37,7 @@ QUESTIONS = {
     "speed": "Is the speed right?",
     "ringing": "Does the rim ring?",
     "nose": "Does the nose carry it?",
+    "plate": "Does all of the pad bear?",
     "sheet": "Is the sheet as sold?",
     "run-out": "Does it run true?",
 }

@@ -43,7 +43,8 @@ def steps(job):
         "Mark the centre and scribe the disc; snip the blank outside the line and file the burrs.",
         f"Fit the pad ({as_typed(job['pad.outer_diameter'])}) and clean its facing and the sheet: "
         f"{job['pad.condition']}, as reckoned.",
-        f"Set the blank to its mark between pad and nose. {_squeeze(job)}",
+        "Set the blank to its mark between the pad and the nose's plate, which is as large as the "
+        f"pad. {_squeeze(job)}",
         "Turn the spindle by hand, once round: nothing may touch, and the farthest corner swings "
         f"at {corner}.",
         "Clock the pad and the nose and note the totals; a knock shows as a change.",
@@ -66,7 +67,7 @@ def _squeeze(job):
     """How to press, and what to mind when the facing creeps."""
     how = f"Squeeze with {show(job.thrust)}"
     if job.measured_thrust is not None:
-        how = f"Wind the handwheel to its mark, which gives {show(job.thrust)}"
+        how = f"Pull the handle as you did on the scale, which gives {show(job.thrust)}"
     elif job.screw is not None:
         torque = as_typed(job["thrust.handwheel_torque"])
         how = f"Turn the handwheel with {torque}, which presses with {show(job.thrust)}"

@@ -1,0 +1,46 @@
+"""Exercises that several test modules try, and how a page presses their buttons."""
+
+import random
+import re
+
+from workshop_lib.lesson.exercises import Exercise
+from workshop_lib.quantities import Q_
+
+TORQUE = Q_(1.2, "N*m")  # by hand: 2/3 × 15 mm × 0.2 × 600 N
+FACES, RIM = "You counted both faces.", "You took the rim for the friction radius."
+
+
+def exercise(**more):
+    given = {
+        "common_wrong": [(2 * TORQUE, FACES), (lambda: 1.5 * TORQUE, RIM)],
+        "hints": ["Only one face drives.", "The friction radius is 2/3 of the pad's."],
+        "solution": "2/3 × 15 mm × 0.2 × 600 N = 1.2 N·m",
+    }
+    return Exercise("e", "What torque can it carry?", TORQUE, **{**given, **more})
+
+
+def bearing():
+    ways = {"front": "the front one", "both": "both share it"}
+    said = [("both", "A sliding ring cannot take it.")]
+    return Exercise(
+        "b", "Which bearing?", "front", options=ways, common_wrong=said, hints=["Look."]
+    )
+
+
+def words(html):
+    return re.sub(r"<[^>]+>", " ", html)
+
+
+def press(card, action, value=""):
+    card._receive(card, {"stamp": ["p", 1], "action": action, "values": {"answer": value}}, [])
+    return card.face
+
+
+def labels(face):
+    return [button["label"] for button in face["buttons"]]
+
+
+def drawn(seed):
+    thrust = random.Random(seed).choice([400, 600, 800])
+    answer = Q_(thrust * 0.2 * 0.01, "N*m")
+    return Exercise("d", f"At {thrust} N?", answer, remake=drawn)

@@ -1,0 +1,18 @@
+"""The slip panel asks what the facing bears."""
+
+from workshop_lib.lesson.slip_scenes import slip_scene
+
+
+def look(**changes):
+    scene = slip_scene()
+    return scene.look(scene.given() | changes).view
+
+
+def test_a_facing_that_is_crushed_is_no_hold():
+    # cork bears 0.1 MPa: pi × (30 mm)² × 0.1 MPa = 283 N
+    crushed = look(facing="cork", thrust="900 N", depth="0.02 mm")
+    assert crushed.holds == "open" and "facing" in str(crushed.verdict)
+
+
+def test_leather_has_no_printed_limit_and_holds():
+    assert look(thrust="900 N", depth="0.02 mm").holds == "yes"

@@ -1,0 +1,96 @@
+"""The commands `assess` and `write-up`: what they print and what they end with."""
+
+import subprocess
+import sys
+
+import pytest
+from job_cases import COVER, FILES
+
+from workshop_lib.launcher.environment import ROOT
+from workshop_lib.planning.command import main as assess
+from workshop_lib.writing.command import main as write_up
+
+
+@pytest.fixture
+def weak(tmp_path):
+    """A job that slips."""
+    path = tmp_path / "weak.toml"
+    text = COVER.read_text(encoding="utf-8")
+    path.write_text(text.replace("scale_readings", "# readings").replace("scale_grad", "# grad")
+                    .replace('"1000 N"', '"100 N"'), encoding="utf-8")  # fmt: skip
+    return path
+
+
+def test_jobs_that_are_ready_end_with_nought(capsys):
+    assert assess([str(path) for path in FILES]) == 0
+    said = capsys.readouterr()
+    assert said.out.count("It holds") == 2 * len(FILES) and not said.err
+    assert "how sure: No slip in 100 000 draws" in said.out
+
+
+def test_a_job_that_is_not_ready_ends_with_one_and_says_what_to_change(weak, capsys):
+    assert assess([str(COVER), str(weak)]) == 1
+    said = capsys.readouterr().out
+    assert "A plan that does not hold. It slips: at pass 1" in said
+    assert "change: Press with" in said
+
+
+def test_a_file_that_cannot_be_read_ends_with_two_and_the_others_are_judged(weak, capsys):
+    bad = weak.with_name("bad.toml")
+    bad.write_text("[disc]\ndiameter = 78\n")
+    none = weak.with_name("none.toml")
+    assert assess([str(bad), str(none), str(COVER)]) == 2
+    said = capsys.readouterr()
+    assert "bad.toml: " in said.err and "disc.diameter: ‘78’ has no unit" in said.err
+    assert "none.toml: cannot be read (No such file" in said.err
+    assert "Stainless cover of the tide gauge: A sound plan" in said.out
+    assert "Traceback" not in said.err
+
+
+@pytest.mark.parametrize("command", [assess, write_up])
+def test_without_a_file_the_use_is_told(command, capsys):
+    with pytest.raises(SystemExit) as end:
+        command([])
+    assert end.value.code == 2 and "usage" in capsys.readouterr().err
+
+
+def test_pages_are_written_beside_the_job_or_where_they_are_wanted(weak, tmp_path, capsys):
+    there = tmp_path / "there"
+    there.mkdir()
+    assert write_up([str(weak)]) == 0
+    assert write_up([str(COVER), str(FILES[1]), "--folder", str(there), "--form", "markdown"]) == 0
+    assert (tmp_path / "stainless_cover_of_the_tide_gauge.html").is_file()
+    assert len(list(there.glob("*/*.md"))) == 2
+    assert capsys.readouterr().out.count(": written") == 3
+
+
+def test_what_cannot_be_written_up_ends_with_two(tmp_path, capsys):
+    assert write_up([str(tmp_path / "none.toml")]) == 2
+    assert write_up([str(COVER), "--folder", str(tmp_path / "none")]) == 2
+    said = capsys.readouterr().err
+    assert "none.toml: cannot be read" in said and "‘none’ is not a folder" in said
+    with pytest.raises(SystemExit) as end:
+        write_up([str(COVER), "--form", "pdf"])
+    assert end.value.code == 2
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_both_stand_on_the_command_line(tmp_path):
+    def run(*arguments):
+        code = "import sys\nfrom workshop_lib.launcher.commands import COMMANDS\n"
+        code += "import importlib\nname, *rest = sys.argv[1:]\n"
+        code += "sys.exit(importlib.import_module(COMMANDS[name].module).main(rest))"
+        return subprocess.run(
+            [sys.executable, "-W", "error", "-c", code, *arguments],
+            cwd=ROOT,
+            capture_output=True,
+            encoding="utf-8",
+            env={"PYTHONIOENCODING": "utf-8", "PATH": ""},
+        )
+
+    judged = run("assess", str(COVER))
+    assert judged.returncode == 0 and "A sound plan" in judged.stdout and not judged.stderr
+    written = run("write-up", str(COVER), "--folder", str(tmp_path))
+    assert written.returncode == 0 and not written.stderr
+    assert [path.suffix for path in tmp_path.iterdir()] == [".html"]
+    assert run("assess", str(tmp_path / "none.toml")).returncode == 2

@@ -1,0 +1,291 @@
+"""The two forms of a write-up: whole, quiet, and showing every text as it was typed."""
+
+import os
+import re
+from html.parser import HTMLParser
+from xml.etree import ElementTree
+
+import mistune
+import pytest
+from job_cases import FILES, full, plain
+
+from workshop_lib import plan, write_up
+from workshop_lib.quantities import InputError
+from workshop_lib.writing import html_page, markdown_page, parts
+from workshop_lib.writing.html_page import STYLE
+
+EACH_JOB = pytest.mark.parametrize("path", FILES, ids=[path.stem for path in FILES])
+VOID = {"meta", "br", "hr", "img", "link", "input"}
+render = mistune.create_markdown(escape=False, plugins=["table", "url", "strikethrough"])
+
+
+class Page(HTMLParser):
+    """A page read strictly: every tag closed in its order."""
+
+    def __init__(self, text):
+        super().__init__(convert_charrefs=True)
+        self.open, self.tags, self.attributes, self.words = [], [], [], []
+        self.feed(text)
+        self.close()
+        assert not self.open, f"never closed: {self.open}"
+
+    def handle_starttag(self, tag, attrs):
+        self.tags.append(tag)
+        self.attributes.append((tag, dict(attrs)))
+        assert len(dict(attrs)) == len(attrs), f"{tag} has an attribute twice"
+        if tag not in VOID:
+            self.open.append(tag)
+
+    def handle_startendtag(self, tag, attrs):
+        self.tags.append(tag)
+        self.attributes.append((tag, dict(attrs)))
+
+    def handle_endtag(self, tag):
+        assert self.open.pop() == tag, f"</{tag}> closes another"
+
+    def handle_data(self, data):
+        self.words.append(data)
+
+    @property
+    def text(self):
+        return "".join(self.words)
+
+
+def page_of(job, folder):
+    return write_up.write(job, folder, "html").read_text(encoding="utf-8")
+
+
+def markdown_of(job, folder):
+    return write_up.write(job, folder, "markdown").read_text(encoding="utf-8")
+
+
+# A page that needs nothing else
+
+
+@EACH_JOB
+def test_a_page_is_whole_and_asks_for_nothing(path, tmp_path):
+    text = page_of(plan.load(path), tmp_path)
+    page = Page(text)
+    assert text.startswith('<!doctype html>\n<html lang="en">')
+    assert "default-src 'none'" in text
+    assert not {"script", "link", "iframe", "img", "object", "embed", "base", "form"} & set(
+        page.tags
+    )
+    for tag, named in page.attributes:
+        assert not {"src", "srcset", "action", "style"} & set(named) or tag == "svg"
+        assert not any(name.startswith("on") for name in named), tag
+        address = named.get("href") or named.get("xlink:href") or "#"
+        assert address.startswith("#")
+    assert "url(" not in STYLE and "@import" not in STYLE
+
+
+@EACH_JOB
+def test_headings_go_down_one_at_a_time_below_one_title(path, tmp_path):
+    page = Page(page_of(plan.load(path), tmp_path))
+    levels = [int(tag[1]) for tag in page.tags if re.fullmatch("h[1-6]", tag)]
+    assert levels[0] == 1 and levels.count(1) == 1
+    assert all(after <= before + 1 for before, after in zip(levels, levels[1:], strict=False))
+
+
+@EACH_JOB
+def test_every_drawing_says_in_words_what_it_shows(path, tmp_path):
+    page = Page(page_of(plan.load(path), tmp_path))
+    drawings = [n for tag, n in page.attributes if tag == "svg" and n.get("role") == "img"]
+    assert len(drawings) == page.tags.count("figure") >= 6
+    for named in drawings:
+        assert re.search(r"\d", named.get("aria-label", ""))
+    numbers = [named["id"] for _, named in page.attributes if "id" in named]
+    assert len(numbers) == len(set(numbers))
+
+
+@EACH_JOB
+def test_every_row_has_the_cells_of_its_heading(path, tmp_path):
+    text = page_of(plan.load(path), tmp_path)
+    for table in re.findall(r"<table>.*?</table>", text):
+        tree = ElementTree.fromstring(table.replace("&nbsp;", " "))
+        assert len({len(row) for row in tree.iter("tr")}) == 1
+
+
+@EACH_JOB
+def test_the_same_job_gives_the_same_bytes(path, tmp_path):
+    (tmp_path / "again").mkdir()
+    job = plan.load(path)
+    for form in write_up.FORMS:
+        one = write_up.write(job, tmp_path, form)
+        other = write_up.write(plan.load(path), tmp_path / "again", form)
+        assert one.read_bytes() == other.read_bytes()
+
+
+# Markdown
+
+
+@EACH_JOB
+def test_markdown_holds_no_tag_and_the_same_tables(path, tmp_path):
+    job = plan.load(path)
+    text, html = markdown_of(job, tmp_path), page_of(job, tmp_path)
+    assert not re.findall(r"<(?!https?://)", text)
+    shown = Page(render(text))
+    page = Page(html)
+    for tag in ("table", "h1", "h2", "h3"):
+        assert shown.tags.count(tag) == page.tags.count(tag)
+    rows = len(re.findall(r"^\| (?!\| |---)", text, re.MULTILINE))
+    assert shown.tags.count("tr") >= rows
+    shown_rows = [
+        len(re.findall(r"<t[hd]", row)) for row in re.findall(r"(?s)<tr>.*?</tr>", render(text))
+    ]
+    assert set(shown_rows) <= {2, 3, 4}
+
+
+@EACH_JOB
+def test_markdown_has_its_drawings_beside_it(path, tmp_path):
+    place = write_up.write(plan.load(path), tmp_path, "markdown")
+    named = re.findall(r"\]\((figures/\w+\.svg)\)", place.read_text(encoding="utf-8"))
+    assert len(named) == len(list((place.parent / "figures").iterdir())) >= 6
+    for each in named:
+        drawing = ElementTree.parse(place.parent / each).getroot()
+        assert drawing.tag.endswith("svg")
+
+
+# What was typed is shown as it was typed
+
+NASTY = [
+    "<script>alert(1)</script>",
+    '"><img src=x onerror=alert(1)>',
+    "<b>bold</b> &amp; &lt; &#60;script&#62;",
+    "[link](javascript:alert(1)) ![picture](http://x.invalid/x.png)",
+    "http://x.invalid/ www.x.invalid mailto:a@x.invalid",
+    "| a | b |",
+    "`code` ```fence``` $x^2$ $$y$$",
+    "# heading",
+    "- item",
+    "1. first",
+    "> quoted",
+    "***",
+    "====",
+    "~~gone~~ **strong** _slanted_ __under__",
+    "F_{c} and 10^{3}",
+    r"back\slash \<b\> \[x\](y)",
+    "<!-- hidden -->",
+    "{{ template }} {% raw %} ${x}",
+    "]]> </style></svg></title>",
+    "a" * 180,
+]
+SAID = ["about.title", "about.purpose", "about.made_by", "about.date"]
+
+
+def with_text(text):
+    """A job that has a text in each of its entries that hold one, if it is short enough there."""
+    name = text if len(text) <= 40 else "calm"
+    return full().changed(
+        dict.fromkeys(SAID, text)
+        | {
+            "notes.remarks": [text, text],
+            "notes.went_wrong": [{"what": text, "why": text, "mended": text}],
+            "run_out.tests": [
+                {"where": "disc", "total": "0.04 mm", "name": name, "state": name},
+                {
+                    "where": "disc",
+                    "name": name,
+                    "angles": ["0 deg", "90 deg", "180 deg", "270 deg"],
+                    "readings": ["20 um", "0 um", "-20 um", "0 um"],
+                },
+            ],
+        }
+    )
+
+
+TIMES = 9  # title twice in HTML; purpose, by line twice, two remarks, three of a trouble
+
+
+@pytest.mark.parametrize("text", NASTY)
+def test_a_text_is_shown_in_html_as_it_was_typed(text, tmp_path):
+    page = Page(page_of(with_text(text), tmp_path))
+    assert page.text.count(text) >= TIMES
+    calm = Page(page_of(with_text("calm"), tmp_path))
+    assert sorted(page.tags) == sorted(calm.tags), "a text made a tag"
+
+
+@pytest.mark.parametrize("text", NASTY)
+def test_a_text_is_shown_in_markdown_as_it_was_typed(text, tmp_path):
+    shown = render(markdown_of(with_text(text), tmp_path))
+    page, calm = Page(shown), Page(render(markdown_of(with_text("calm"), tmp_path)))
+    assert page.text.count(text) >= TIMES - 1
+    assert sorted(page.tags) == sorted(calm.tags), "a text made markup"
+
+
+LINES = [
+    "one\ntwo",
+    "text\n====",
+    "text\n----",
+    "a\n- b\n- c",
+    "a\n\n    code",
+    "a\n| x | y |\n|---|---|",
+]
+
+
+@pytest.mark.parametrize("text", LINES)
+def test_a_text_of_several_lines_stays_a_text(text, tmp_path):
+    job = full().changed({"about.purpose": text, "notes.remarks": [text]})
+    calm = Page(render(markdown_of(full().changed({"about.purpose": "calm"}), tmp_path)))
+    page = Page(render(markdown_of(job, tmp_path)))
+    extra = {tag for tag in page.tags if page.tags.count(tag) > calm.tags.count(tag)}
+    assert extra <= {"br", "p"}
+    for word in text.split():
+        assert word in page.text
+
+
+@pytest.mark.parametrize("mark", ["\u202e", "\u2066", "\u200f", "\x00", "\x07"])
+def test_marks_that_turn_a_line_round_never_reach_a_page(mark, tmp_path):
+    with pytest.raises(plan.JobFaults, match=f"U\\+{ord(mark):04X}"):
+        plain(about__purpose=f"a{mark}b")
+    assert mark not in html_page.page(f"a{mark}b", [parts.Text(f"c{mark}d")])
+
+
+def test_every_part_has_a_look_in_both_forms():
+    kinds = {kind for kind in vars(parts).values() if isinstance(kind, type)}
+    assert set(html_page._SHOWN) == set(markdown_page._SHOWN) == kinds
+
+
+# Where it goes
+
+
+def test_an_earlier_page_is_replaced(tmp_path):
+    job = plain()
+    for form in write_up.FORMS:
+        path = write_up.write(job, tmp_path, form)
+        path.write_text("old")
+        write_up.write(job.changed({"about.made_by": "somebody"}), tmp_path, form)
+        assert "By somebody" in path.read_text(encoding="utf-8")
+    assert sorted(each.name for each in tmp_path.iterdir()) == ["a_plain_disc", "a_plain_disc.html"]
+
+
+def test_a_place_that_is_no_folder_is_refused(tmp_path):
+    file = tmp_path / "file"
+    file.write_text("")
+    for folder in (file, tmp_path / "none", "a\0b", None, 5):
+        for form in write_up.FORMS:
+            with pytest.raises(InputError, match="folder"):
+                write_up.write(plain(), folder, form)
+    with pytest.raises(InputError, match="form"):
+        write_up.write(plain(), tmp_path, "pdf")
+    with pytest.raises(InputError, match="is not a job"):
+        write_up.write("job.toml", tmp_path)
+    assert list(tmp_path.iterdir()) == [file]
+
+
+def test_a_file_in_the_way_of_the_pictures_is_told(tmp_path):
+    (tmp_path / "a_plain_disc").write_text("mine")
+    with pytest.raises(InputError, match="cannot be written to"):
+        write_up.write(plain(), tmp_path, "markdown")
+    assert (tmp_path / "a_plain_disc").read_text() == "mine"
+
+
+def test_a_folder_that_may_not_be_written_to_is_told(tmp_path):
+    tmp_path.chmod(0o555)
+    try:
+        if os.access(tmp_path, os.W_OK):
+            pytest.skip("this account may write everywhere")
+        with pytest.raises(InputError, match="cannot be written to"):
+            write_up.write(plain(), tmp_path)
+    finally:
+        tmp_path.chmod(0o755)
