@@ -58,3 +58,15 @@ def test_arguments_go_to_pytest_alone(house, capfd):
     assert checking.main(["tests", "-k", "it"]) == 0
     assert checking.main(["tests", "-k", "nothing"]) == 5
     assert "ruff" not in capfd.readouterr().out
+
+
+@pytest.mark.parametrize(("ci", "word", "status"), [("true", "Failed", 1), ("", "Left out", 0)])
+def test_a_missing_browser_is_told_and_fails_only_where_all_must_run(
+    house, capfd, monkeypatch, ci, word, status
+):
+    monkeypatch.setenv("CI", ci)
+    monkeypatch.setattr(checking.browser, "find", lambda: None)
+    assert checking.main([]) == status
+    lines = capfd.readouterr().out.splitlines()
+    assert f"{word}: {checking.browser.MISSING}" in lines
+    assert lines[-1] == f"3 passed, {status} failed"

@@ -246,6 +246,26 @@ def test_every_part_has_a_look_in_both_forms():
     assert set(html_page._SHOWN) == set(markdown_page._SHOWN) == kinds
 
 
+@pytest.mark.parametrize("form", [html_page, markdown_page])
+def test_every_part_escapes_every_text_that_it_holds(form):
+    bad = "<i>&amp;</i> *a*"
+    content = [
+        parts.Heading(bad),
+        parts.Text(bad),
+        parts.Verdict(bad, "no"),
+        parts.Listed((bad,)),
+        parts.Listed((bad,), numbered=True),
+        parts.Cautions((bad,)),
+        parts.Table(((bad, bad),), (bad, bad)),
+        parts.References(((bad, bad, bad),)),
+    ]
+    written = form.page(bad, content)
+    page = Page(written if form is html_page else render(written))
+    times = 13 + (2 if form is html_page else 1)  # by hand; the title stands in the head too
+    assert page.text.count(bad) == times
+    assert not {"i", "em"} & set(page.tags)
+
+
 # Where it goes
 
 

@@ -18,21 +18,33 @@ def test_every_control_moves_its_panel(lesson):
         assert lesson.errors == []
 
 
+LOOK = """
+field => {
+  field.scrollIntoView({ block: "center" });
+  const slider = field.querySelector(".wb-slider");
+  const control = slider || field.querySelector("input, select, textarea");
+  const box = control.getBoundingClientRect();
+  const { min, max, step, value } = control;
+  return {
+    kind: control.type, label: field.querySelector(".wb-label, .wb-choice").textContent,
+    low: Number(min), high: Number(max), step: Number(step), at: Number(value),
+    x: box.x, y: box.y + box.height / 2, width: box.width,
+  };
+}
+"""
+
+
 def use(panel, field):
     """Use one field's control in both ways; return the panel's states on the way."""
-    if field.get_by_role("slider").count():
-        return use_slider(panel, field)
-    if field.get_by_role("combobox").count():
-        return use_list(panel, field)
-    if field.get_by_role("radio").count():
-        return use_buttons(panel, field)
-    if field.get_by_role("checkbox").count():
-        return use_tick(panel, field)
-    return use_lines(panel, field)
-
-
-def label_of(field):
-    return field.locator(".wb-label").text_content()
+    look = field.evaluate(LOOK)
+    way = {
+        "range": use_slider,
+        "select-one": use_list,
+        "radio": use_buttons,
+        "checkbox": use_tick,
+        "textarea": use_lines,
+    }
+    return way[look["kind"]](panel, field, look)
 
 
 def is_answered(state, said):
@@ -49,32 +61,38 @@ def number(text):
     return float(NUMBER.match(text)[0])
 
 
-def use_slider(panel, field):
+BOTH = """
+field => {
+  const slider = field.querySelector(".wb-slider");
+  const words = slider.getAttribute("aria-valuetext");
+  return [field.querySelector(".wb-box").value, slider.valueAsNumber, words];
+}
+"""
+
+
+def use_slider(panel, field, look):
     """One step by a key, and most of the way by the mouse; box and slider stay one value."""
-    slider, box, label = field.get_by_role("slider"), field.get_by_role("textbox"), label_of(field)
-    low, high, step = (float(slider.get_attribute(name)) for name in ("min", "max", "step"))
-    before = float(slider.input_value())
+    label, low, high, step, before = (look[name] for name in ("label", "low", "high", "step", "at"))
+    first = field.evaluate(BOTH)[0]
     key, way = ("ArrowLeft", -step) if before + step > high else ("ArrowRight", step)
-    slider.press(key)
-    text = box.input_value()
+    field.locator(".wb-slider").press(key)
+    text, at, words = field.evaluate(BOTH)
     assert math.isclose(number(text), before + way, abs_tol=step / 100)
+    assert words.startswith(NUMBER.match(text)[0])
     states = [is_answered(panel.settled(), f"{label}: {text}")]
-    assert slider.get_attribute("aria-valuetext").startswith(NUMBER.match(text)[0])
-    size = slider.bounding_box()
-    slider.click(position={"x": 0.7 * size["width"], "y": size["height"] / 2})
-    text = box.input_value()
+    field.page.mouse.click(look["x"] + 0.7 * look["width"], look["y"])
+    text, at, _ = field.evaluate(BOTH)
     assert abs(number(text) - (low + 0.7 * (high - low))) <= AWAY * (high - low) + step
+    assert math.isclose(number(text), at, abs_tol=step / 100)
     states.append(is_answered(panel.settled(), f"{label}: {text}"))
-    box.fill(text.replace(NUMBER.match(text)[0], f"{before:g}", 1))
-    box.press("Enter")
-    states.append(is_answered(panel.settled(), f"{label}: {box.input_value()}"))
-    assert math.isclose(float(slider.input_value()), before, abs_tol=step)
+    states.append(is_answered(panel.type(label, first), f"{label}: {first}"))
+    assert math.isclose(field.evaluate(BOTH)[1], before, abs_tol=step)
     return states
 
 
-def use_list(panel, field):
+def use_list(panel, field, look):
     """One on and one back by keys, and another by name; what is chosen is what is said."""
-    box, label = field.get_by_role("combobox"), label_of(field)
+    box, label = field.get_by_role("combobox"), look["label"]
     words = box.locator("option").all_text_contents()
     at = box.evaluate("list => list.selectedIndex")
     states = []
@@ -89,9 +107,9 @@ def use_list(panel, field):
     return [*states, is_answered(panel.settled(), f"{label}: {words[at]}")]
 
 
-def use_buttons(panel, field):
+def use_buttons(panel, field, look):
     """Another by its words and the mouse, and back by keys."""
-    buttons, label = field.get_by_role("radio"), label_of(field)
+    buttons, label = field.get_by_role("radio"), look["label"]
     words = field.locator(".wb-choice").all_text_contents()
     at = next(index for index in range(len(words)) if buttons.nth(index).is_checked())
     other = (at + 1) % len(words)
@@ -102,9 +120,9 @@ def use_buttons(panel, field):
     return [*states, is_answered(panel.settled(), f"{label}: {words[at]}")]
 
 
-def use_tick(panel, field):
+def use_tick(panel, field, look):
     """On or off by the mouse, and back by the space bar."""
-    tick, label = field.get_by_role("checkbox"), field.locator(".wb-choice").text_content()
+    tick, label = field.get_by_role("checkbox"), look["label"]
     was = tick.is_checked()
     states = []
     for use_it in (field.get_by_text(label, exact=True).click, lambda: tick.press("Space")):
@@ -115,9 +133,9 @@ def use_tick(panel, field):
     return states
 
 
-def use_lines(panel, field):
+def use_lines(panel, field, look):
     """A line more, typed at the end; Shift and Enter writes on and runs no cell."""
-    box, label = field.get_by_role("textbox"), label_of(field)
+    box, label = field.get_by_role("textbox"), look["label"]
     before = box.input_value()
     box.press("Control+End")
     box.press("Shift+Enter")

@@ -1,9 +1,9 @@
 """An outline's points from a CSV file: columns x and y, with their unit in the title or beside."""
 
 import re
-from pathlib import Path
 
 from workshop_lib import tables
+from workshop_lib.handed_files import ordinary_file
 from workshop_lib.kinds import KINDS
 from workshop_lib.quantities import Q_, InputError, quote
 
@@ -19,7 +19,7 @@ def read_points(path):
     The titles are x and y with a unit, such as "x (mm),y (mm)" or "x_in,y_in"; or "x,y,unit", when
     each row names its own.
     """
-    path = _file(path)
+    path = ordinary_file(path, LARGEST_FILE)
     coordinate = tables.number(-MOST, MOST)
     titles = [title for title in _titles(path) if _TITLE.fullmatch(title)]
     if not titles:
@@ -32,21 +32,6 @@ def read_points(path):
     units = {title: _unit(_TITLE.fullmatch(title)["unit"], path.name) for title in titles}
     rows = tables.read_rows(path, dict.fromkeys(titles, coordinate))
     return [tuple(Q_(row[parts[name]], units[parts[name]]) for name in "xy") for row in rows]
-
-
-def _file(path):
-    """Return the path of an ordinary file that is not too large to be an outline."""
-    if not isinstance(path, str | Path) or "\0" in str(path):
-        raise InputError("path", f"{quote(path)} is not the name of a file")
-    path = Path(path)
-    try:
-        if not path.is_file():
-            raise InputError("path", f"there is no file {quote(path.name)}")
-        if path.stat().st_size > LARGEST_FILE:
-            raise InputError("path", f"{quote(path.name)} is larger than 1 MB")
-    except OSError as error:
-        raise InputError("path", f"{quote(path.name)} cannot be read") from error
-    return path
 
 
 def _titles(path):

@@ -17,11 +17,11 @@ from workshop_lib.clocking.round_fit import (
     line_up,
     reading_uncertainty,
     single,
-    whole_number,
     widest_gap,
 )
 from workshop_lib.clocking.vectors import FULL_TURN, Vector, without_dust
 from workshop_lib.quantities import InputError, quote, show
+from workshop_lib.single import whole_number
 
 NAMES = {1: "eccentricity", 2: "oval", 3: "three lobes"}
 HIGHEST = 60  # orders; more crests than that are finish, not shape

@@ -16,8 +16,8 @@ from workshop_lib.boundary import as_shown, to_core
 from workshop_lib.clocking import causes
 from workshop_lib.clocking.clockings import FORCES, MARKS, find
 from workshop_lib.clocking.readings import PLACES
-from workshop_lib.clocking.round_fit import whole_number
 from workshop_lib.quantities import InputError, Quantity, show
+from workshop_lib.single import whole_number
 
 RADII = {"spindle": 25e-3, "pad": 15e-3, "disc": 39e-3, "nose": 12e-3}  # m, of the drawn set-up
 DIVISIONS = (10e-6, 12.7e-6, 2e-6)  # m: 0.01 mm, half a thou, 0.002 mm

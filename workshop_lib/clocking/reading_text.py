@@ -4,7 +4,6 @@ A row that cannot be read is named by its line, with what is wrong and what woul
 ones are kept. Numbers go through the strict reader, so that 3,5 is refused and never taken for 35.
 """
 
-from pathlib import Path
 from typing import NamedTuple
 
 from workshop_lib.clocking.reading_cells import (
@@ -20,6 +19,7 @@ from workshop_lib.clocking.reading_cells import (
     title,
 )
 from workshop_lib.clocking.readings import PLACES, SURFACES, Push, Readings, Total
+from workshop_lib.handed_files import ordinary_file
 from workshop_lib.quantities import Q_, InputError, quote
 from workshop_lib.tables import choose
 
@@ -104,7 +104,7 @@ def from_csv(path, unit=None, angle_unit="deg", graduation=None, direction="in")
     none. Returns `Taken`: the tests by name, in the order of the file, and the complaints, which
     name the line. Raises InputError if the file cannot be read or holds nothing that can be used.
     """
-    path = _path(path)
+    path = ordinary_file(path, MOST_LETTERS)
     lines = numbered_lines(path.read_bytes().decode("utf-8-sig", "replace"), "path")
     if not lines:
         raise InputError("path", f"{quote(path.name)} is empty")
@@ -119,20 +119,6 @@ def from_csv(path, unit=None, angle_unit="deg", graduation=None, direction="in")
         except InputError as error:
             complaints.append(f"line {number}: {error}")
     return _finished(drafts, complaints, {"graduation": graduation, "direction": direction})
-
-
-def _path(path):
-    if not isinstance(path, str | Path) or "\0" in str(path):
-        raise InputError("path", f"{quote(path)} is not the name of a file")
-    path = Path(path)
-    try:
-        if not path.is_file():
-            raise InputError("path", f"there is no file {quote(path.name)}")
-        if path.stat().st_size > MOST_LETTERS:
-            raise InputError("path", f"{quote(path.name)} is larger than 2 MB")
-    except OSError as error:
-        raise InputError("path", f"{quote(path.name)} cannot be read") from error
-    return path
 
 
 def _two_columns(unit, angle_unit):

@@ -11,7 +11,7 @@ import numpy as np
 
 from workshop_lib.boundary import as_shown, boundary
 from workshop_lib.clocking.vectors import FULL_TURN, Vector, without_dust
-from workshop_lib.quantities import InputError, quote, show
+from workshop_lib.quantities import InputError, show
 
 DIRECTIONS = ("in", "out")  # does the reading grow as the plunger is pushed in, or as it comes out?
 SAME_ANGLE = 1e-6  # rad; marks closer than this are one mark
@@ -169,18 +169,6 @@ def line_up(angles, readings):
         counts = f"{readings.shape[-1]} readings stand beside {angles.shape[-1]} angles"
         raise InputError("readings", counts, "Each reading needs its own angle")
     return angles, readings
-
-
-def whole_number(low, high):
-    """Return a converter for `boundary` that takes whole numbers from low to high only."""
-
-    def convert(value, name):
-        whole = isinstance(value, int | np.integer) and not isinstance(value, bool)
-        if not whole or not low <= value <= high:
-            raise InputError(name, f"{quote(value)} is not a whole number from {low} to {high}")
-        return int(value)
-
-    return convert
 
 
 def single(graduation):

@@ -9,9 +9,10 @@ import numpy as np
 
 from workshop_lib.boundary import as_shown, boundary, common_shape, to_core
 from workshop_lib.clocking.readings import Readings, Total
-from workshop_lib.clocking.round_fit import Fit, whole_number
+from workshop_lib.clocking.round_fit import Fit
 from workshop_lib.clocking.vectors import Vector
 from workshop_lib.quantities import InputError
+from workshop_lib.single import whole_number
 
 MOST_DIRECTIONS = 100_000
 

@@ -92,8 +92,23 @@ def settle(labels, obstacles, plot):
             cost += 1e3 * _shared(rooms, other)
         best = int(np.argmin(cost + 1e-3 * np.arange(len(rooms))))
         label.place, label.clash = label.places[best], float(cost[best])
-        taken.append(rooms[best])
+        room = rooms[best]
+        if _outside(rooms[[best]], plot)[0]:  # no place is good: at least nothing is cut off
+            label.place = _pushed_in(label.place, room, plot)
+            room = np.array(label.room(label.place))
+            label.clash = float((_outside(room[None], plot) + _crossed(room[None], points))[0])
+            label.clash += sum(1e3 * float(_shared(room[None], other)[0]) for other in taken)
+        taken.append(room)
     return labels
+
+
+def _pushed_in(place, room, plot):
+    """Return a place moved as little as brings its room into the plot."""
+    x, y, anchor, level = place
+    left, top, right, bottom = room
+    across = max(0.0, -left) - max(0.0, right - plot[0])
+    down = max(0.0, -top) - max(0.0, bottom - plot[1])
+    return x + across, y + down, anchor, level
 
 
 def _outside(rooms, plot):

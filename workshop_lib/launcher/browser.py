@@ -5,8 +5,7 @@ import shutil
 
 NAMES = ("chromium", "chromium-browser")
 MISSING = (
-    "The browser tests need Chromium on the PATH, and there is none "
-    "(on Debian: apt-get install chromium)."
+    "the browser tests, for want of Chromium on the PATH (on Debian: apt-get install chromium)"
 )
 
 

@@ -31,11 +31,11 @@ def main(arguments):
     print(f"== Tests, doctests, stored notebooks, lessons: pytest {' '.join(TESTED)}", flush=True)
     tests_passed, tests_failed = run_tests()
     print("== In total")
-    if not browser.find():
-        word = "failed" if browser.must_be_there() else "were left out"
-        print(f"Browser tests {word}. {browser.MISSING}")
     for heading in failed:
         print(f"{heading} failed: see its part above")
+    if not browser.find():
+        print(f"{'Failed' if browser.must_be_there() else 'Left out'}: {browser.MISSING}")
+        failed += ["Browser"] * browser.must_be_there()
     print(f"{len(passed) + tests_passed} passed, {len(failed) + tests_failed} failed")
     return 1 if failed or tests_failed else 0
 

@@ -181,8 +181,10 @@ def _judge_faces(pad_diameter, relief_diameter, thrust, mu, nose_mu, side, torqu
         y=("Torque in N·m", 0, nice(max(1.2 * top, 1.15 * torque.m_as("N*m"), 0.01))),
     )
     both = np.append(0, extra + hold * fraction), np.append(top, hold * turn * arm)
-    chart.line(*both, "nose held sideways", "dashed", "blue")
-    chart.line(hold * fraction, hold * turn * arm, "nose floating", "solid", "green", "heavy")
+    if hold + extra:  # without any there is a point in the corner, and nothing to name
+        chart.line(*both, "nose held sideways", "dashed", "blue")
+    if hold:
+        chart.line(hold * fraction, hold * turn * arm, "nose floating", "solid", "green", "heavy")
     chart.point(side.m_as("N"), torque.m_as("N*m"), "this load", colour="orange")
     rows = [
         ["floating: one face", floating],
