@@ -12,9 +12,6 @@ import stat
 import tomllib
 from pathlib import Path
 
-import tomlkit
-from tomlkit.exceptions import TOMLKitError
-
 from workshop_lib.kinds import KINDS
 from workshop_lib.planning.checking import JobFaults, flat, refuse_many
 from workshop_lib.planning.entries import ENTRIES
@@ -31,6 +28,13 @@ HEAD = """\
 # A job of the sheet-disc workbook. Lengths, forces and so on are text with their unit: "78 mm".
 # Lines that begin with # are yours; they stay when the workbook saves the file.
 """
+
+
+def writer():
+    """Return the package that keeps comments; only saving and old files need it."""
+    import tomlkit.exceptions  # late: a lesson that only loads jobs does not need it
+
+    return tomlkit
 
 
 def load(path):
@@ -51,7 +55,7 @@ def parse(text, where="job"):
     given = tables.get("format", FORMAT)
     if type(given) is not int or given != FORMAT:
         document = upgraded(_document(text, where), where)
-        text, tables = tomlkit.dumps(document), document.unwrap()
+        text, tables = writer().dumps(document), document.unwrap()
     tables.pop("format", None)
     entries, strangers = flat(tables)
     try:
@@ -123,8 +127,8 @@ def _dots_in_a_key(line):
 def _document(text, where):
     """Read TOML with its comments; what one reader takes and the other does not is refused."""
     try:
-        return tomlkit.parse(text)
-    except (TOMLKitError, RecursionError, ValueError) as error:
+        return writer().parse(text)
+    except (writer().exceptions.TOMLKitError, RecursionError, ValueError) as error:
         raise InputError(where, "is not plain TOML", "Write it as the other jobs are") from error
 
 
@@ -135,7 +139,7 @@ def _from_1(document):
         if "diameter" in pad:
             pad["outer_diameter"] = pad.pop("diameter")
         if "thrust" in pad and "thrust" not in document:
-            document["thrust"] = tomlkit.table()
+            document["thrust"] = writer().table()
             document["thrust"]["force"] = pad.pop("thrust")
     return document
 
@@ -216,15 +220,15 @@ def written(job):
                 del document[section][name]
         elif key not in before or plainly(before[key]) != plainly(value):
             if section not in document:
-                document[section] = tomlkit.table()
+                document[section] = writer().table()
             document[section][name] = plainly(value)
-    return tomlkit.dumps(document)
+    return writer().dumps(document)
 
 
 def _new_document():
-    document = tomlkit.document()
+    document = writer().document()
     for line in HEAD.splitlines():
-        document.add(tomlkit.comment(line.removeprefix("# ")))
+        document.add(writer().comment(line.removeprefix("# ")))
     document["format"] = FORMAT
     return document
 
