@@ -13,7 +13,7 @@ LEVELS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice
 OURS = {"include": [[".jp-OutputArea-output"]]}
 FEWEST = 40  # texts whose contrast was measured: fewer would mean that axe saw no page
 SHOWN = ".jp-Cell { content-visibility: visible !important }"
-TALL = "html, body { height: %dpx }"
+TALL = "html, body {{ height: {}px !important }}"  # a theme that is loaded later has its own
 ROLL = ".jp-WindowedPanel-outer"
 AT_TOP = f"""
 () => {{
@@ -58,7 +58,7 @@ def spread(lesson):
     shown = page.add_style_tag(content=SHOWN)
     height = page.locator(ROLL).evaluate("roll => roll.scrollHeight") + 400
     page.set_viewport_size({**usual, "height": height})
-    tall = page.add_style_tag(content=TALL % height)
+    tall = page.add_style_tag(content=TALL.format(height))
     page.wait_for_function(AT_TOP)
     yield page
     page.set_viewport_size(usual)
