@@ -91,10 +91,10 @@ def compared(lesson, panel):
     floor = lesson.page.locator(".floor")
     handle, text = floor.locator(".noUi-handle"), floor.locator(".widget-html-content")
     ours, theirs = [], []
-    there, back = ("ArrowRight", "ArrowLeft") if has_room(slider) else ("ArrowLeft", "ArrowRight")
     for turn in range(ROUNDS):
-        theirs += steps(lesson.page, handle, text, "ArrowLeft" if turn % 2 else "ArrowRight")[1:]
-        ours += steps(lesson.page, slider, panel.root, back if turn % 2 else there)[1:]
+        key = "ArrowLeft" if turn % 2 else "ArrowRight"
+        theirs += steps(lesson.page, handle, text, [key] * STEPS)[1:]
+        ours += steps(lesson.page, slider, panel.root, keys_for(slider, key))[1:]
     name = f"{lesson.name[:2]} {panel.title}"
     tenth = [statistics.quantiles(times, n=10)[-1] for times in (ours, theirs)]
     return [
@@ -103,9 +103,18 @@ def compared(lesson, panel):
     ]
 
 
-def has_room(slider):
-    """Return whether a round of steps fits between the slider's place and its upper end."""
-    return slider.evaluate(f"at => at.valueAsNumber + {STEPS + 1} * at.step <= Number(at.max)")
+def keys_for(slider, key):
+    """Return the keys of one round: all the one, but for turning back at an end of the travel."""
+    at, places = slider.evaluate(
+        "it => [it.valueAsNumber - it.min, it.max - it.min].map((way) => Math.round(way / it.step))"
+    )
+    keys = []
+    for _ in range(STEPS):
+        if at == (places if key == "ArrowRight" else 0):
+            key = "ArrowLeft" if key == "ArrowRight" else "ArrowRight"
+        at += 1 if key == "ArrowRight" else -1
+        keys.append(key)
+    return keys
 
 
 def first_that_draws(panel):
@@ -113,17 +122,17 @@ def first_that_draws(panel):
     sliders = panel.root.get_by_role("slider")
     for index in range(sliders.count()):
         slider, before = sliders.nth(index), panel.settled()["answer"]
-        slider.press("ArrowRight" if has_room(slider) else "ArrowLeft")
+        slider.press(keys_for(slider, "ArrowRight")[0])
         if panel.settled()["answer"] != before:
             return slider
     return None
 
 
-def steps(page, handle, ends, key):
+def steps(page, handle, ends, keys):
     """Return the milliseconds of some steps, each from its key to the frame that shows it."""
     handle.focus()
     page.evaluate(CLOCK, ends.element_handle())
-    for done in range(STEPS):
+    for done, key in enumerate(keys):
         page.keyboard.press(key)
         page.wait_for_function("count => stepClock.times.length > count", arg=done)
     return page.evaluate("stepClock.stop()")

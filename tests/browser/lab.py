@@ -95,6 +95,7 @@ class Lesson:
         self.page.get_by_text("Theme", exact=True).first.hover()
         self.page.get_by_role("menuitem", name=name, exact=True).click()
         self.page.wait_for_function(f"before => ![before, ''].includes(({ground})())", arg=before)
+        self.page.wait_for_selector("#jupyterlab-splash", state="detached")  # lies over the page
 
     def outputs(self, kind):
         """Return the text of all outputs of a kind, such as "error" or "stderr"."""
