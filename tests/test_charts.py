@@ -181,3 +181,12 @@ def _timed(side):
     start = time.perf_counter()
     busy(side).picture(f"at {side}")
     return time.perf_counter() - start
+
+
+def test_a_label_with_no_good_place_is_pushed_in_and_not_cut_off():
+    chart = Chart(x=("x", 0, 1), y=("y", 0, 1))
+    chart.line([0, 0], [0, 0], "a point in the corner, named at length")
+    (label,) = chart._settled()
+    left, top, right, bottom = label.room(label.place)
+    assert left >= 0 and top >= 0
+    assert right <= chart.frame.width and bottom <= chart.frame.height

@@ -176,3 +176,9 @@ def test_a_printed_page_has_room_for_an_answer():
     assert repr(page.blank(Field("a", "Your answer", "force", ""))) == "Your answer: ____________"
     ticks = page.blank(Choice("a", "Which?", {"x": "one", "y": "two"}, ""))
     assert repr(ticks) == "- ☐ one\n- ☐ two"
+
+
+def test_an_address_may_break_and_a_word_may_not():
+    cells = page.table([["short", "https://example.org/" + 30 * "x"]], ["A", "B"]).html()
+    assert cells.count("overflow-wrap:anywhere") == 1
+    assert 'overflow-wrap:anywhere">https' in cells

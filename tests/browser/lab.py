@@ -28,7 +28,7 @@ ENDED = """
   const cells = [...document.querySelectorAll(".jp-Notebook .jp-CodeCell")];
   const ran = (cell) => [...cell.querySelectorAll(".jp-InputPrompt, .jp-OutputPrompt")]
     .some((prompt) => /[0-9]/.test(prompt.textContent));
-  const stopped = document.querySelector('[data-mime-type="application/vnd.jupyter.error"]');
+  const stopped = document.querySelector('[data-mime-type$="stderr"], [data-mime-type$="error"]');
   return (live && cells.length && cells.every(ran)) || stopped;
 }
 """
@@ -97,10 +97,11 @@ class Lesson:
         self.page.wait_for_function(f"before => ![before, ''].includes(({ground})())", arg=before)
         self.page.wait_for_selector("#jupyterlab-splash", state="detached")  # lies over the page
 
-    def outputs(self, kind):
-        """Return the text of all outputs of a kind, such as "error" or "stderr"."""
-        found = self.page.locator(f'[data-mime-type="application/vnd.jupyter.{kind}"]')
-        return found.all_text_contents()
+    def complaints(self):
+        """Return the text of all tracebacks and of all that went to stderr."""
+        return self.page.locator(
+            '[data-mime-type$="error"], [data-mime-type$="stderr"]'
+        ).all_text_contents()
 
     def panel(self, title):
         """Return the live panel, or card, with this title."""

@@ -142,13 +142,13 @@ def test_a_screen_reader_is_told_once_when_a_burst_has_ended(lessons):
         "told => { window.told = []; new MutationObserver(() => window.told.push(told.textContent))"
         ".observe(told, { childList: true, characterData: true, subtree: true }) }"
     )
-    panel.slider("Thrust").focus()
-    for _ in range(20):
-        lesson.page.keyboard.down("ArrowRight")
-    lesson.page.keyboard.up("ArrowRight")
-    verdict = panel.settled()["verdict"]
+    verdicts = []
+    for _ in range(5):  # each is another verdict, and all come within the stillness that is awaited
+        panel.slider("Thrust").press("PageUp")
+        verdicts.append(panel.settled()["verdict"])
+    assert len(set(verdicts)) == 5
     lesson.page.wait_for_function("() => told.length > 0")
-    assert lesson.page.evaluate("told") == [verdict]
+    assert lesson.page.evaluate("told") == verdicts[-1:]
     panel.type("Thrust", "3,5 N")
     lesson.page.wait_for_function("() => told.length > 1")
     said = lesson.page.evaluate("told")[1]

@@ -6,8 +6,7 @@ from tests.browser import workbook
 
 
 def test_a_lesson_runs_from_top_to_bottom_with_every_panel_live(lesson):
-    assert lesson.outputs("error") == []
-    assert lesson.outputs("stderr") == []
+    assert lesson.complaints() == []
     panels, cards = workbook.live_elements(lesson.name)
     expect(lesson.live).to_have_count(panels)
     expect(lesson.cards).to_have_count(cards)
