@@ -10,9 +10,9 @@ import pytest
 
 from workshop_lib.classroom import seat
 from workshop_lib.classroom.handing_out import hand_out
-from workshop_lib.launcher import answers
-from workshop_lib.launcher.environment import ROOT
-from workshop_lib.lesson import copies, store
+from workshop_lib.launcher import answers, copies
+from workshop_lib.launcher.environment import ROOT, masters
+from workshop_lib.lesson import store
 
 pytestmark = pytest.mark.skipif(os.name == "nt", reason="a class needs Linux")
 
@@ -167,7 +167,7 @@ def test_a_seat_sets_hard_limits_and_the_learners_own_file_before_the_server(tmp
     wanted = [3_000_000_000, seat.MOST_TASKS, seat.LARGEST_FILE, 0]
     assert told["limits"] == [[most, most] for most in wanted]
     own = [path for path in (tmp_path / "lessons").rglob("*") if path.is_file()]
-    assert {path.name for path in copies.masters()} <= {path.name for path in own}
+    assert {path.name for path in masters()} <= {path.name for path in own}
     assert {path.stat().st_mode & 0o777 for path in own} == {0o600}
 
 

@@ -91,8 +91,9 @@ def test_the_library_is_found_from_any_folder_and_the_news_question_is_off(whole
     )
     assert Path(ast.literal_eval(answer)) == whole_clone / "workshop_lib" / "__init__.py"
     settings = made.folder / "share" / "jupyter" / "lab" / "settings" / "overrides.json"
-    (notification,) = json.loads(settings.read_text()).values()
-    assert notification == {"fetchNews": "false", "checkForUpdates": False}
+    changed = json.loads(settings.read_text())
+    news = changed["@jupyterlab/apputils-extension:notification"]
+    assert news == {"fetchNews": "false", "checkForUpdates": False}
 
 
 def test_without_a_network_one_sentence_and_the_old_environment_stays(whole_clone):

@@ -12,8 +12,8 @@ import served
 from nbformat.sign import NotebookNotary
 from nbformat.v4 import new_code_cell, new_notebook, new_output
 
-from workshop_lib.launcher import opening
-from workshop_lib.launcher.environment import ROOT
+from workshop_lib.launcher import copies, opening
+from workshop_lib.launcher.environment import ROOT, masters
 from workshop_lib.launcher.trouble import Trouble
 
 LAUNCH = "import sys;  from workshop_lib.launcher.opening import main; sys.exit(main(sys.argv[1:]))"
@@ -26,7 +26,7 @@ def running(tmp_path, *options):
 
 
 def test_it_listens_here_only_and_asks_for_its_token(tmp_path):
-    with running(tmp_path) as process:
+    with running(tmp_path, "--masters") as process:
         url = served.address_told(process)
         served.wait_until_it_listens(url)
         assert re.fullmatch(
@@ -69,7 +69,15 @@ def test_a_server_without_its_token_is_refused():
         opening.refuse_unless_private(server(protected=False))
 
 
-def test_a_notebook_can_be_named_and_the_rest_goes_on_to_jupyterlab(monkeypatch, tmp_path):
+@pytest.fixture
+def own(monkeypatch, tmp_path):
+    """The folder of a learner's own, not laid out yet; nothing is signed outside the test."""
+    monkeypatch.setenv("JUPYTER_DATA_DIR", str(tmp_path / "data"))
+    monkeypatch.setattr(opening, "MY_LESSONS", tmp_path / "my_lessons")
+    return tmp_path / "my_lessons"
+
+
+def test_a_notebook_can_be_named_and_the_rest_goes_on_to_jupyterlab(own, monkeypatch, tmp_path):
     monkeypatch.setattr(opening, "ROOT", tmp_path)
     monkeypatch.chdir(tmp_path)
     (tmp_path / "my own.ipynb").touch()
@@ -78,10 +86,61 @@ def test_a_notebook_can_be_named_and_the_rest_goes_on_to_jupyterlab(monkeypatch,
     assert "--LabApp.default_url=/lab/tree/my%20own.ipynb" in opening.own_options(lesson, False)
     with pytest.raises(Trouble, match=r"no notebook other\.ipynb"):
         opening.choose_lesson(["other.ipynb"])
+    assert not own.exists()
+
+
+def test_the_learners_own_copies_are_shown_unless_the_masters_are_asked_for(own):
+    lesson, options = opening.choose_lesson(["--no-browser"])
+    assert lesson == own / "00_start_here.ipynb" and options == ["--no-browser"]
+    assert [path.name for path in masters()] == [path.name for path in masters(own)]
+    assert opening.choose_lesson(["--masters"]) == (masters()[0], [])
+
+
+def test_a_lesson_can_be_named_by_its_number(own):
+    assert opening.choose_lesson(["02"])[0] == own / "02_the_slip_criterion.ipynb"
+    assert opening.choose_lesson(["--masters", "03"])[0] == masters()[3]
+    with pytest.raises(Trouble, match="no lesson 17: the lessons are 00 to 06"):
+        opening.choose_lesson(["17"])
+
+
+def test_the_number_of_a_port_is_no_lesson(own):
+    lesson, options = opening.choose_lesson(["--port", "8890"])
+    assert lesson == own / "00_start_here.ipynb" and options == ["--port", "8890"]
+
+
+def test_own_copies_are_trusted_and_what_somebody_put_in_one_later_is_not(own):
+    opening.choose_lesson([])
+    lesson = nbformat.read(own / "02_the_slip_criterion.ipynb", as_version=4)
+    notary = NotebookNotary()
+    assert notary.check_signature(lesson)
+    lesson.cells.append(new_code_cell("", outputs=[new_output("display_data", {"text/html": ""})]))
+    nbformat.write(lesson, own / "02_the_slip_criterion.ipynb")
+    opening.choose_lesson([])
+    assert not notary.check_signature(lesson)
+    notary.store.close()
+
+
+def test_where_no_copies_can_be_written_the_masters_are_shown(own, capsys):
+    own.write_text("a file where the folder should be")
+    assert opening.choose_lesson([])[0] == masters()[0]
+    assert "cannot be written" in capsys.readouterr().out
+
+
+def test_a_newer_edition_beside_ones_own_is_told(own, capsys):
+    opening.choose_lesson([])
+    earlier = own / "01_holding_without_a_bore.ipynb"
+    notebook = nbformat.read(earlier, as_version=4)
+    notebook.metadata[copies.OWN] = "an earlier edition"
+    nbformat.write(notebook, earlier)
+    assert capsys.readouterr().out == ""
+    opening.choose_lesson([])
+    assert "01_holding_without_a_bore (newer).ipynb" in capsys.readouterr().out
+    opening.choose_lesson([])
+    assert capsys.readouterr().out == ""
 
 
 def test_only_an_administrator_gets_allow_root_and_is_told(capsys):
-    lesson, _ = opening.choose_lesson([])
+    lesson = masters()[0]
     assert "--allow-root" not in opening.own_options(lesson, False)
     assert capsys.readouterr().out == ""
     assert "--allow-root" in opening.own_options(lesson, True)
@@ -92,13 +151,12 @@ def test_stored_drawings_of_the_lessons_are_trusted_and_a_broken_file_is_passed_
     monkeypatch, tmp_path
 ):
     monkeypatch.setenv("JUPYTER_DATA_DIR", str(tmp_path / "data"))
-    monkeypatch.setattr(opening, "NOTEBOOKS", tmp_path)
     output = new_output("display_data", {"text/html": "<svg></svg>"})
     lesson = new_notebook(cells=[new_code_cell("draw()", outputs=[output])])
     nbformat.write(lesson, tmp_path / "01_lesson.ipynb")
     nbformat.write(new_notebook(), tmp_path / "somebody_elses.ipynb")
     (tmp_path / "02_torn.ipynb").write_text('{"cells": [')
-    opening.trust_lessons()
+    opening.trust(masters(tmp_path))
     notary = NotebookNotary()
     assert notary.check_signature(nbformat.read(tmp_path / "01_lesson.ipynb", as_version=4))
     other = nbformat.read(tmp_path / "somebody_elses.ipynb", as_version=4)

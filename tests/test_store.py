@@ -127,11 +127,11 @@ def test_opening_the_lessons_names_the_file_and_leaves_one_that_is_named(monkeyp
 
     server = Server()
     monkeypatch.setattr(opening.LabApp, "initialize_server", lambda argv: server)
-    monkeypatch.setattr(opening, "trust_lessons", lambda: None)
+    monkeypatch.setattr(opening, "choose_lesson", lambda arguments: (ROOT / "a.ipynb", []))
     monkeypatch.setenv(answers.VARIABLE, "x")
     monkeypatch.delenv(answers.VARIABLE)
     opening.main([])
-    assert server.seen == str(ROOT / "notebooks" / "my_answers.json")
+    assert server.seen == str(ROOT / "my_lessons" / "my_answers.json")
     monkeypatch.setenv(answers.VARIABLE, "elsewhere.json")
     opening.main([])
     assert server.seen == "elsewhere.json"
@@ -139,7 +139,7 @@ def test_opening_the_lessons_names_the_file_and_leaves_one_that_is_named(monkeyp
 
 def test_the_learners_file_stays_out_of_the_repository():
     for name in ("my_answers.json", "my_answers.kept-1.json", ".my_answers.json.lock"):
-        command = ["git", "check-ignore", "-q", f"notebooks/{name}"]
+        command = ["git", "check-ignore", "-q", f"my_lessons/{name}"]
         if (ROOT / ".git").exists():
             assert subprocess.run(command, cwd=ROOT).returncode == 0
 

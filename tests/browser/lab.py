@@ -57,7 +57,7 @@ class Lesson:
         self.page.on("console", self._hear)
         self.page.on("pageerror", lambda error: self.errors.append(str(error)))
         with self.page.expect_websocket(lambda socket: "/channels" in socket.url) as socket:
-            self.page.goto(f"{place}/lab/tree/notebooks/{name}.ipynb?reset&{query}")
+            self.page.goto(f"{place}/lab/tree/my_lessons/{name}.ipynb?reset&{query}")
         self.socket = socket.value  # between page and kernel
         # JupyterLab shows an idle kernel a moment before it has one, and drops what is run then.
         self.socket.wait_for_event(

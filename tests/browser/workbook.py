@@ -20,12 +20,12 @@ LESSONS = sorted(path.stem for path in (ROOT / "notebooks").glob("[0-9][0-9]_*.i
 
 
 def copy(folder, change=None):
-    """Copy what the command needs; lessons lose their counts, so that a count means it ran.
+    """Copy what the command needs; masters lose their counts, so that a count means it ran.
 
     change: called with each lesson's copy, to add to it.
     """
     for part in COPIED:
-        left_out = shutil.ignore_patterns("__pycache__", ".ipynb_checkpoints", "*my_answers*")
+        left_out = shutil.ignore_patterns("__pycache__", ".ipynb_checkpoints", "my_*")
         shutil.copytree(ROOT / part, folder / part, ignore=left_out)
     for lesson in LESSONS:
         path = folder / "notebooks" / f"{lesson}.ipynb"

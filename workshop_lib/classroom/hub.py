@@ -20,7 +20,7 @@ from workshop_lib.launcher.trouble import Trouble, from_pip
 PROXY = "configurable-http-proxy@>=5.1 <6"  # the hub's own proxy, from npm
 PARTS = ("workshop_lib", "notebooks", "figures", "requirements.txt", "README.md")
 # The command `learner-copies`, in the environment.
-COPY = "import sys; from workshop_lib.lesson.copies import main; sys.exit(main(sys.argv[1:]))"
+COPY = "import sys; from workshop_lib.launcher.copies import main; sys.exit(main(sys.argv[1:]))"
 ANYBODY = 65534  # the account and group "nobody"
 START_SECONDS = 60
 STOP_SECONDS = 90  # the hub first ends the learners' servers
@@ -101,7 +101,7 @@ def copy_workbook(places):
     """Bring the copy that the class reads to the state of this clone."""
     if places.workbook == ROOT:
         return
-    skipped = shutil.ignore_patterns("__pycache__", ".*")
+    skipped = shutil.ignore_patterns("__pycache__", ".*", "my_*")  # what is the teacher's own
     for part in PARTS:
         source, fresh = ROOT / part, places.workbook / f"{part}.new"
         remove(fresh) if fresh.is_dir() else fresh.unlink(missing_ok=True)

@@ -6,10 +6,10 @@ example for each learner of a class, or set it to nothing to keep no file.
 
 import os
 
-from workshop_lib.launcher.environment import ROOT
+from workshop_lib.launcher.environment import MY_LESSONS
 
 VARIABLE = "WORKSHOP_ANSWERS"
-FILE = ROOT / "notebooks" / "my_answers.json"
+FILE = MY_LESSONS / "my_answers.json"
 
 
 def keep():

@@ -18,6 +18,8 @@ from workshop_lib.launcher import lock, trouble
 from workshop_lib.launcher.progress import Progress
 
 ROOT = Path(__file__).resolve().parents[2]
+NOTEBOOKS = ROOT / "notebooks"
+MY_LESSONS = ROOT / "my_lessons"  # all that is the learner's own: copies, answers, jobs
 WINDOWS = os.name == "nt"
 LESSONS, CHECKS, CLASS = "lessons", "checks", "class"
 REQUIREMENTS = {
@@ -220,12 +222,24 @@ class Environment:
         Path(packages, "workshop_lib.pth").write_text(entry + "\n", encoding="ascii")
 
     def _quieten(self):
-        """Switch off JupyterLab's question about news and its look for updates on the web."""
+        """Ask no question about news, look for no updates on the web, and show texts as pages."""
         settings = self.folder / "share" / "jupyter" / "lab" / "settings"
         settings.mkdir(parents=True, exist_ok=True)
-        key = "@jupyterlab/apputils-extension:notification"
-        quiet = {key: {"fetchNews": "false", "checkForUpdates": False}}
+        quiet = {
+            "@jupyterlab/apputils-extension:notification": {
+                "fetchNews": "false",
+                "checkForUpdates": False,
+            },
+            "@jupyterlab/docmanager-extension:plugin": {  # the glossary, which the lessons link to
+                "defaultViewers": {"markdown": "Markdown Preview"}
+            },
+        }
         (settings / "overrides.json").write_text(json.dumps(quiet), encoding="utf-8")
+
+
+def masters(folder=NOTEBOOKS):
+    """Return the paths of the lessons in their order."""
+    return sorted(folder.glob("[0-9][0-9]_*.ipynb"))
 
 
 def write_whole(path, record):

@@ -1,6 +1,11 @@
-"""The command `open`: JupyterLab on the lessons, on this machine only and behind its token."""
+"""The command `open`: JupyterLab on the lessons, on this machine only and behind its token.
+
+It shows a learner's own copies, which are made and kept up to date here; `--masters` shows the
+lessons as they stand in the workbook, with every answer.
+"""
 
 import os
+import re
 from pathlib import Path
 from urllib.parse import quote
 
@@ -10,20 +15,18 @@ from jupyter_client.manager import KernelManager
 from jupyterlab.labapp import LabApp
 from nbformat.sign import NotebookNotary
 
-from workshop_lib.launcher import answers, projector
-from workshop_lib.launcher.environment import ROOT, say
+from workshop_lib.launcher import answers, copies, projector
+from workshop_lib.launcher.environment import MY_LESSONS, ROOT, masters, say
 from workshop_lib.launcher.trouble import Trouble
 
-NOTEBOOKS = ROOT / "notebooks"
-FIRST_LESSON = NOTEBOOKS / "00_start_here.ipynb"
+MASTERS = "--masters"
 ADDRESS = "127.0.0.1"
 PROMPT = "workshop_lib.launcher.prompt_socket.PromptConnection"
 
 
 def main(arguments):
-    """Open JupyterLab; what is not the name of a notebook goes to it as it stands."""
+    """Open JupyterLab; what is not the name of a lesson goes to it as it stands."""
     lesson, options = choose_lesson(projector.replaced(arguments))
-    trust_lessons()
     answers.keep()
     server = LabApp.initialize_server(argv=[*own_options(lesson, is_administrator()), *options])
     refuse_unless_private(server)
@@ -33,15 +36,43 @@ def main(arguments):
 
 
 def choose_lesson(arguments):
-    """Return the notebook to show and the arguments that are left."""
-    named = [text for text in arguments if text.endswith(".ipynb") and not text.startswith("-")]
-    options = [text for text in arguments if text not in named]
-    if not named:
-        return FIRST_LESSON, options
-    lesson = Path(named[0]).resolve()
-    if not lesson.is_file() or not lesson.is_relative_to(ROOT):
-        raise Trouble(f"there is no notebook {named[0]} in this workbook")
-    return lesson, options
+    """Return the notebook to show and the arguments that are left.
+
+    A notebook is named by its path, a lesson by its two digits; else the first lesson is shown.
+    """
+    named = [text for text in arguments if is_lesson(text)]
+    options = [text for text in arguments if text not in [*named, MASTERS]]
+    trust(masters())
+    if named and named[0].endswith(".ipynb"):
+        lesson = Path(named[0]).resolve()
+        if not lesson.is_file() or not lesson.is_relative_to(ROOT):
+            raise Trouble(f"there is no notebook {named[0]} in this workbook")
+        return lesson, options
+    number = int(named[0]) if named else 0
+    if number >= len(masters()):
+        last = len(masters()) - 1
+        raise Trouble(f"there is no lesson {named[0]}: the lessons are 00 to {last:02}")
+    folder = masters()[0].parent if MASTERS in arguments else own_folder()
+    return folder / masters()[number].name, options
+
+
+def is_lesson(text):
+    """Return whether an argument names a notebook, or a lesson by its two digits."""
+    return bool(re.fullmatch(r"[^-].*\.ipynb|[0-9]{2}", text))
+
+
+def own_folder():
+    """Lay out the learner's own copies and return their folder, or the masters' if that fails."""
+    try:
+        new = copies.lay_out(MY_LESSONS)
+    except OSError as error:
+        say(f"Your own copies of the lessons cannot be written ({error}): these are the masters.")
+        return masters()[0].parent
+    trust(new)
+    for path in new:
+        if copies.NEWER in path.stem:
+            say(f"A newer edition of a lesson stands beside yours: {path.name}")
+    return MY_LESSONS
 
 
 def own_options(lesson, administrator):
@@ -67,10 +98,10 @@ def is_administrator():
     return hasattr(os, "geteuid") and os.geteuid() == 0
 
 
-def trust_lessons():
-    """Sign the numbered lessons, or JupyterLab hides their stored drawings until they are run."""
+def trust(paths):
+    """Sign notebooks of the workbook, or JupyterLab hides their stored drawings until they run."""
     notary = NotebookNotary()
-    for path in sorted(NOTEBOOKS.glob("[0-9][0-9]_*.ipynb")):
+    for path in paths:
         try:
             notary.sign(nbformat.read(path, as_version=4))
         except (OSError, ValueError):

@@ -15,9 +15,8 @@ from nbclient import NotebookClient
 from nbclient.exceptions import CellExecutionError
 
 from workshop_lib.launcher import answers
+from workshop_lib.launcher.environment import ROOT, masters
 
-ROOT = Path(__file__).resolve().parents[2]
-NOTEBOOKS = ROOT / "notebooks"
 KEPT = ("tags", "jupyter")  # what a cell says about itself: how it is checked, and if it is folded
 LIVE = "application/vnd.jupyter.widget-view+json"
 SECONDS_FOR_A_CELL = 60
@@ -25,7 +24,7 @@ SECONDS_FOR_A_CELL = 60
 
 def main(arguments):
     """Run and store the named notebooks, or all lessons; return an exit status."""
-    paths = [Path(name) for name in arguments] or sorted(NOTEBOOKS.glob("[0-9][0-9]_*.ipynb"))
+    paths = [Path(name) for name in arguments] or masters()
     for path in paths:
         try:
             store(path)

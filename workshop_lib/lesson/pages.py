@@ -16,12 +16,11 @@ from pygments.formatters import HtmlFormatter
 from pygments.lexers import PythonLexer
 
 from workshop_lib.drawings.markup import escape
-from workshop_lib.launcher.environment import ROOT
+from workshop_lib.launcher.environment import NOTEBOOKS, ROOT, masters
 from workshop_lib.lesson.live import ASLEEP
 from workshop_lib.lesson.prose import Prose, roomy
 from workshop_lib.safe_file import replace_text
 
-NOTEBOOKS = ROOT / "notebooks"
 FOLDER = ROOT / "pages"
 STYLE = Path(__file__).with_name("pages.css")
 SORTS = (".ipynb", ".md")
@@ -61,7 +60,7 @@ def main(arguments):
 
 def everything():
     """Return what is exported when nothing is named: the lessons and the words used in them."""
-    return [*sorted(NOTEBOOKS.glob("[0-9][0-9]_*.ipynb")), *NOTEBOOKS.glob("words_used.md")]
+    return [*masters(), *NOTEBOOKS.glob("words_used.md")]
 
 
 def write(paths, folder, large=False):

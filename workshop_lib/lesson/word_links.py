@@ -9,11 +9,10 @@ import sys
 
 import nbformat
 
-from workshop_lib.launcher.environment import ROOT
+from workshop_lib.launcher.environment import NOTEBOOKS, masters
 from workshop_lib.lesson.words import all_words, spots
 from workshop_lib.safe_file import replace_text
 
-NOTEBOOKS = ROOT / "notebooks"
 PAGE = "words_used.md"
 MORE = "More words that came up: "
 _LINK = re.compile(rf"\[([^\]]+)\]\({re.escape(PAGE)}#[^)]*\)")
@@ -38,7 +37,7 @@ def main(arguments):
         return 2
     replace_text(NOTEBOOKS / PAGE, page_text())
     print(f"notebooks/{PAGE}: written")  # noqa: T201
-    for path in sorted(NOTEBOOKS.glob("[0-9][0-9]_*.ipynb")):
+    for path in masters(NOTEBOOKS):
         notebook = nbformat.read(path, as_version=4)
         before = nbformat.writes(notebook)
         after = nbformat.writes(linked(notebook, int(path.name[:2])))
@@ -64,7 +63,7 @@ def page_text():
 
 def lesson_files():
     """Return the names of the lessons' files by their numbers."""
-    return {int(path.name[:2]): path.name for path in NOTEBOOKS.glob("[0-9][0-9]_*.ipynb")}
+    return {int(path.name[:2]): path.name for path in masters(NOTEBOOKS)}
 
 
 def linked(notebook, lesson):

@@ -1,4 +1,4 @@
-"""The command `learner-copies`: the lessons as a learner should first meet them.
+"""The lessons as a learner should first meet them: what `open` shows and `learner-copies` writes.
 
 They are made from the masters in `notebooks/`. What gives an answer away is not there yet: computed
 results are left out until the learner runs the cell, answers and known results are folded, worked
@@ -10,6 +10,7 @@ import argparse
 import ast
 import copy
 import hashlib
+import itertools
 import json
 import re
 import sys
@@ -17,10 +18,9 @@ from pathlib import Path
 
 import nbformat
 
-from workshop_lib.launcher.environment import ROOT
+from workshop_lib.launcher.environment import NOTEBOOKS, ROOT, masters
 from workshop_lib.safe_file import replace_text
 
-NOTEBOOKS = ROOT / "notebooks"
 FOLDER = ROOT / "learner"
 WORDS = "words_used.md"  # what the lessons' links lead to
 JOBS = "jobs"  # what lesson 06 reads
@@ -32,6 +32,7 @@ ANSWERING = {"reveal"}
 KNOWN_ANSWER = "# Known answer:"
 # JupyterLab shows the first line of a folded cell, so that must not be the answer.
 VEIL = "# An answer from outside: unfold this cell when you have yours\n"
+NEWER = " (newer)"  # after the name of a copy that comes beside one of an earlier edition
 OWN = "workshop_copy"  # the key under which a copy keeps the mark of what it was
 _EXPLAIN = re.compile(r"^\*\*Explain:\*\*(?P<words>.+?)(?=^#+ |\Z)", re.MULTILINE | re.DOTALL)
 OWN_WORDS = (
@@ -47,11 +48,11 @@ def main(arguments):
     parser.add_argument("--folder", type=Path, default=FOLDER, help="where the copies go")
     folder = parser.parse_args(arguments).folder
     if folder.resolve() == NOTEBOOKS.resolve():
-        print("The masters stay as they are: name another folder.", file=sys.stderr)  # noqa: T201
+        print("The masters stay as they are: name another folder.", file=sys.stderr)
         return 2
     for name in write(folder):
-        print(f"{name}: left as it is, since somebody worked in it. Rename it for a fresh one.")  # noqa: T201
-    print(f"Learner copies: in {folder}")  # noqa: T201
+        print(f"{name}: left as it is, since somebody worked in it. Rename it for a fresh one.")
+    print(f"Learner copies: in {folder}")
     return 0
 
 
@@ -65,17 +66,46 @@ def write(folder):
             kept.append(target.name)
         else:
             replace_text(target, text_of(nbformat.read(path, as_version=4)))
-    replace_text(folder / WORDS, (NOTEBOOKS / WORDS).read_text(encoding="utf-8"))
-    (folder / JOBS).mkdir(exist_ok=True)
-    for path in sorted((NOTEBOOKS / JOBS).glob("*.toml")):
-        if not (folder / JOBS / path.name).exists():  # a learner may have changed it
-            replace_text(folder / JOBS / path.name, path.read_text(encoding="utf-8"))
+    _add_what_they_lead_to(folder)
     return kept
 
 
-def masters():
-    """Return the paths of the lessons in their order."""
-    return sorted(NOTEBOOKS.glob("[0-9][0-9]_*.ipynb"))
+def lay_out(folder):
+    """Bring a learner's own folder to the present edition; return the notebooks new in it.
+
+    What the learner has run or written stays. Where somebody worked in a copy of an earlier
+    edition, the present one comes beside it under another name.
+    """
+    folder.mkdir(parents=True, exist_ok=True)
+    new = []
+    for path in masters():
+        made = learner_copy(nbformat.read(path, as_version=4))
+        edition = made.metadata[OWN] = mark(made)
+        for target in _names(folder / path.name):
+            if edition_of(target) == edition:
+                break
+            if not worked_in(target):
+                replace_text(target, nbformat.writes(made) + "\n")
+                new.append(target)
+                break
+    _add_what_they_lead_to(folder)
+    return new
+
+
+def _names(path):
+    """Yield a copy's own name, then those for newer editions beside it."""
+    yield path
+    for number in itertools.count(1):
+        yield path.with_stem(f"{path.stem}{NEWER}{f' {number}' if number > 1 else ''}")
+
+
+def _add_what_they_lead_to(folder):
+    """Add the glossary and the jobs; a job that is there stays: a learner may have changed it."""
+    replace_text(folder / WORDS, (NOTEBOOKS / WORDS).read_text(encoding="utf-8"))
+    (folder / JOBS).mkdir(exist_ok=True)
+    for path in sorted((NOTEBOOKS / JOBS).glob("*.toml")):
+        if not (folder / JOBS / path.name).exists():
+            replace_text(folder / JOBS / path.name, path.read_text(encoding="utf-8"))
 
 
 def text_of(master):
@@ -145,6 +175,14 @@ def mark(notebook):
     """Return a short text that changes when anybody changes what stands in a cell."""
     cells = [[cell.cell_type, cell.source] for cell in notebook.cells]
     return hashlib.sha256(json.dumps(cells).encode()).hexdigest()[:16]
+
+
+def edition_of(path):
+    """Return the mark of the edition that a copy was made as; None when it bears none."""
+    try:
+        return nbformat.read(path, as_version=4).metadata.get(OWN)
+    except (OSError, ValueError, AttributeError, nbformat.ValidationError):
+        return None
 
 
 def worked_in(path):
