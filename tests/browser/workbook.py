@@ -63,6 +63,7 @@ def opened(folder, change=None):
     copy(folder, change)
     ask_no_questions(folder / "settings")
     command = [sys.executable, "-m", "workshop_lib", "open", "--no-browser", f"--port={FIRST_PORT}"]
+    command.append("--LabApp.expose_app_in_browser=True")  # tells whether every cell has run
     # As if the launcher had already gone over into its environment: a test makes no second one.
     variables = {HANDED_OVER: "1", "PYTHONPATH": str(folder), "PYTHONUNBUFFERED": "1"}
     variables["PATH"] = os.pathsep.join([os.path.dirname(sys.executable), os.environ["PATH"]])
