@@ -46,7 +46,7 @@ def test_it_listens_here_only_and_asks_for_its_token(tmp_path):
 
 @pytest.mark.parametrize("option", ["--IdentityProvider.token=", "--ip=0.0.0.0"])
 def test_it_does_not_start_open_to_others(tmp_path, option):
-    with running(tmp_path, option) as process:
+    with running(tmp_path, "--masters", option) as process:
         output, _ = process.communicate(timeout=20)
         assert process.returncode != 0
         assert "http://" not in output
