@@ -163,6 +163,8 @@ def test_the_copy_follows_the_clone_and_all_can_read_it(passable, monkeypatch):
             (path / "inner" / "file.py").write_text("1")
             (path / "inner" / "file.py").chmod(0o600)
             (path / "__pycache__").mkdir()
+    (clone / "notebooks" / "my_jobs").mkdir()
+    (clone / "notebooks" / "my_jobs" / "cover.toml").write_text("the teacher's own")
     clone_part = clone / "notebooks" / "inner" / "file.py"
     monkeypatch.setattr(hub, "ROOT", clone)
     places = Places(passable / "class")
@@ -183,6 +185,7 @@ def test_the_copy_follows_the_clone_and_all_can_read_it(passable, monkeypatch):
     assert {mode(path) for path in places.workbook.rglob("*") if path.is_dir()} == {0o755}
     assert {mode(path) for path in places.workbook.rglob("*") if path.is_file()} == {0o644}
     assert not list(places.workbook.rglob("__pycache__"))
+    assert not list(places.workbook.rglob("my_*"))
 
 
 def test_a_taken_port_is_refused_by_its_number():
