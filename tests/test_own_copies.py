@@ -1,0 +1,87 @@
+"""A learner's own copies: laid out once, brought up to date, and never at the cost of work."""
+
+import nbformat
+import pytest
+
+from workshop_lib.launcher import copies
+from workshop_lib.launcher.environment import masters
+
+MASTERS = masters()
+
+
+def read(path):
+    return nbformat.read(path, as_version=4)
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory):
+    """All copies, freshly written."""
+    made = tmp_path_factory.mktemp("learner")
+    assert copies.write(made) == []
+    return made
+
+
+def another_edition(path, worked=False):
+    """Let a copy be one of an earlier edition, in which somebody has worked or not."""
+    notebook = read(path)
+    notebook.cells[0].source += "\n\nAs it was."
+    notebook.metadata[copies.OWN] = copies.mark(notebook)
+    if worked:
+        notebook.cells[0].source += "\n\nMine."
+    nbformat.write(notebook, path)
+    return path.read_bytes()
+
+
+def test_a_new_folder_gets_every_lesson_and_what_it_leads_to(folder, tmp_path):
+    assert copies.lay_out(tmp_path / "own") == [tmp_path / "own" / path.name for path in MASTERS]
+    for path in folder.rglob("*"):
+        if path.is_file():
+            own = tmp_path / "own" / path.relative_to(folder)
+            assert own.read_bytes() == path.read_bytes()
+
+
+def test_what_was_run_or_written_on_the_day_before_is_still_there(tmp_path):
+    copies.lay_out(tmp_path)
+    run, worked = tmp_path / MASTERS[0].name, tmp_path / MASTERS[1].name
+    notebook = read(run)
+    for cell in notebook.cells:
+        if cell.cell_type == "code":
+            cell.execution_count = 1
+    nbformat.write(notebook, run)
+    notebook = read(worked)
+    notebook.cells[-1].source += "\n# mine"
+    nbformat.write(notebook, worked)
+    before = [run.read_bytes(), worked.read_bytes()]
+    assert copies.lay_out(tmp_path) == []
+    assert [run.read_bytes(), worked.read_bytes()] == before
+
+
+def test_an_earlier_edition_is_replaced_unless_somebody_worked_in_it(tmp_path):
+    copies.lay_out(tmp_path)
+    fresh = {path.name: path.read_bytes() for path in tmp_path.glob("*.ipynb")}
+    plain, own = tmp_path / MASTERS[0].name, tmp_path / MASTERS[1].name
+    another_edition(plain)
+    mine = another_edition(own, worked=True)
+    newer = own.with_stem(own.stem + copies.NEWER)
+    assert copies.lay_out(tmp_path) == [plain, newer]
+    assert plain.read_bytes() == fresh[plain.name] and own.read_bytes() == mine
+    assert newer.read_bytes() == fresh[own.name]
+    assert copies.lay_out(tmp_path) == []
+
+
+def test_editions_that_were_all_worked_in_stay_side_by_side(tmp_path):
+    copies.lay_out(tmp_path)
+    own = tmp_path / MASTERS[1].name
+    another_edition(own, worked=True)
+    (newer,) = copies.lay_out(tmp_path)
+    kept = [own.read_bytes(), another_edition(newer, worked=True)]
+    (newest,) = copies.lay_out(tmp_path)
+    assert newest.stem == f"{own.stem}{copies.NEWER} 2"
+    assert [own.read_bytes(), newer.read_bytes()] == kept
+
+
+def test_a_torn_file_under_a_lessons_name_is_left_and_the_lesson_comes_beside_it(tmp_path):
+    torn = tmp_path / MASTERS[0].name
+    torn.write_text('{"cells": [')
+    new = copies.lay_out(tmp_path)
+    assert torn.read_text() == '{"cells": [' and torn.with_stem(torn.stem + copies.NEWER) in new
