@@ -35,7 +35,7 @@ def relief(q, outer, inner, thrust, friction):
     return friction * thrust * 2 / 3 * (outer**3 - inner**3) / (outer**2 - inner**2)
 
 
-def handle(q, mean, lead, _flank, friction, collar, torque):
+def handle(q, mean, lead, _flank, friction, collar, torque, *_same_as_a_pull):
     # By energy: what goes in at the handwheel in one turn is thrust × lead and what rubs away.
     # Thread on a flat ramp of slope l/(pi d), friction angle of the wedge; collar apart.
     ramp = np.arctan(lead / (np.pi * mean))
@@ -82,7 +82,7 @@ def rim(q, disc, thickness, pad, force):
     return force * (disc / 2) ** 2 / plate * (sum(waves) + rest)
 
 
-def life(q, designation, speed, axial, radial):
+def life(q, designation, speed, axial, radial, *_):
     # Printed ratings (NSK, NTN) and f0 of the bearings; Y as catalogues tabulate it.
     rated = {
         6000: (4550, 1960, 12.4),
@@ -99,7 +99,7 @@ def life(q, designation, speed, axial, radial):
     return (dynamic / load) ** 3 * 1e6 / (60 * speed)
 
 
-def static(q, designation, axial, radial):
+def static(q, designation, axial, radial, *_):
     rated = {6000: 1960, 6001: 2370, 6002: 2830, 6200: 2390, 6201: 3050, 6202: 3750, 6203: 4800}
     return rated[int(designation)] / (0.6 * radial + 0.5 * axial)
 
@@ -171,17 +171,22 @@ BY_HAND = {
     "l04-task-ball": ("N", lambda q, thrust, _d, balls, lean: thrust / balls
                       / np.sin(np.radians(lean))),
     "l04-task-static": ("", static),
+    "l04-task-preload": ("N", lambda q, _preload, thrust, left: thrust + left),
     "l05-task-tap": ("mm", lambda q, total: total / 2),
     "l05-task-knock": ("thou", lambda q, before, _m, after, _n: np.hypot(before, after) / 2),
     "l05-task-lever": ("mm", lambda q, total, lean: total / 2 * np.cos(np.radians(lean))),
     "l05-task-planes": ("um", planes),
     "l05-task-four": ("um", four),
     "l05-task-turned": ("um", lambda q, first, _mark, second, _again: (first - second) / 2),
+    "l06-task-pull": ("", lambda q, weight, *pulls: np.mean(pulls) / weight),
+    "l06-task-pressure": ("MPa", lambda q, outer, relief, thrust: thrust / (np.pi / 4)
+                          / (outer**2 - relief**2)),
+    "l06-task-chance": ("percent", lambda q, draws, *_: 384 / (draws + 3.84)),
 }  # fmt: skip
-# A lean is given to a tenth of a degree, printed gauges to 0.0001 in, a play to 0.01 µm, and of the
-# harmonics of the rim the far ones are estimated.
+# A lean is given to a tenth of a degree, printed gauges to 0.0001 in, a play to 0.01 µm, what is
+# left of a preload to three figures, and of the harmonics of the rim the far ones are estimated.
 ROUGHLY = {"l04-task-ball": 5e-3, "l01-task-gauge": 3e-3, "l04-task-drift": 2e-3,
-           "l03-task-rim": 6e-4}  # fmt: skip
+           "l03-task-rim": 6e-4, "l04-task-preload": 1e-3, "l06-task-chance": 5e-4}  # fmt: skip
 NOT_NUMBERS = ("112 mm lid", "F{c}", "kc1.1", "m_c = 0.25", "N/mm²", "150 mm dust cover")
 
 

@@ -5,6 +5,7 @@ import re
 import pytest
 from exercise_cases import FACES, TORQUE, bearing, drawn, exercise, labels, press, words
 
+from workshop_lib.drawings import page
 from workshop_lib.lesson import store
 from workshop_lib.lesson.exercises import Exercise
 
@@ -36,6 +37,35 @@ def test_an_honest_try_earns_the_solution_and_a_slip_of_the_keyboard_does_not():
     assert labels(press(card, "check", "1.2")) == ["Check", "Hint (2 left)"]
     face = press(card, "check", "2.4 N m")
     assert labels(face) == ["Check", "Hint (2 left)", "Show the worked solution"]
+
+
+def test_the_card_says_what_is_needed_and_nothing_where_there_is_nothing():
+    assert exercise().ask().face["need"] == "" and "You need" not in exercise().ask().still().text()
+    card = exercise(paper="M = μ N r_{t}", panel="Will it slip?").ask()
+    said = "You need: the panel “Will it slip?”, or by hand M = μ N r_t."
+    assert said in card.still().text()
+    assert (
+        "<strong>You need:</strong>" in card.face["need"] and "r<sub>t</sub>" in card.face["need"]
+    )
+    for paper in ("Lay a ruler through the point.", lambda: page.table([["1"]], ["a"])):
+        assert exercise(paper=paper).ask().face["need"] == ""  # that is for paper alone
+
+
+def test_a_formula_that_is_the_whole_solution_waits_as_the_first_hint():
+    card = exercise(paper="M = μ N r_{t}", withheld=True).ask()
+    assert card.face["need"] == "" and "M = " not in card.still().text()
+    assert labels(card.face) == ["Check", "Hint (3 left)"]
+    assert "You need M = μ N r" in words(press(card, "hint")["details"])
+
+
+def test_what_is_needed_changes_with_the_numbers():
+    def made(seed=0):
+        return Exercise("s", f"{seed}?", TORQUE, paper=f"M = {seed} N r", remake=made)
+
+    card = made().ask()
+    assert "M = 0 N r" in card.face["need"]
+    press(card, "numbers")
+    assert "M = 1 N r" in card.face["need"]
 
 
 def test_after_the_right_answer_no_help_is_offered():

@@ -18,6 +18,7 @@ STOREYS = {
         "refusals",
         "typed",
         "quantities",
+        "rounding",
         "boundary",
         "sources",
         "tables",

@@ -78,6 +78,13 @@ def test_every_block_ends_a_cell_with_fixed_text():
         assert repr(one) == again.text() and one.html() == again.html()
 
 
+def test_a_drawing_that_is_folded_away_stays_an_image_for_a_wary_viewer():
+    block = page.folded("more", Canvas(40, 30, "A disc 5 mm across.").circle((20, 15), 5))
+    assert "<svg" in block.html() and "<img" not in block.html()
+    assert "<img" in block._repr_html_() and "<svg" not in block._repr_html_()
+    assert block.text() == "more: A disc 5 mm across."
+
+
 def test_a_table_reads_the_same_as_text():
     table = page.table(
         [["24", Q_(0.635, "mm"), True], ["18", Q_(1.27, "mm"), False]],

@@ -37,7 +37,7 @@ def _words(**spellings):
 
 
 _MASS_NOT_FORCE = "{unit} is a mass; for a force write {better}"
-_NO_GAUGE = "a gauge number is not a thickness; look it up with gauges.thickness(number, table)"
+_NO_GAUGE = "a gauge number is not a thickness; look it up in its own table first"
 _NO_HERTZ = "turns per second and radians per second are easily confused; write rev/min or rad/s"
 
 LENGTH = Kind(

@@ -12,18 +12,19 @@ LONGEST = 17.0  # mm on paper for the heaviest ball's bar
 BARS = (0.1, 100.0)  # ends of the scale of margins
 
 
-def ball_section(bearing, rest):
+def ball_section(bearing, rest, told=True):
     """One ball between its grooves, with the line that its load follows. Returns a `Canvas`.
 
     bearing: `BallBearing`. rest: its `Equilibrium` under one load; the heaviest ball is drawn.
+    told: whether its load is named; without it the drawing can stand beside a question.
     """
     ball = int(np.argmax(rest.core.loads))
     angle = float(np.degrees(rest.core.angles[ball]))
     free, load = bearing.free_contact_angle, rest.ball_loads[ball]
-    alt = (
-        f"Section through one ball: it carries {show(load)} at a contact angle of {angle:.1f}°; "
-        f"without load the angle would be {show(free)}."
-    )
+    alt = f"Section through one ball: its push leans by a contact angle of {angle:.1f}°."
+    if told:
+        alt = f"Section through one ball: it carries {show(load)} at a contact angle of "
+        alt += f"{angle:.1f}°; without load the angle would be {show(free)}."
     c = Canvas(128, 84, alt, origin=(52, 42))
     _grooves(c, bearing.core)
     c.circle((0, 0), BALL, "paper")
@@ -33,7 +34,9 @@ def ball_section(bearing, rest):
         at = polar((0, 0), BALL, way - angle)
         c.arrow(move(at, polar((0, 0), 1, way - angle), 13), at, colour="blue")
         c.text((-48, 32 if way == 90 else -32), words, "start")
-    _named_angle(c, angle, show(load))
+    _named_angle(c, angle)
+    words = f"Q = {show(load)}" if told else "push of the ball, Q"
+    c.leader(polar((0, 0), BALL + 5, 90 - angle), (32, 22), words, "blue")
     c.arrow((-46, -20), (-27, -20), colour="blue")
     c.text((-37, -18.5), "thrust", level="bottom", size="small", colour="blue")
     return c
@@ -54,11 +57,10 @@ def _grooves(c, inside):
         c.section(outline, 45 * sign, "steel")
 
 
-def _named_angle(c, angle, load):
+def _named_angle(c, angle):
     if abs(angle) > 3:
         c.arc((0, 0), 31, 90 - angle, 90, "thin")
     c.leader(polar((0, 0), 31, 90 - angle / 2), (32, 34), f"contact angle {angle:.1f}°")
-    c.leader(polar((0, 0), BALL + 5, 90 - angle), (32, 22), f"Q = {load}", "blue")
 
 
 def ball_loads(rest, axial, radial):

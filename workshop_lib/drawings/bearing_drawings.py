@@ -127,8 +127,8 @@ def side_view(found, listed=True):
 
 
 def _microns(length):
-    """A shift as people read it: to a tenth of a micrometre."""
-    return f"{length.m_as('um'):.1f} µm"
+    """A shift in words: to two figures, since sizes and fits are hardly known better."""
+    return show(length, "um", figures=2)
 
 
 def _answer(reaction):
@@ -136,7 +136,7 @@ def _answer(reaction):
     words = f"{reaction.place} bearing, {reaction.bearing.designation}: "
     if abs(force) > NOTHING:
         way = "with" if force > 0 else "against"
-        return f"{words}{show(abs(reaction.side))} {way} the force"
+        return f"{words}{show(abs(reaction.side), figures=2)} {way} the force"
     if abs(reaction.moment.m_as("N*m")) > 1e-3:
         return f"{words}no side force, holds {show(abs(reaction.moment))} of tilt"
     return f"{words}no side force"

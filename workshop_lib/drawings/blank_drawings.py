@@ -12,10 +12,11 @@ WIDEST = 40  # mm on paper for the blank's farthest corner
 ROUND = Q_(np.linspace(0, 360, 361), "deg")
 
 
-def under_tool(blank, centre, turned, tool_radius, depth, disc_diameter):
+def under_tool(blank, centre, turned, tool_radius, depth, disc_diameter, name="finished disc"):
     """The blank seen from the headstock, turned by an angle, the tool at its right: a `Canvas`.
 
-    centre: (x, y) in the blank. turned, tool_radius, depth, disc_diameter: quantities.
+    centre: (x, y) in the blank. turned, tool_radius, depth, disc_diameter: quantities. name: what
+    the disc is called.
     """
     reach = blank.corner_radius(centre).m_as("mm")
     scale = WIDEST / reach
@@ -39,7 +40,7 @@ def under_tool(blank, centre, turned, tool_radius, depth, disc_diameter):
     c.centre_mark((0, 0), 3)
     _tool(c, scale * radius)
     c.rotation((0, 0), 9, 120, 60, colour="purple")
-    _names(c, scale * radius, scale * disc_diameter.m_as("mm") / 2)
+    _names(c, scale * radius, scale * disc_diameter.m_as("mm") / 2, name)
     return c
 
 
@@ -51,8 +52,8 @@ def _tool(c, at):
     c.polyline([(at, 0), (at + 16, 5), (at + 16, -5)], closed=True, fill="steel")
 
 
-def _names(c, cut, disc):
-    c.leader(polar((0, 0), disc, -68), (34, -43), "finished disc")
+def _names(c, cut, disc, name):
+    c.leader(polar((0, 0), disc, -68), (34, -43), name)
     c.text((cut + 9, 8), "tool", level="bottom")
 
 

@@ -9,6 +9,8 @@ dashes, hatches and marks carry what colour carries.
     chart.picture("At 1000 N the pad carries 2 N·m.")
 """
 
+import math
+
 import numpy as np
 import pint
 
@@ -29,6 +31,8 @@ MARKS = {
     "cross": '<path d="M-1.2 -1.2L1.2 1.2M-1.2 1.2L1.2 -1.2" stroke-width="0.6"/>',
 }
 OFF_CHART = " (off the chart)"
+_TURN = np.linspace(0, 2 * np.pi, 12, endpoint=False)
+RING = 1.4 * np.column_stack([np.cos(_TURN), np.sin(_TURN)])  # round a mark, kept free of labels
 
 
 class Chart:
@@ -84,13 +88,13 @@ class Chart:
     def point(self, x, y, label="", mark="dot", colour="orange", size="normal"):
         """Mark one point; outside the axes it stands at the edge as an arrowhead and says so."""
         across, down = (float(part) for part in self._place(x, y))
-        if not np.isfinite([across, down]).all():
+        if not (math.isfinite(across) and math.isfinite(down)):
             return self
-        edge = np.clip([across, down], 0, [self.frame.width, self.frame.height])
-        off = np.hypot(*(edge - [across, down])) > 0.05
+        edge = min(max(across, 0.0), self.frame.width), min(max(down, 0.0), self.frame.height)
+        off = math.hypot(edge[0] - across, edge[1] - down) > 0.05
         shape = MARKS[mark]
         if off:
-            turn = np.rad2deg(np.arctan2(down - edge[1], across - edge[0]))
+            turn = math.degrees(math.atan2(down - edge[1], across - edge[0]))
             shape = f'<path d="M1.8 0L-1.4 1.5V-1.5z" transform="rotate({number(turn)})"/>'
         pen = attributes(fill=colour_of(colour), stroke=colour_of(colour), stroke_width="0.35")
         x, y = self._on_sheet(*edge)
@@ -98,8 +102,8 @@ class Chart:
         self._over.append(f"<g{place}{pen}>{shape}</g>")
         self._obstacles.append(_ring(*edge))
         if label:
-            words = label + OFF_CHART * bool(off)
-            self._label(words, labels.around(*map(float, edge), 2.0), colour, size)
+            words = label + OFF_CHART * off
+            self._label(words, labels.around(*edge, 2.0), colour, size)
         return self
 
     def vertical(self, x, label="", dash="dashed", colour="grey", size="normal"):
@@ -268,6 +272,5 @@ def _keep(points, axis, sign, edge):
     return both[np.column_stack([height >= 0, crossing])]
 
 
-def _ring(x, y, radius=1.4):
-    turn = np.linspace(0, 2 * np.pi, 12, endpoint=False)
-    return np.column_stack([x + radius * np.cos(turn), y + radius * np.sin(turn)])
+def _ring(x, y):
+    return RING + (x, y)

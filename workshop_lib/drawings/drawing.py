@@ -113,7 +113,11 @@ class Canvas(Drafting):
     def hatch(self, rings, angle=45, gap=1.8, colour="ink"):
         """Draw hatching alone, inside rings of points."""
         strokes = geometry.hatch_lines(rings, angle, gap)
-        shape = "".join(f"M{self._at(start)}L{self._at(end)}" for start, end in strokes)
+        xs, ys = self._sheet((strokes[..., 0], strokes[..., 1]))
+        shape = "".join(
+            f"M{number(x)} {number(y)}L{number(far)} {number(up)}"
+            for (x, far), (y, up) in zip(xs.tolist(), ys.tolist(), strict=True)
+        )
         return self._path(shape, "hatch", colour) if shape else self
 
     def text(

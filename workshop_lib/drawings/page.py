@@ -236,8 +236,12 @@ def folded(summary, part):
     """Fold a part away under a line that opens it; in plain text it stands open."""
     block = as_block(part)
     line = f'<summary data-lm-suppress-shortcuts="true">{rich(summary)}</summary>'
-    html = f"<details>{line}{block.html()}</details>"
-    return Block(html, f"{plain(summary)}: {block.text()}")
+
+    def within(inner):
+        return f"<details>{line}{inner}</details>"
+
+    text = f"{plain(summary)}: {block.text()}"
+    return Block(within(block.html()), text, lambda: within(block.portable()))
 
 
 def blank(field):

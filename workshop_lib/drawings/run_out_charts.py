@@ -82,6 +82,47 @@ def vectors(arrows, alt, unit="mm"):
     return c
 
 
+def added(size, shift, angles, unit="thou"):
+    """An eccentricity and a shift laid tip to tail, once for each angle between them: a `Canvas`.
+
+    size, shift: lengths. angles: of the shift to the old high spot, one row of them. What lies on
+    one line is drawn side by side.
+    """
+    before, moved = size.m_as("m"), shift.m_as("m")
+    scale = 36.0 / max(before + moved, 1e-9)
+    sums = [before + moved * np.exp(1j * angle) for angle in angles.m_as("rad")]
+    after = [show(Q_(abs(each), "m").round(12), unit, figures=2) for each in sums]
+    total = [show(Q_(2 * abs(each), "m").round(12), unit, figures=2) for each in sums]
+    named = [f"{angle:.0f}°" for angle in angles.m_as("deg")]
+    one, other = (show(each, unit, figures=2) for each in (size, shift))
+    said = (f"at {a} a total of {t}" for a, t in zip(named, total, strict=True))
+    alt = f"An eccentricity of {one} and a shift of {other} as arrows: {', '.join(said)}."
+    c = Canvas(62 * len(sums), 56, alt, origin=(12, 33))
+    for place, end in enumerate(sums):
+        x = 62.0 * place
+        _tip_to_tail(c, x, scale * before, scale * end)
+        c.text((x + 18, -14), f"moved at {named[place]} to the high spot")
+        c.text((x + 18, -21), f"{after[place]} off: total {total[place]}", bold=True)
+    rows = [("hidden", "blue", f"before: {one}"), ("heavy", "green", f"shift: {other}")]
+    for place, row in enumerate([*rows, ("outline", "orange", "after")]):
+        _legend(c, [row], (62 * place, -28))
+    return c
+
+
+def _tip_to_tail(c, x, before, end):
+    """The arrows of one sum; those on one line stand side by side."""
+    flat = abs(end.imag) < SHORTEST
+    step = -4j if flat else 0
+    c.centre_mark((x, 0), 4)
+    _arrow(c, x, x + before, "hidden", "blue")
+    _arrow(c, x + before + step / 2 * (end.real < before), x + end + step / 2 * (end.real < before),
+           "heavy", "green")  # fmt: skip
+    if abs(end) > SHORTEST:
+        _arrow(c, x + step, x + end + step, "outline", "orange")
+    else:
+        c.circle((x, 0), 1.2, "paper", colour="orange")
+
+
 def knock(before, after, unit="mm"):
     """Eccentricity before, after, and the shift between them, as vectors.
 

@@ -14,7 +14,10 @@ STYLES = {  # friction estimate -> label, dash, colour, weight
 
 
 def limit_chart(pad, thrust, grip, side, torque, estimates=("high", "typical", "low")):
-    """The limit curve for each estimate of the friction, with the load's point and ray."""
+    """The limit curve for each estimate of the friction, with the load's point and ray.
+
+    One estimate alone is called the limit curve; several are called by their estimates.
+    """
     fraction, turn = limit_curve(pad, points=61)
     turn = turn * pad.outer_radius
     holds = {name: getattr(grip, name) * thrust.m_as("N") for name in estimates}
@@ -27,7 +30,9 @@ def limit_chart(pad, thrust, grip, side, torque, estimates=("high", "typical", "
     chart.region(np.append(low * fraction, 0), np.append(low * turn, 0), "", "green")
     for name, hold in holds.items():
         if hold > 0:
-            chart.line(hold * fraction, hold * turn, *STYLES[name])
+            label, *style = STYLES[name]
+            alone = len(holds) == 1
+            chart.line(hold * fraction, hold * turn, "limit curve" if alone else label, *style)
     chart.line([0, load[0]], [0, load[1]], "", "dashed", "orange")
     chart.point(*load, "this load", colour="orange")
     return chart

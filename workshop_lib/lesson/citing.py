@@ -5,10 +5,11 @@ from workshop_lib.drawings import page
 
 
 def sources_used(*keys):
-    """List the sources of a lesson as a table: short name, standing, full reference, note.
+    """List the sources of a lesson, folded: short name, standing, full reference, note.
 
     keys: citation keys of `sources`. Raises InputError for one that is not known.
     """
     found = [sources.find(key) for key in keys]
     rows = [[each.short, each.standing, f"{each.reference} {each.note}".strip()] for each in found]
-    return page.table(rows, ["Source", "Standing", "Reference, and what was seen"])
+    table = page.table(rows, ["Source", "Standing", "Reference, and what was seen"])
+    return page.folded("Open the list", table)

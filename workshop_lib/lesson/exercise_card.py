@@ -5,7 +5,7 @@ earlier is taken from the store, so that a notebook opened on the next day shows
 """
 
 from workshop_lib.drawings import page
-from workshop_lib.drawings.markup import plain
+from workshop_lib.drawings.markup import plain, rich
 from workshop_lib.lesson import store
 from workshop_lib.lesson.live import Live, face_of
 
@@ -29,8 +29,8 @@ class ExerciseCard(Live):
         super().__init__(frame, self._face())
 
     def still(self):
-        """Return the question with a line to write on."""
-        return page.stack(self.first.question, page.blank(self.first.field))
+        """Return the question, what it needs, and a line to write on."""
+        return page.stack(self.first.question, _need(self.first), page.blank(self.first.field))
 
     def answer(self, action, values):
         """Check an answer, give the next hint, the solution, or other numbers."""
@@ -50,6 +50,8 @@ class ExerciseCard(Live):
 
     def _begin(self):
         """Forget what was typed and taken with the numbers before."""
+        needed = _need(self.exercise)
+        self._need = str(needed.html()) if needed else ""
         self.value, self.feedback = "", None
         self.hinted, self.solved, self.tried = 0, False, False
 
@@ -88,6 +90,7 @@ class ExerciseCard(Live):
         state["complaint"] = feedback.said if unreadable else ""
         return face_of(
             lead=self._lead(),
+            need=self._need,
             verdict=None if feedback is None or unreadable else feedback.block(),
             details=self._details(),
             fields={exercise.field.name: state},
@@ -125,3 +128,13 @@ class ExerciseCard(Live):
         if self.exercise.remake is not None:
             buttons.append(("numbers", "Other numbers"))
         return [{"name": name, "label": label} for name, label in buttons]
+
+
+def _need(exercise):
+    """Return the line that says what an exercise needs, or None."""
+    words = exercise.need()
+    if not words:
+        return None
+    return page.Block(
+        f"<p><strong>You need:</strong> {rich(words)}.</p>", f"You need: {plain(words)}."
+    )

@@ -61,8 +61,10 @@ class Exercise:
     common_wrong: (value or function without arguments, sentence). hints: sentences, mildest first.
     solution: sentence, list of steps, or block. remake: function of a seed that returns the same
     exercise with other numbers. paper: what somebody without a computer needs for it (a table, a
-    chart, a formula): a part of a page, a tuple of them, or a function that gives either. caution:
-    a sentence to print with it. seed: which numbers these are; None for the lesson's own.
+    chart, a formula): a part of a page, a tuple of them, or a function that gives either. panel:
+    the title of the lesson's panel that answers it. withheld: whether the formula on the paper is
+    the whole solution, so that on the screen it is the first hint. caution: a sentence to print
+    with it. seed: which numbers these are; None for the lesson's own.
     Raises InputError when a wrong answer cannot be told from the right one or from another wrong
     one.
     """
@@ -78,10 +80,14 @@ class Exercise:
     solution: object = ""
     remake: object = None
     paper: object = None
+    panel: str = ""
+    withheld: bool = False
     caution: str = ""
     seed: int | None = None
 
     def __post_init__(self):
+        if self.withheld:
+            object.__setattr__(self, "hints", (f"You need {self._formula()}.", *self.hints))
         wrong = [(value() if callable(value) else value, said) for value, said in self.common_wrong]
         if self.options is None:
             wrong = [(self._as_quantity(value), said) for value, said in wrong]
@@ -208,9 +214,24 @@ class Exercise:
         paper = self.paper() if callable(self.paper) else self.paper
         return list(paper) if isinstance(paper, tuple) else [paper] if paper is not None else []
 
+    def _formula(self):
+        return "; ".join(part for part in self.aids() if is_formula(part))
+
+    def need(self):
+        """Return what the card says under the question: which panel, which formula, or ''."""
+        formula = "" if self.withheld else self._formula()
+        if not self.panel:
+            return formula
+        return f"the panel “{self.panel}”" + (f", or by hand {formula}" if formula else "")
+
     def ask(self):
         """Return the widget that asks the exercise."""
         return ExerciseCard(self)
+
+
+def is_formula(part):
+    """Tell whether a part of an exercise's paper is a formula in words."""
+    return isinstance(part, str) and "=" in part
 
 
 def told_apart(answer, slips, within):

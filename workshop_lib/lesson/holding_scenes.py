@@ -8,6 +8,7 @@ from workshop_lib.drawings.charts import Chart
 from workshop_lib.drawings.frame import nice
 from workshop_lib.friction import Pad
 from workshop_lib.lesson.panels import Choice, Field, Scene, View
+from workshop_lib.lesson.paper import GAUGE_TABLES
 from workshop_lib.lesson.slip_scenes import (
     LEAST_MARGIN,
     WORDS,
@@ -21,12 +22,15 @@ from workshop_lib.lesson.slip_scenes import (
 from workshop_lib.materials import facing as find_facing
 from workshop_lib.materials import find, friction
 from workshop_lib.quantities import Q_, InputError, show
+from workshop_lib.rounding import rounded_down
 from workshop_lib.thrust import Screw, efficiency, from_torque, torque_to_release
 
+PLENTY = 10  # margins above this are not written out
 SHARP_EDGES = (
     "Fresh-cut sheet has edges like knives: carry it flat, wear cut-resistant gloves for carrying "
     "and take them off before the spindle turns, and break every edge before measuring.",
 )
+TABLES = {"us_standard": "US Standard", "bg": "Birmingham gauge (BG)", **GAUGE_TABLES}
 FREE_THREADS = {
     "square": ("square", "0 deg"),
     "trapezoidal": ("metric trapezoidal (15° flanks)", "15 deg"),
@@ -36,7 +40,7 @@ FREE_THREADS = {
 
 def gauge_scene():
     """What sheet is in the hand? A micrometer reading, and a gauge that somebody claims."""
-    choices = {key: key.replace("_", " ") for key in gauges.tables()}
+    choices = {key: TABLES.get(key, key.replace("_", " ")) for key in gauges.tables()}
     fields = [
         Field("reading", "Micrometer reading", "length > 0", "0.62 mm", slider=(0.2, 3.5, 0.01)),
         Field("claimed", "Gauge on the label", "ratio > 0", "24", slider=(7, 30, 1)),
@@ -107,9 +111,9 @@ def _judge_ways(
     rows = [
         [
             each.way.name,
-            show(each.margin, figures=2),
-            each.side,
-            each.torque,
+            _times(each.margin),
+            show(each.side, figures=2),
+            show(each.torque, figures=2),
         ]
         for each in found
     ]
@@ -118,6 +122,11 @@ def _judge_ways(
     words, holds = verdict(own.margin, LEAST_MARGIN, thrust)
     details = [page.table(rows, heads)]
     return View(f"{words}, on the pressure pad", holds, _ways_chart(found), details)
+
+
+def _times(margin):
+    """A margin in two figures; far above what is needed the strengths prove no figure at all."""
+    return f"above {PLENTY}" if PLENTY < margin < np.inf else show(margin, figures=2)
 
 
 def ways_table():
@@ -146,7 +155,7 @@ def _ways_chart(found):
                     "green" if each.holds else "orange", "small")  # fmt: skip
     best = found[0]
     return chart.picture(
-        f"Six ways compared by margin: {best.way.name} first with {show(best.margin, figures=2)}; "
+        f"Six ways compared by margin: {best.way.name} first with {_times(best.margin)}; "
         f"{sum(not each.holds for each in found)} of {len(found)} slip."
     )
 
@@ -168,16 +177,14 @@ def _judge_press(material, facing, pad_diameter, relief_diameter, nose_diameter,
     sheet, lining = find(material), find_facing(facing)
     pad, nose = make_pad(pad_diameter, relief_diameter), Pad(nose_diameter)
     on_pad, on_nose = (thrust / pad.area).to("MPa"), (thrust / nose.area).to("MPa")
-    limit = lining.highest_pressure
+    limit, most = lining.highest_pressure, (sheet.yield_strength * nose.area).to("N")
+    most = rounded_down(most if most.m < 1e4 else most.to("kN"))
     rows = [
         ["On the pad's face", on_pad],
         ["Under the nose", on_nose],
         ["Facing, highest pressure", "not known" if limit is None else limit],
         ["Sheet, yield strength", sheet.yield_strength],
-        [
-            "Thrust that yields the sheet under the nose",
-            (sheet.yield_strength * nose.area).to("kN"),
-        ],
+        ["Thrust that yields the sheet under the nose", show(most, figures=2)],
     ]
     worst, where = (on_nose, "the nose") if on_nose > on_pad else (on_pad, "the pad")
     share = (worst / sheet.yield_strength).m_as("")

@@ -4,6 +4,9 @@
 or raises AssertionError in words, so that a wrong library turns the notebook run red.
 """
 
+import io
+from contextlib import contextmanager, redirect_stdout
+
 import numpy as np
 import pint
 
@@ -53,6 +56,21 @@ def agrees(computed, expected, within, source):
         )
     line = f"Known answer met: {_written(wanted, None, unit)} ({where}); computed {shown}"
     print(line)  # noqa: T201 - the printed line is what the lesson's checks compare
+
+
+@contextmanager
+def gathered():
+    """Keep the lines of the known answers that are asked for inside, for a part that is folded.
+
+    >>> with gathered() as met:
+    ...     agrees(2 + 2, 4, 0.1, "by hand: two pairs")
+    >>> met
+    ['Known answer met: 4 (by hand: two pairs); computed 4.0']
+    """
+    said, met = io.StringIO(), []
+    with redirect_stdout(said):
+        yield met
+    met += said.getvalue().splitlines()
 
 
 def near(found, wanted, within, times=1):

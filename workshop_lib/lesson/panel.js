@@ -224,6 +224,8 @@ function render({ model, el }) {
   lead.id = `${me}--lead`;
   lead.hidden = !frame.lead;
   lead.setAttribute("aria-live", "polite"); // an exercise may come again with other numbers
+  const need = make("div", "wb-need"); // what an exercise wants: a formula, or which panel
+  need.id = `${me}--need`;
   const verdict = make("div", "wb-verdict");
   const say = make("p", "wb-say wb-hidden");
   say.setAttribute("role", "status");
@@ -323,6 +325,7 @@ function render({ model, el }) {
       setText(wait, "");
     }
     setText(lead, face.lead || frame.lead || "");
+    setHtml(need, face.need || "");
     setHtml(verdict, face.verdict);
     setHtml(picture, face.picture);
     setHtml(details, face.details);
@@ -353,10 +356,10 @@ function render({ model, el }) {
   const set = make("div", "wb-set", board, buttons);
   const body = make("div", "wb-body", set, result);
   const root = make("div", frame.follows ? "wb-panel" : "wb-panel wb-card");
-  root.append(title, lead, fault, wait, make("div", "wb-answer", note, verdict), body, say);
+  root.append(title, lead, need, fault, wait, make("div", "wb-answer", note, verdict), body, say);
   root.setAttribute("role", "group");
   root.setAttribute("aria-labelledby", title.id);
-  if (frame.lead) root.setAttribute("aria-describedby", lead.id);
+  if (frame.lead) root.setAttribute("aria-describedby", `${lead.id} ${need.id}`);
   el.replaceChildren(root);
   el.classList.add("wb-host");
   setText(wait, "");

@@ -3,12 +3,9 @@
 import numpy as np
 
 from workshop_lib import gauges
-from workshop_lib.bearings import catalogue
 from workshop_lib.drawings import page
 from workshop_lib.drawings.charts import Chart
 from workshop_lib.friction import Pad, limit_curve
-from workshop_lib.quantities import show
-from workshop_lib.rolling.bearing_loads import deep_groove_factors
 
 GAUGE_TABLES = {
     "uncoated_steel": "uncoated steel",
@@ -48,29 +45,3 @@ def limit_chart():
         "where it meets the curve.",
         chart.picture(words),
     )
-
-
-def bearing_row(designation):
-    """What a catalogue prints of one deep-groove bearing."""
-    bearing = catalogue(designation)
-    ratings = [bearing.dynamic_rating, bearing.static_rating]
-    written = [show(each, figures=4) for each in ratings]
-    return page.table(
-        [[designation, *written, f"{bearing.core.f0:g}"]],
-        ["Bearing", "Dynamic rating C", "Static rating C_{0}", "f_{0}"],
-    )
-
-
-def thrust_factors(designation):
-    """Y for an axial load on a deep-groove bearing, as the catalogues tabulate it."""
-    bearing = catalogue(designation)
-    ratios = (0.172, 0.345, 0.689, 1.03, 1.38, 2.07, 3.45, 5.17, 6.89)
-    loads = [ratio * bearing.core.static_rating / bearing.core.f0 for ratio in ratios]
-    found = [deep_groove_factors(bearing, load) for load in loads]
-    rows = [
-        [name, *(f"{float(each[place]):.2f}" for each in found)]
-        for place, name in ((0, "e"), (1, "X"), (2, "Y"))
-    ]
-    headings = ["f_{0} F_{a}/C_{0}", *(f"{ratio:g}" for ratio in ratios)]
-    return page.table(rows, headings, "X and Y where F_{a}/F_{r} is above e; between two columns "
-                      "take Y in proportion")  # fmt: skip

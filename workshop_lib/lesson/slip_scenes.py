@@ -12,6 +12,7 @@ from workshop_lib.friction import PRESSURES, Pad, limit_curve, torque_capacity
 from workshop_lib.lesson.panels import Choice, Field, Scene, View
 from workshop_lib.materials import facings, friction, materials
 from workshop_lib.quantities import Q_, InputError, show
+from workshop_lib.rounding import CLOSE
 from workshop_lib.slip import deepest_cut, margin, thrust_needed
 from workshop_lib.thrust import after_creep
 from workshop_lib.torque import cutting_force, cutting_torque, radial_shares, side_force
@@ -21,9 +22,9 @@ CRUSHED = "Holds, but the facing is pressed harder than it bears"
 LEAST_MARGIN = 2.0  # below this, at low friction, the workbook speaks of no margin
 LAWS = {
     "uniform": "even (a soft facing)",
-    "uniform_wear": "bedded in (falls as 1/r)",
-    "rigid_punch": "hard flat pad, hardest at its rim",
-    "hertz": "domed pad, hardest in the middle",
+    "uniform_wear": "worn in (presses less towards its rim)",
+    "rigid_punch": "hard and flat (presses hardest at its rim)",
+    "hertz": "domed (presses hardest in the middle)",
 }
 NOSES = {"floating": "floats sideways (the safe case)", "located": "held sideways"}
 
@@ -78,6 +79,30 @@ def verdict(factor, wanted, thrust):
     return f"Slips: it can hold {part} of the load", "no"
 
 
+def enough_thrust(thrust):
+    """A thrust that is needed, in words: rounded up to ten newtons.
+
+    >>> enough_thrust(Q_(908.2, "N"))
+    '910 N'
+    """
+    newtons = thrust.m_as("N")
+    if not np.isfinite(newtons):
+        return show(thrust)
+    return f"{10 * np.ceil(newtons / 10 - CLOSE):.0f} N"
+
+
+def dial_depth(depth):
+    """A depth that is not to be passed, in words: rounded down to what a dial shows.
+
+    >>> dial_depth(Q_(0.178, "mm")), dial_depth(Q_(4, "um"))
+    ('0.17 mm', 'less than 0.01 mm')
+    """
+    hundredths = np.floor(depth.m_as("mm") * 100 + CLOSE)
+    if not np.isfinite(hundredths):
+        return show(depth)
+    return f"{hundredths / 100:.2f} mm" if hundredths else "less than 0.01 mm"
+
+
 def slip_scene():
     """Will the disc slip? Sheet, pad, thrust and cut together."""
     fields = [
@@ -123,8 +148,8 @@ def _judge_slip(
         ["Side force on the pad", side],
         ["Torque on the pad", torque],
         ["Margin at low / typical / high friction", listed],
-        ["Thrust for the margin wanted", needed],
-        ["Deepest cut for the margin wanted", deepest],
+        ["Thrust for the margin wanted", enough_thrust(needed)],
+        ["Deepest cut for the margin wanted", dial_depth(deepest)],
         ["Highest pressure on the facing", pressed.peak],
     ]
     alt = f"Limit curve of the pad with a load of {show(side)} and {show(torque)}: the margin at "
@@ -146,11 +171,11 @@ def _with_facing(words, holds, mends, pressed):
 
 def _mends(needed, deepest, relieved):
     """What to change when the margin is not reached: a sentence with its numbers."""
-    words = f"To reach the margin, press with {show(needed)}"
+    words = f"To reach the margin, press with {enough_thrust(needed)} if nose and tailstock bear it"
     if not np.isfinite(needed.m):
         words = "No thrust reaches the margin without friction: change the facing"
     elif deepest.m > 0:
-        words += f", or cut no deeper than {show(deepest)}"
+        words += f", or cut no deeper than {dial_depth(deepest)}"
     return f"{words}; or take a larger pad{'' if relieved else ', or relieve its middle'}."
 
 
@@ -261,12 +286,13 @@ def _judge_creep(pad_diameter, relief_diameter, mu, thrust, stiffness, creep, si
     chart.horizontal(1, "slips below 1")
     chart.point(creep.m_as("mm"), float(min(after, 2 * high)), "here", colour="orange")
     gone = thrust_needed(pad, mu, side, torque, 1.0)
+    at_first, now = (show(each, figures=2) for each in (before, after))
     rows = [
         ["Thrust left", left],
-        ["Margin when set", before],
-        ["Margin now", after],
+        ["Margin when set", at_first],
+        ["Margin now", now],
         ["Creep at which it slips", (thrust - gone) / stiffness if gone < thrust else Q_(0, "mm")],
     ]
     rows[-1][1] = show(rows[-1][1], "um") if gone.m > 0 else "never: nothing loads it"
-    alt = f"Margin against creep: {show(before)} when set, {show(after)} after {show(creep)}."
+    alt = f"Margin against creep: {at_first} when set, {now} after {show(creep)}."
     return View(words, holds, chart.picture(alt), [page.table(rows, ["Tailstock", "Value"])])

@@ -1,4 +1,4 @@
-"""The exercises of lesson 00: a comma, a scale that shows kilograms, a pull on a crank."""
+"""The exercises of lesson 00: a comma, a scale that shows kilograms, a crank, a squeal."""
 
 from workshop_lib.friction import side_capacity
 from workshop_lib.lesson.exercises import Exercise
@@ -8,7 +8,7 @@ from workshop_lib.quantities import Q_, show
 
 def tasks():
     """The exercises in the order of the lesson, a tuple of `Exercise`."""
-    return _comma(), _scale(), _crank()
+    return _comma(), _scale(), _crank(), _squeal()
 
 
 def _comma(tenths=305):
@@ -41,7 +41,7 @@ def _scale(kilograms=60, friction=0.2):
     answer = side_capacity(thrust, friction)
     return Exercise(
         "l00-task-scale",
-        f"Between nose and pad a bathroom scale shows {kilograms} kg. The friction coefficient is "
+        f"A scale between nose and pad shows {kilograms} kg. The friction coefficient is "
         f"{friction:g}. How large a side force can the pad's one face hold?",
         answer,
         within="2.5 %",
@@ -62,7 +62,7 @@ def _scale(kilograms=60, friction=0.2):
         remake=redraw(
             _scale, kilograms=range(30, 105, 5), friction=(0.15, 0.2, 0.25, 0.3, 0.35)
         ),
-        paper="F = μ N; a scale that shows 1 kg is pressed with 9.81 N",
+        paper="side force = friction coefficient × thrust; 1 kg on the scale is 9.81 N",
     )  # fmt: skip
 
 
@@ -86,5 +86,32 @@ def _crank(pull=25, diameter=240):
         ],
         solution=f"{pull} N × {diameter / 2:g} mm = {pull * diameter / 2:g} N·mm = {show(answer)}.",
         remake=redraw(_crank, pull=range(10, 65, 5), diameter=range(120, 300, 20)),
-        paper="Torque = force × radius",
+        paper="torque = force × distance from the axis",
+    )  # fmt: skip
+
+
+def _squeal():
+    return Exercise(
+        "l00-task-squeal",
+        "You are turning a disc, and it begins to squeal. What do you do first?",
+        "stop",
+        options={
+            "more": "Wind the thrust up a little",
+            "ease": "Ease the thrust a little",
+            "stop": "Step out of the disc's plane and stop the spindle",
+            "light": "Take a lighter cut and go on",
+        },
+        common_wrong=[
+            ("more", "The handwheel is not touched while the spindle turns: a hand there is near a "
+             "disc that may be thrown."),
+            ("ease", "Never: the thrust is all that holds the disc."),
+            ("light", "A disc that squeals may be slipping already, and one that slips can be "
+             "thrown."),
+        ],
+        hints=[
+            "A disc that slips can be thrown.",
+            "Look at the caution that begins with ‘Never ease the thrust’.",
+        ],
+        solution="Step out of its plane, stop the spindle, wait for standstill. Only then look for "
+        "the cause, with your instructor.",
     )  # fmt: skip

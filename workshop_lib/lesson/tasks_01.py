@@ -10,6 +10,7 @@ from workshop_lib.lesson.redraw import redraw
 from workshop_lib.quantities import Q_, show
 from workshop_lib.thrust import Screw, from_torque
 
+IDENTIFIER = "What sheet is in your hand?"
 SHEETS = {
     "galvanized_steel": ("zinc-coated steel", "the zinc-coated table", 2.5, 669.12),
     "uncoated_steel": ("uncoated mild steel", "the table for uncoated steel", 0, 669.12),
@@ -57,13 +58,14 @@ def _gauge(number=18, table="galvanized_steel"):
         within="0.5 %",
         common_wrong=told_apart(answer, wrong, "0.5 %"),
         hints=[
-            "gauges.thickness(number, table) looks it up; gauges.tables() lists the tables.",
-            f"This sheet has its own table, {table}.",
+            f"Set {number} as the gauge on the label; the panel's answer names its thickness.",
+            f"This sheet has its own table. In Python: gauges.thickness({number}, '{table}').",
         ],
-        solution=f"gauges.thickness({number}, '{table}') gives {show(answer)}: {ounces:g} ounces a "
-        f"square foot{' and 2.5 of zinc' if zinc else ''}, divided by {divisor:g}, in inches.",
+        solution=f"In {look} {number} gauge is {show(answer)}: {ounces:g} ounces a square foot"
+        f"{' and 2.5 of zinc' if zinc else ''}, divided by {divisor:g}, in inches.",
         remake=redraw(_gauge, number=range(12, 29), table=list(SHEETS)),
         paper=lambda: paper.gauge_table(number - 2, number + 2),
+        panel=IDENTIFIER,
     )  # fmt: skip
 
 
@@ -127,12 +129,13 @@ def _side(thrust=700, friction=0.3, alone=False):
             (Q_(thrust / friction, "N"), "You divided by the friction coefficient: that would be "
              "the thrust that a side force of this size needs."),
         ],
-        hints=["Side hold has nothing to do with the pad's size.", "F = μN."],
+        hints=[f"Side hold has nothing to do with the pad's size: {friction:g} × {thrust} N."],
         solution=f"{friction:g} × {thrust} N = {show(answer)}, whatever the pad.",
         remake=redraw(
             _side, thrust=range(400, 1050, 50), friction=(0.15, 0.2, 0.25, 0.3, 0.35), alone=(True,)
         ),
         paper="F = μ N",
+        withheld=True,
     )  # fmt: skip
 
 
@@ -145,12 +148,12 @@ def _handle(thread=(16, 4), friction=0.12, collar=22, torque=3):
         return Screw(*sizes, thread_friction, Q_(collar_diameter, "mm"), thread_friction)
 
     answer = from_torque(screw(), pull)
-    rub = friction * collar / 2
     return Exercise(
         "l01-task-handle",
         f"A tailstock screw: {mean:g} mm pitch diameter, {lead:g} mm advance in a turn, 15° "
         f"flanks, friction {friction:g} in the thread and in a {collar:g} mm collar. What thrust "
-        f"{'does' if torque == 1 else 'do'} {torque:g} N·m on the handwheel give?",
+        f"do {torque:g} N·m on the handwheel give, that is {10 * torque:g} N on a handle at "
+        "100 mm?",
         answer,
         within="2 %",
         common_wrong=[
@@ -160,11 +163,11 @@ def _handle(thread=(16, 4), friction=0.12, collar=22, torque=3):
              "takes almost half of your torque."),
             (answer / 2, "You took diameters for radii: friction in thread and collar acts at half "
              "of their diameters."),
-            (Q_(1e3 * torque / rub, "N"), "That is the collar alone; the thread takes torque too."),
+            (Q_(2e3 * torque / friction / collar, "N"), "That is the collar without the thread."),
         ],
         hints=[
-            "Screw(...) takes the thread and the collar; from_torque gives the thrust.",
-            "T = N [d/2 (l + πf'd)/(πd − f'l) + f_c d_c/2], with f' = f/cos 15°.",
+            "The panel has a field for each of these numbers; 15° flanks are metric trapezoidal.",
+            "By hand: the brackets are a length in mm. Divide the torque, in N·mm, by it.",
         ],
         solution=_handle_worked(thread, friction, collar, torque, answer),
         remake=redraw(
@@ -174,6 +177,7 @@ def _handle(thread=(16, 4), friction=0.12, collar=22, torque=3):
         ),
         paper="T = N [d/2 (l + πf'd)/(πd − f'l) + f_{c} d_{c}/2] with f' = f/cos 15°; d: pitch "
         "diameter, l: advance in a turn, d_{c}: collar's diameter",
+        panel="What thrust does the handwheel give?",
     )  # fmt: skip
 
 

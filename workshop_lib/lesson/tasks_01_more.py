@@ -8,8 +8,8 @@ from workshop_lib.holding import find, hold
 from workshop_lib.lesson import paper
 from workshop_lib.lesson.exercises import Exercise, told_apart
 from workshop_lib.lesson.redraw import redraw
+from workshop_lib.lesson.tasks_01 import IDENTIFIER
 from workshop_lib.quantities import Q_, show
-from workshop_lib.thrust import calibrate
 
 SHEETS = {
     "galvanized_steel": "zinc-coated steel",
@@ -47,14 +47,16 @@ def _identify(table="galvanized_steel", number=20, off=1):
         within="0.3",
         common_wrong=told_apart(answer, others, "0.3"),
         hints=[
-            "gauges.identify(thickness, tables=…) lists the gauges nearest to a reading.",
-            f"The table is {table}; a larger number is a thinner sheet.",
+            "Type the reading: the panel lists the nearest gauges. Look for this sheet's own.",
+            f"A larger number is a thinner sheet. In Python: gauges.identify("
+            f"'{reading.m_as('mm'):.2f} mm', tables='{table}').",
         ],
         solution=f"{nearest}.",
         remake=redraw(
             _identify, table=list(SHEETS), number=range(13, 29), off=(-2, -1.4, -0.8, 0.8, 1.4, 2)
         ),
         paper=lambda: paper.gauge_table(number - 3, number + 3),
+        panel=IDENTIFIER,
     )  # fmt: skip
 
 
@@ -80,14 +82,12 @@ def _tape(diameter=60):
             (Q_(strength * np.pi * diameter, "N"), "That is the circumference. The whole face is "
              "glued: take the area."),
         ],
-        hints=[
-            "Shear strength times area, at the low strength. 1 MPa is 1 N on each mm².",
-            f"{strength:g} N/mm² × π × ({diameter / 2:g} mm)².",
-        ],
+        hints=[f"At the low strength: {strength:g} N/mm² × π × ({diameter / 2:g} mm)²."],
         solution=f"{strength:g} N/mm² × π × ({diameter / 2:g} mm)² = {show(low)}. "
         "A lifting rim peels it at a small part of that: keep the tailstock up as well.",
         remake=redraw(_tape, diameter=range(40, 126)),
-        paper="F = τ A, with A = π r^{2}; 1 MPa = 1 N/mm^{2}",
+        paper="F = τ A, with the strength τ and A = π r^{2}; 1 MPa = 1 N/mm^{2}",
+        withheld=True,
         caution=tape.caution,
     )  # fmt: skip
 
@@ -109,42 +109,43 @@ def _pressure(diameter=16, thrust=800):
             (Q_(thrust / (np.pi * diameter), "MPa"), "That is the thrust over the circumference. "
              "The whole face presses: take the area."),
         ],
-        hints=["Pressure is force over area.", f"{thrust} N / (π × ({diameter / 2:g} mm)²)."],
+        hints=[f"{thrust} N / (π × ({diameter / 2:g} mm)²)."],
         solution=f"{thrust} N / (π × ({diameter / 2:g} mm)²) = {show(answer)}, far below what "
         "metal sheet yields at; an edge that digs in or a chip between them presses far harder.",
         remake=redraw(_pressure, diameter=range(8, 32, 2), thrust=range(300, 1250, 50)),
         paper="p = N/A, with A = π r^{2}; 1 N/mm^{2} = 1 MPa",
+        withheld=True,
     )  # fmt: skip
 
 
-def _calibrated(slack=30, slope=8, angle=105):
-    marks = (60, 90, 120, 150)
-    forces = [slope * (mark - slack) for mark in marks]
-    fitted = calibrate(Q_(np.array(marks, float), "deg"), Q_(np.array(forces, float), "N"))
-    answer = fitted.thrust_at(Q_(angle, "deg"))
-    pairs = ", ".join(f"{mark}°: {force:g} N" for mark, force in zip(marks, forces, strict=True))
+def _calibrated(slack=4, slope=18, pull=35):
+    pulls = (20, 30, 40, 50)
+    forces = [slope * (each - slack) for each in pulls]
+    answer = Q_(float(np.interp(pull, pulls, forces)), "N")
+    pairs = ", ".join(f"{each} N: {force:g} N" for each, force in zip(pulls, forces, strict=True))
     return Exercise(
         "l01-task-scale",
-        f"A scale between nose and pad, against the handwheel's mark: {pairs}. What thrust does "
-        f"the mark {angle}° give?",
+        "With a scale between nose and pad you write down your pull on the handle, and what the "
+        f"scale shows: {pairs}. What thrust does a pull of {pull} N give?",
         answer,
         within="1 %",
         common_wrong=[
-            (Q_(forces[-1] * angle / marks[-1], "N"), "You scaled the last reading as if the "
-             "thrust began at 0°. It begins where the slack is taken up."),
-            (Q_(slope * angle, "N"), "You took the newtons in a degree from 0° on. The thrust "
-             f"begins only at {slack}°."),
-            (Q_(forces[0] * angle / marks[0], "N"), "You scaled the first reading as if the thrust "
-             "began at 0°. It begins where the slack is taken up."),
+            (Q_(forces[-1] * pull / pulls[-1], "N"), "You scaled the last reading as if the thrust "
+             "began with the first newton of pull. A part of the pull only moves the quill."),
+            (Q_(slope * pull, "N"), "You took the newtons of thrust for each newton of pull from 0 "
+             f"on. The thrust begins only at {slack} N."),
+            (Q_(forces[0] * pull / pulls[0], "N"), "You scaled the first reading as if the thrust "
+             "began with the first newton of pull. A part of the pull only moves the quill."),
         ],
         hints=[
-            "How many newtons does each degree add from one reading to the next?",
-            f"{slope:g} N a degree: go from the nearest reading to {angle}°.",
+            "How many newtons of thrust does each newton of pull add, from one reading to the "
+            "next?",
+            f"{slope:g} N for each newton: go from the nearest reading to {pull} N.",
         ],
-        solution=f"{forces[1] - forces[0]:g} N in 30° is {slope:g} N a degree, from {slack}° on: "
-        f"{slope:g} × ({angle} − {slack}) = {show(answer)}.",
+        solution=f"{forces[1] - forces[0]:g} N of thrust for 10 N of pull is {slope:g} N for each, "
+        f"from {slack} N on: {slope:g} × ({pull} − {slack}) N = {show(answer)}.",
         remake=redraw(
-            _calibrated, slack=(15, 20, 25, 30, 35, 40), slope=(4, 5, 6, 8, 10, 12),
-            angle=(70, 75, 80, 100, 105, 110, 130, 135, 140),
+            _calibrated, slack=(3, 4, 5, 6, 8), slope=range(12, 28, 2),
+            pull=(23, 24, 25, 26, 27, 33, 34, 35, 36, 37, 43, 44, 45, 46),
         ),
     )  # fmt: skip

@@ -9,6 +9,7 @@ from workshop_lib.slip import margin, thrust_needed
 
 BELOW_TWO = "A margin below 2 at low friction is no margin: change something before you cut."
 LOCK = "Lock the tailstock and its quill before every start."
+FACES = "One face or two?"
 
 
 def tasks():
@@ -19,10 +20,9 @@ def tasks():
 def _torque(pad=40, thrust=900, friction=0.25):
     answer = torque_capacity(Pad(Q_(pad, "mm")), Q_(thrust, "N"), friction)
     rim = Q_(friction * thrust * pad / 2e3, "N*m")
-    sheet = " on brass" if friction == 0.25 else ""
     return Exercise(
         "l02-task-torque",
-        f"A full pad of {pad} mm presses evenly with {thrust} N{sheet}; friction {friction:g}. "
+        f"A full pad of {pad} mm presses evenly with {thrust} N; friction {friction:g}. "
         "What torque can it hold, with no side force?",
         answer,
         within="1 %",
@@ -37,13 +37,14 @@ def _torque(pad=40, thrust=900, friction=0.25):
             (answer / friction, "You left the friction coefficient out: the force that acts is "
              "μ times the thrust."),
         ],
-        hints=["Which radius does the friction act at, on average?", "M = μN × 2/3 r_o."],
+        hints=[f"r_t = 2/3 × {pad / 2:g} mm: radii, not diameters."],
         solution=f"{friction:g} × {thrust} N × 2/3 × {pad / 2:g} mm = {show(answer)}.",
         remake=redraw(
             _torque, pad=range(30, 85, 5), thrust=range(400, 1250, 50),
             friction=(0.15, 0.2, 0.25, 0.3, 0.35),
         ),
         paper="M = μ N r_{t}, with r_{t} = 2/3 r_{o} for a full pad that presses evenly",
+        withheld=True,
     )  # fmt: skip
 
 
@@ -60,8 +61,10 @@ def _faces(pad=60, thrust=800, friction=0.3, side=150, torque=1.5):
         within="2 %",
         common_wrong=_faces_slips(setup, side, torque),
         hints=[
-            "Neither check alone is enough: use margin(pad, thrust, friction, side, torque).",
-            f"margin(Pad('{pad} mm'), '{thrust} N', {friction:g}, '{side} N', '{torque:g} N m')",
+            "Neither check alone is enough. Set the panel to these numbers, and read the row for "
+            "the nose that floats.",
+            f"In Python: margin(Pad('{pad} mm'), '{thrust} N', {friction:g}, '{side} N', "
+            f"'{torque:g} N m').",
         ],
         solution=[
             f"Side force {side} N / ({friction:g} × {thrust} N) = {share_side:.3f}; torque "
@@ -78,6 +81,7 @@ def _faces(pad=60, thrust=800, friction=0.3, side=150, torque=1.5):
             side=range(40, 190, 10), torque=(0.6, 0.8, 1, 1.2, 1.5, 1.8, 2, 2.5, 3),
         ),
         paper=paper.limit_chart,
+        panel=FACES,
         caution=BELOW_TWO,
     )  # fmt: skip
 
@@ -126,11 +130,12 @@ def _thrust(pad=50, friction=0.3, side=60, torque=1.2, wanted=2):
              "makes it."),
         ],
         hints=[
-            "thrust_needed asks margin's question the other way round.",
-            f"thrust_needed(Pad('{pad} mm'), {friction:g}, '{side} N', '{torque:g} N m', "
-            f"margin={wanted:g})",
+            f"Set pad, friction and loads, and move the thrust until the margin is {wanted:g} with "
+            "the nose floating.",
+            f"In Python: thrust_needed(Pad('{pad} mm'), {friction:g}, '{side} N', "
+            f"'{torque:g} N m', margin={wanted:g}).",
         ],
-        solution=f"thrust_needed gives {show(answer)}; at {show(answer / wanted)} it just slips.",
+        solution=f"{show(answer)} give {wanted:g}; at {show(answer / wanted)} it just slips.",
         remake=redraw(
             _thrust,
             lambda pad, side, torque, **_: 0.4 < 3e3 * torque / (pad * side) < 2.5,
@@ -138,6 +143,7 @@ def _thrust(pad=50, friction=0.3, side=60, torque=1.2, wanted=2):
             torque=(0.6, 0.8, 1, 1.2, 1.5, 1.8, 2), wanted=(2, 2.5, 3),
         ),
         paper=_thrust_on_paper,
+        panel=FACES,
         caution=BELOW_TWO,
     )  # fmt: skip
 
@@ -151,7 +157,7 @@ def _thrust_on_paper():
     )
 
 
-def _creep(pad=60, friction=0.3, thrust=800, stiffness=2, side=80, torque=2):
+def _creep(pad=60, friction=0.3, thrust=900, stiffness=2.5, side=60, torque=1.5):
     load = Pad(Q_(pad, "mm")), friction, Q_(side, "N"), Q_(torque, "N*m")
     needed = thrust_needed(*load, margin=1)
     stiff = Q_(1e3 * stiffness, "N/mm")
@@ -172,7 +178,7 @@ def _creep(pad=60, friction=0.3, thrust=800, stiffness=2, side=80, torque=2):
              "must hold all of it, so more thrust must stay."),
         ],
         hints=[
-            "At which thrust is the margin just 1? Use thrust_needed with margin=1.",
+            "At which thrust is the margin just 1?",
             "The thrust that may go, divided by the stiffness.",
         ],
         solution=f"It slips below {show(needed)}. ({thrust} N − {show(needed)}) / "
@@ -188,5 +194,6 @@ def _creep(pad=60, friction=0.3, thrust=800, stiffness=2, side=80, torque=2):
             torque=(0.6, 0.8, 1, 1.2, 1.5, 1.8, 2),
         ),
         paper=_thrust_on_paper,
+        panel="What does a tailstock that is not tight cost?",
         caution=LOCK,
     )  # fmt: skip

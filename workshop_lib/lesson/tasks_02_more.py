@@ -20,7 +20,7 @@ def _located(thrust=800, pad_friction=0.3, nose_friction=0.2):
     floating = Q_(float(margin(*hold)), "N")
     return Exercise(
         "l02-task-located",
-        f"{thrust} N press the pad (friction {pad_friction:g}) and a nose that is truly located "
+        f"{thrust} N press the pad (friction {pad_friction:g}) and a nose that is truly held "
         f"sideways (friction {nose_friction:g} on the disc). No torque acts. Which side force "
         "would the two hold together?",
         answer,
@@ -34,7 +34,7 @@ def _located(thrust=800, pad_friction=0.3, nose_friction=0.2):
         ],
         hints=[
             "Each face holds its own friction coefficient times the thrust.",
-            "margin(…, nose='located', nose_friction=…); for side force alone F = (μ + μ_n) N.",
+            f"{pad_friction:g} × {thrust} N for the pad; then the nose in the same way.",
         ],
         solution=f"({pad_friction:g} + {nose_friction:g}) × {thrust} N = {show(answer)}. To the "
         "torque the nose adds nothing, since it turns on bearings; and one that can float adds "
@@ -100,10 +100,7 @@ def _left(thrust=800, stiffness=2, creep=0.15):
              "goes. Or did you take kilonewtons for newtons?"),
             (answer / 2, "The thrust is not shared between the two faces."),
         ],
-        hints=[
-            "How many newtons go with each hundredth of a millimetre?",
-            f"{thrust} N − {1e3 * stiffness:g} N/mm × {creep:g} mm.",
-        ],
+        hints=[f"{thrust} N − {1e3 * stiffness:g} N/mm × {creep:g} mm."],
         solution=f"{thrust} N − {1e3 * stiffness:g} N/mm × {creep:g} mm = {show(answer)}.",
         remake=redraw(
             _left,
@@ -111,6 +108,7 @@ def _left(thrust=800, stiffness=2, creep=0.15):
             thrust=range(500, 1250, 50), stiffness=(1, 1.5, 2, 2.5, 3),
             creep=(0.05, 0.1, 0.12, 0.15, 0.2, 0.25, 0.3),
         ),
-        paper="N' = N − k x",
+        paper="N' = N − k x, with the stiffness k and the creep x",
+        withheld=True,
         caution="Lock the tailstock and its quill before every start.",
     )  # fmt: skip

@@ -5,6 +5,7 @@ from pathlib import Path
 
 from workshop_lib.drawings import page
 from workshop_lib.drawings.markup import Html, escape, rich
+from workshop_lib.lesson.exercises import is_formula
 from workshop_lib.lesson.task_list import tasks_of
 from workshop_lib.lesson.worksheets import USUAL
 
@@ -78,7 +79,7 @@ def _question(place, task, shown, lines):
     """One question with what is needed for it; a table or chart that stands already is named."""
     aids = []
     for part in task.aids():
-        block = page.as_block(f"Formula: {part}" if _is_formula(part) else part)
+        block = page.as_block(f"Formula: {part}" if is_formula(part) else part)
         html = str(block.html())
         if html not in shown:
             shown[html] = place
@@ -89,10 +90,6 @@ def _question(place, task, shown, lines):
         f'<section><p class="question"><b>{place}</b> {rich(task.question)}</p>'
         f'<div class="aids">{"".join(aids)}</div>{_room(task, lines)}</section>'
     )
-
-
-def _is_formula(part):
-    return isinstance(part, str) and "=" in part
 
 
 def _room(task, lines):

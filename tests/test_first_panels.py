@@ -1,0 +1,66 @@
+"""The panels of lessons 01 and 02 say no more than the models know, and round to the safe side."""
+
+import numpy as np
+import pytest
+
+from workshop_lib.lesson import holding_scenes, slip_scenes
+from workshop_lib.quantities import Q_, Quantity
+
+
+def look(scene, **changes):
+    return scene.look(scene.given() | changes).view
+
+
+def words(view):
+    return "\n".join(str(each) for each in view.details)
+
+
+@pytest.mark.parametrize(
+    ("depth", "said"),
+    [(0.203, "0.20 mm"), (0.178, "0.17 mm"), (0.2, "0.20 mm"), (0.0099, "less than 0.01 mm"),
+     (0.29999999999999, "0.30 mm"), (1.2345, "1.23 mm")],
+)  # fmt: skip
+def test_a_depth_is_rounded_down_to_the_dial(depth, said):
+    assert slip_scenes.dial_depth(Q_(depth, "mm")) == said
+
+
+@pytest.mark.parametrize(
+    ("thrust", "said"), [(908.2, "910 N"), (910.0, "910 N"), (910.1, "920 N"), (12344, "12350 N")]
+)
+def test_a_thrust_that_is_needed_is_rounded_up(thrust, said):
+    assert slip_scenes.enough_thrust(Q_(thrust, "N")) == said
+    assert slip_scenes.enough_thrust(Q_(thrust / 1e3, "kN")) == said
+
+
+def test_what_no_thrust_reaches_is_not_a_number():
+    assert not any(c.isdigit() for c in slip_scenes.enough_thrust(Quantity(np.inf, "N")))
+    assert not any(c.isdigit() for c in slip_scenes.dial_depth(Quantity(np.inf, "mm")))
+
+
+def test_a_cut_and_a_thrust_from_the_panel_reach_the_margin_when_they_are_set():
+    view = look(slip_scenes.slip_scene(), depth="0.3 mm", pad_diameter="50 mm")
+    rows = dict(line.rsplit("  ", 1) for line in words(view).splitlines() if " wanted " in line)
+    thrust = next(text.strip() for name, text in rows.items() if name.startswith("Thrust"))
+    depth = next(text.strip() for name, text in rows.items() if name.startswith("Deepest"))
+    for changes in ({"thrust": thrust, "depth": "0.3 mm"}, {"depth": depth}):
+        mended = look(slip_scenes.slip_scene(), pad_diameter="50 mm", **changes)
+        assert mended.holds == "yes", changes
+
+
+def test_a_margin_far_above_what_is_needed_is_not_written_out():
+    view = look(holding_scenes.ways_scene())
+    adhesive = next(line for line in words(view).splitlines() if "adhesive" in line)
+    assert "above 10" in adhesive and "above 10" in view.picture.alt
+    assert "2.6" in next(line for line in words(view).splitlines() if "pressure pad" in line)
+
+
+def test_the_tables_of_gauges_are_called_by_names_and_not_by_keys():
+    (choice,) = [each for each in holding_scenes.gauge_scene().fields if each.name == "table"]
+    assert set(choice.options) == set(holding_scenes.TABLES)
+    assert not set(choice.options) & set(choice.options.values())
+
+
+def test_the_thrust_that_marks_the_sheet_is_not_overstated():
+    # 21 MPa on a circle of 3 mm: 148.4 N
+    view = look(holding_scenes.press_scene(), nose_diameter="3 mm", material="aluminium")
+    assert "140 N" in words(view) and "148" not in words(view)

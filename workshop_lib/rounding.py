@@ -1,0 +1,20 @@
+"""Limits are rounded to the safe side, so that whoever goes by them stays within."""
+
+import numpy as np
+
+from workshop_lib.quantities import Q_
+
+CLOSE = 1e-9  # a limit that rounding in the machine put just below a round number is that number
+
+
+def rounded_down(limit, figures=2):
+    """Return a limit that is not negative, no greater than it was, to so many figures.
+
+    >>> print(rounded_down(Q_(116.9, "N")), rounded_down(Q_(0.2, "mm"), 3))
+    110.0 N 0.2 mm
+    """
+    size = float(limit.m)
+    if not np.isfinite(size) or size <= 0:
+        return limit
+    step = 10.0 ** (np.floor(np.log10(size)) - figures + 1)
+    return Q_(float(f"{np.floor(size / step * (1 + CLOSE)) * step:.{figures}g}"), limit.units)
