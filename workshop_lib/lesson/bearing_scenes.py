@@ -13,11 +13,12 @@ from workshop_lib.load_path import designs, find, live_centre, nose_shift, side_
 from workshop_lib.quantities import Q_, show
 from workshop_lib.rolling.clearances import clearance_classes
 from workshop_lib.rolling.ratings import STATIC_PRESSURE
+from workshop_lib.rounding import rounded_down
 
 SHORT = {
-    "pressure_nose": "pressure nose, two deep-groove bearings",
-    "roller_centre": "centre with rollers, thrust bearing and needles",
-    "preloaded_centre": "centre with angular contact and preload",
+    "pressure_nose": "pressure nose",
+    "roller_centre": "roller centre",
+    "preloaded_centre": "preloaded centre",
 }
 LOOKS = {"thrust": "the way of the thrust", "side": "the way of the side force"}
 DEMANDS = {"normal": "normal", "shock": "shocks (interrupted cut)", "quiet": "quiet"}
@@ -27,6 +28,12 @@ THRUST_KINDS = {
     "thrust_ball": "thrust ball",
 }
 WORDS = {"yes": "Serves", "no": "Does not serve"}
+STOPS = {
+    "tip shift": "the tip goes too far aside",
+    "static safety": "a groove is marked",
+    "axial limit": "the axial limit is reached",
+    "seated": "it lifts on one side",
+}
 
 
 def design_choice(start="pressure_nose"):
@@ -60,25 +67,30 @@ def _judge_path(design, thrust, side, look):
     found = trace(design, thrust, side)
     weakest = found.weakest
     rows = [
-        [str(number), each.name, each.axial, each.stress, _margin(each)]
+        [str(number), each.name, each.axial, _margin(each)]
         for number, each in enumerate(found.elements, 1)
     ]
-    heads = ["No.", "Part", "Axial load", "Stress or peak", "Margin, by"]
+    heads = ["No.", "Part", "Axial load", "Could bear"]
     words, holds = "Nothing loads it", "yes"
     if np.isfinite(weakest.margin):
         serves = weakest.margin >= 1
         holds = "yes" if serves else "no"
-        factor = show(float(weakest.margin), figures=2)
-        words = f"{WORDS[holds]}: the {weakest.name} comes first, at {factor} times the load"
+        factor = _times(weakest)
+        words = f"{WORDS[holds]}: the {weakest.name} would be the first to give way, at {factor} "
+        words += "times the load"
     draw = thrust_view if look == "thrust" else side_view
     table = page.table(rows, heads)
     return View(words, holds, draw(found, listed=False), [table, f"{weakest.reason}."])
 
 
+def _times(element):
+    return show(rounded_down(Q_(float(element.margin))), figures=2)
+
+
 def _margin(element):
     if not np.isfinite(element.margin):
         return "no load"
-    return f"{show(float(element.margin), figures=2)}, {element.governs}"
+    return f"{_times(element)} times as much ({element.governs})"
 
 
 def shift_scene():
@@ -99,19 +111,19 @@ def shift_scene():
 def _judge_shift(thrust, side, fit, clearance, overhang, allowed):
     design = find("pressure_nose").changed(fit=fit, clearance=clearance, overhang=overhang)
     shift, drift = nose_shift(design, thrust, Q_([side.m_as("N"), 0.0], "N"))
-    shift, drift = shift.to("um").round(2), drift.to("um").round(1)
+    shift, drift = shift.to("um").round(1), drift.to("um").round(1)
     chart = shift_chart({"this nose": design}, thrust, side, shift, allowed, drift)
     held = shift <= allowed
-    words = f"{show(side)} moves the tip by {show(shift)}"
+    moved = show(shift, figures=2)
+    words = f"{show(side)} moves the tip by {moved}"
     words = f"Located: {words}" if held else f"Floats: {words}, {show(allowed, 'um')} allowed"
     rows = [
-        ["Shift of the tip", show(shift)],
-        ["… of it play, which needs no force", show(drift)],
+        ["Shift of the tip", moved],
+        ["… of it play, which needs no force", show(drift, figures=2)],
         ["Play of the rings in the bore, to one side", show(fit / 2, "um")],
         ["Clearance inside each bearing, on the diameter", _middle(clearance, design)],
-        ["The slip margin should count the nose as", "located" if held else "floating"],
     ]
-    alt = f"Tip shift against side force: {show(drift)} without any, {show(shift)} "
+    alt = f"Tip shift against side force: {show(drift, figures=2)} without any, {moved} "
     alt += f"at {show(side)}."
     return View(
         words, "yes" if held else "no", chart.picture(alt), [page.table(rows, ["Nose", "Value"])]
@@ -179,9 +191,9 @@ def _judge_ball(bearing, axial, radial, clearance):
             f"{show(inside.free_contact_angle)}, {show(angle)}",
         ],
         ["Peak pressure under the heaviest ball", peak],
-        ["The inner ring goes back by", show(rest.axial_shift, "um")],
-        ["The inner ring goes aside by", show(rest.radial_shift, "um")],
-        ["End play of this bearing", show(inside.end_play, "um")],
+        ["The inner ring goes back by", show(rest.axial_shift, "um", figures=2)],
+        ["The inner ring goes aside by", show(rest.radial_shift, "um", figures=2)],
+        ["End play of this bearing", show(inside.end_play, "um", figures=2)],
     ]
     words = f"{'Marks its grooves' if marks else 'Within its limit'}: the heaviest ball carries "
     words += f"{show(rest.heaviest)} at {show(peak)}; 4200 MPa would mark the groove"
@@ -235,17 +247,26 @@ def live_scene():
 def _judge_live(design, thrust, side, allowed, demand):
     design = find(design)
     found = live_centre(design, thrust, side, allowed, demand)
-    shift, drift = found.tip_shift.to("um").round(2), found.play.to("um").round(1)
+    shift, drift = found.tip_shift.to("um").round(1), found.play.to("um").round(1)
     chart = shift_chart({"its tip": design}, thrust, side, shift, allowed, drift)
-    rows = [[f"{each.criterion}, {each.place}", _up_to(each)] for each in found.limits]
+    rows = [[_what_stops(each), _up_to(each)] for each in found.limits]
+    floats = [f"{show(drift, figures=2)} of it is play, which needs no force."] * bool(drift.m > 0)
     holds = "yes" if found.serves else "no"
-    words = f"{WORDS[holds]}: {show(side)} moves the tip by {show(shift)}, "
+    moved = show(shift, figures=2)
+    words = f"{WORDS[holds]}: {show(side)} moves the tip by {moved}, "
     words += f"{show(allowed, 'um')} allowed"
-    alt = f"Tip shift against side force: {show(drift)} of play, {show(shift)} at {show(side)}."
-    table = page.table(rows, ["Limit", "Up to a side force of"])
-    return View(words, holds, chart.picture(alt), [*found.reasons[1:], table])
+    alt = (
+        f"Tip shift against side force: {show(drift, figures=2)} of play, {moved} at {show(side)}."
+    )
+    table = page.table(rows, ["What stops it", "Would do up to"])
+    return View(words, holds, chart.picture(alt), [*floats, table])
+
+
+def _what_stops(limit):
+    place = "" if limit.place == "tip" else f", {limit.place} bearing"
+    return STOPS[limit.criterion] + place
 
 
 def _up_to(limit):
     force = limit.side_force
-    return show(force) if np.isfinite(force.m_as("N")) else "no limit"
+    return show(rounded_down(force), figures=2) if np.isfinite(force.m_as("N")) else "never"

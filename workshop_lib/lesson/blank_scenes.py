@@ -18,6 +18,7 @@ from workshop_lib.lesson.slip_scenes import (
 from workshop_lib.materials import friction
 from workshop_lib.passes import largest_first_depth, passes, schedule
 from workshop_lib.quantities import Q_, InputError, show
+from workshop_lib.rounding import rounded_down
 from workshop_lib.torque import radial_shares
 from workshop_lib.turning import Turning
 
@@ -54,20 +55,20 @@ def _judge_mark(corners, across, thickness, material, wrong_by, speed, wanted):
         mark = blank.mark(off)
     except InputError as error:
         raise InputError("wrong_by", error.problem, error.mend) from error
-    best = blank.largest_disc()
+    best, most = blank.largest_disc(), show(rounded_down(mark.diameter, 3))
     rows = [
-        ["Largest disc, best centre", best.diameter],
-        ["Largest disc at the mark", mark.diameter],
+        ["Largest disc, best centre", rounded_down(best.diameter, 3)],
+        ["Largest disc at the mark", most],
         ["Lost in diameter", mark.lost],
         ["Farthest corner from the mark", blank.corner_radius(off)],
         ["Centre of mass off the mark", blank.offset_of_mass(off)],
         [
             f"Unbalance at {show(speed)}",
-            blank.unbalance(off, thickness, material, speed),
+            show(blank.unbalance(off, thickness, material, speed), figures=2),
         ],
     ]
     fits = mark.diameter >= wanted
-    words = f"{'Fits' if fits else 'Does not fit'}: at most {show(mark.diameter)} at this mark"
+    words = f"{'Fits' if fits else 'Does not fit'}: at most {most} at this mark"
     drawing = under_tool(blank, off, Q_(0, "deg"), mark.diameter / 2, Q_(1, "mm"), wanted)
     return View(words, "yes" if fits else "no", drawing, [page.table(rows, ["Blank", "Value"])])
 
@@ -91,7 +92,7 @@ def _judge_turn(turned, corners, across, tool_radius, depth, feed, material):
     sheet = Turning(material, "1 mm", feed, "100 rev/min", pad, "800 N", 0.3, 0.7, estimate="high")
     found = blank.engagement(centre, tool_radius, depth)
     met = blank.depth_at(centre, turned, tool_radius, depth)
-    drawing = under_tool(blank, centre, turned, tool_radius, depth, across)
+    drawing = under_tool(blank, centre, turned, tool_radius, depth, across, "largest disc")
     chart = met_chart(blank, centre, turned, tool_radius, depth, sheet.force)
     rows = [
         ["Strikes in one turn", found.strikes],
@@ -119,7 +120,7 @@ def passes_scene():
         Choice("cut", "Cut", CUTS, "traverse"),
         Field("depth", "Depth of each pass", "length > 0", "0.2 mm", slider=(0.05, 2, 0.05)),
         Field("feed", "Feed", "feed > 0", "0.05 mm/rev", slider=(0.05, 0.3, 0.01)),
-        Field("speed", "Speed", "speed > 0", "70 rev/min", slider=(20, 2000, 10)),
+        Field("speed", "Speed", "speed > 0", "45 rev/min", slider=(20, 2000, 5)),
         Field("wanted", "Margin wanted", "ratio > 0", "2", slider=(2, 5, 0.1)),
     ]
     return Scene("Which passes hold?", fields, _judge_passes, words=WORDS)
@@ -157,8 +158,8 @@ def _judge_passes(
         ["… its peak torque", worst.peak_torque],
         ["… its side force", worst.side_force],
         ["… strikes in a turn, share cut", f"{worst.strikes}, {100 * worst.engaged_share:.0f} %"],
-        ["Time in the cut", found.total_time.to("min")],
-        ["Deepest first pass for the margin", deepest],
+        ["Time in the cut", show(found.total_time.to("min"), figures=2)],
+        ["Deepest first pass for the margin", show(rounded_down(deepest.to("mm")), figures=2)],
         ["Fewest passes that keep the margin", _fewest(blank, disc_diameter, turning, wanted)],
     ]
     alt = f"Slip margin of {len(found)} passes: least {show(worst.margin, figures=2)}, "

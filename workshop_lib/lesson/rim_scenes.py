@@ -12,11 +12,22 @@ from workshop_lib.lesson.panels import Choice, Count, Field, Scene, View
 from workshop_lib.lesson.slip_scenes import make_pad, sheet_choice
 from workshop_lib.materials import find, friction
 from workshop_lib.quantities import Q_, OutOfRangeWarning, show
+from workshop_lib.rounding import rounded_down
 from workshop_lib.speeds import cautions, machine_speed
+from workshop_lib.spreading import facing_modulus, rim_share
 from workshop_lib.tilt import tilt_force
 from workshop_lib.torque import spindle_speed
 
-MODE_NAMES = ("umbrella (n = 0)", "tilting rim (n = 1)", "saddle (n = 2)", "three lobes (n = 3)")
+SWINGS = (
+    "all round, like an umbrella",
+    "tilting to and fro",
+    "like a saddle",
+    "in three lobes",
+)  # with no, one, two and three lines across the disc that stay at rest
+NOSE, LEATHER = Q_(20, "mm"), Q_(3, "mm")  # common sizes of a bare nose and of a facing
+PRESSES = {"plate": "plate as large as the pad", "nose": "the bare nose, 20 mm"}
+HEARD = Q_(20, "kHz")  # the highest note that young ears hear (common knowledge)
+LEAST_SHARE = 0.5  # of the pressure in the middle; a rim with less is not counted as held
 
 
 def rim_scene():
@@ -29,30 +40,54 @@ def rim_scene():
         Field("force", "Force across the sheet", "force > 0", "1 N", slider=(0.1, 50, 0.1)),
         Field("limit", "Bend allowed", "length > 0", "0.02 mm", slider=(0.005, 0.5, 0.005)),
         Field("thrust", "Thrust", "force > 0", "800 N", slider=(50, 2500, 10)),
+        Choice("presses", "On the sheet presses", PRESSES, "plate"),
     ]
     words = {"yes": "Stiff enough", "no": "Bends too far"}
     return Scene("How far does the rim bend?", fields, _judge_rim, words=words)
 
 
-def _judge_rim(material, disc_diameter, pad_diameter, thickness, force, limit, thrust):
+def _judge_rim(material, disc_diameter, pad_diameter, thickness, force, limit, thrust, presses):
     disc = (disc_diameter, pad_diameter, thickness, material)
     bend = overhang.rim_deflection(force, *disc)
     enough = bend <= limit
     pad = overhang.pad_for(force, disc_diameter, thickness, material, limit)
-    frequencies = overhang.natural_frequencies(*disc, modes=len(MODE_NAMES))
-    tilt = tilt_force(make_pad(pad_diameter, 0 * pad_diameter), thrust, disc_diameter)
+    tilt = rounded_down(tilt_force(make_pad(pad_diameter, 0 * pad_diameter), thrust, disc_diameter))
+    share = _pressed_at_rim(presses, pad_diameter, disc_diameter, material, thickness)
     rows = [
         ["Bend at the tool", bend],
         ["Stiffness of the rim there", overhang.rim_stiffness(*disc)],
-        ["… if the force were spread round the rim", overhang.ring_deflection(force, *disc)],
-        [f"Least pad for a bend of {show(limit)}", pad],
-        ["Force across the rim that lifts the pad", tilt],
-        *([f"Rings at: {name}", f] for name, f in zip(MODE_NAMES, frequencies, strict=True)),
+        ["Bend if the force were spread all round", overhang.ring_deflection(force, *disc)],
+        [f"Least pad for a bend of {show(limit)}", f"{np.ceil(pad.m_as('mm') - 1e-6):g} mm"],
+        [
+            "Force across the rim that tips the disc off the pad",
+            show(rounded_down(tilt), figures=2),
+        ],
+        ["The rim's lowest note", _lowest_note(disc)],
+        ["The pad's rim is pressed, against its middle", f"{100 * share:.0f} %"],
     ]
     words = f"{'Stiff enough' if enough else 'Bends too far'}: {show(bend)} at the tool"
+    if share < LEAST_SHARE:
+        words, enough = "Bends too far: the sheet is hardly pressed at the pad's rim", False
     alt = f"Bend of the rim against the pad's diameter: {show(bend)} on a {show(pad_diameter)} pad."
     chart = _rim_chart(force, disc, bend, limit).picture(alt)
     return View(words, "yes" if enough else "no", chart, [page.table(rows, ["Rim", "Value"])])
+
+
+def _pressed_at_rim(presses, pad_diameter, disc_diameter, material, thickness):
+    """How hard the pad's rim is pressed, as a share of its middle, on leather."""
+    if presses == "plate":
+        return 1.0
+    facing = facing_modulus("leather").typical, LEATHER
+    return float(rim_share(NOSE, pad_diameter, disc_diameter, material, thickness, *facing))
+
+
+def _lowest_note(disc):
+    """The lowest natural frequency in words: no more figures than a clamp as ideal as this has."""
+    notes = overhang.natural_frequencies(*disc, modes=len(SWINGS))
+    lowest = int(np.argmin(notes.m))
+    if notes[lowest] > HEARD:
+        return "too high to hear"
+    return f"about {show(notes[lowest], figures=2)}, {SWINGS[lowest]}"
 
 
 def _rim_chart(force, disc, bend, limit):
@@ -101,22 +136,21 @@ def speed_scene():
 def _judge_speed(material, disc_diameter, pad_diameter, thickness, corners, off, tool, thrust):
     sheet = find(material)
     across = disc_diameter / np.cos(np.pi / corners)
+    area = corners * np.tan(np.pi / corners) / 4 * disc_diameter**2  # of the blank, not of the disc
     wanted = spindle_speed(getattr(sheet, f"cutting_speed_{tool}").typical, across)
     speed = machine_speed(wanted, MACHINE)
-    mass = sheet.density * thickness * disc_diameter**2 * np.pi / 4
-    pull = (mass * off * (speed.to("rad/s").m / Q_(1, "s")) ** 2).to("N")
+    pull = sheet.density * thickness * area * off * (speed.to("rad/s").m / Q_(1, "s")) ** 2
+    pull = pull.to("N")
     low = friction("leather", material).low
     minded = cautions(across, pad_diameter, thickness, material, speed, pull, thrust, low)
     strikes = Q_(corners * speed.m_as("rev/min") / 60, "Hz")
-    ringing = overhang.natural_frequencies(disc_diameter, pad_diameter, thickness, material).min()
     rows = [
         ["For the cutting speed", wanted],
         ["The machine's next lower speed", speed],
-        ["Strikes of the corners", strikes],
-        ["Lowest ringing of the rim", ringing],
-        ["Unbalance", pull],
+        ["Strikes of the corners in a second", show(strikes.m, figures=2)],
+        ["Unbalance", show(pull, figures=2)],
     ]
-    words = f"Turn at {show(speed)}: {show(strikes)} of strikes, the rim rings at {show(ringing)}"
+    words = f"Turn at {show(speed)} at the most"
     details = [page.table(rows, ["Speed", "Value"])]
     if minded:
         details.insert(0, page.caution(*(each.sentence for each in minded)))

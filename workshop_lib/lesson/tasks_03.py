@@ -14,7 +14,10 @@ from workshop_lib.turning import Turning
 
 CENTRE = (Q_(0, "mm"), Q_(0, "mm"))
 SIDES = {6: "six-sided", 8: "eight-sided", 12: "twelve-sided"}
-OUTSIDE = "Set the tool outside the farthest corner, and turn the blank round by hand first."
+OUTSIDE = (
+    "Set the tool clear outside the farthest corner. With the machine isolated turn the spindle "
+    "round by hand, by the spindle and not by the sheet, before you start."
+)
 
 
 def tasks():
@@ -58,23 +61,24 @@ def _corner(side=160):
     disc = "The 150 mm dust cover" if side == 160 else f"A {side - 10} mm disc"
     return Exercise(
         "l03-task-corner",
-        f"{disc} is sawn as a square of {side} mm. At what radius must the tool start?",
+        f"{disc} is sawn as a square of {side} mm. How far from the middle do its corners stand? "
+        "(The tool has to start clear outside that.)",
         answer,
         within="0.5 %",
         common_wrong=[
             (Q_(side / 2, "mm"), "That is to the middle of a side: the corners would strike the "
              "tool."),
-            (2 * answer, "That is across the corners: the tool starts at half of it."),
+            (2 * answer, "That is from corner to corner: half of it is asked."),
             (Q_(side, "mm"), "That is the side of the square."),
             (Q_(side / 2 - 5, "mm"), "That is the radius of the finished disc: where the tool "
-             "ends, not where it starts."),
+             "ends, not where the corners are."),
         ],
         hints=[
             "Where is the farthest point of a square?",
-            f"{side / 2:g} mm × √2, and a little clearance.",
+            f"{side / 2:g} mm × √2.",
         ],
-        solution=f"The corner stands at {side / 2:g} × √2 = {show(answer, figures=4)}; start "
-        "outside it.",
+        solution=f"The corner stands at {side / 2:g} × √2 = {show(answer, figures=4)}; the tool "
+        "starts clear outside it.",
         remake=redraw(_corner, side=range(50, 200, 2)),
         caution=OUTSIDE,
     )  # fmt: skip
@@ -144,12 +148,12 @@ def _rim(force=4, disc=78, pad=50, thickness=0.6):
              "cube."),
         ],
         hints=[
-            "rim_deflection takes the force, the disc, the pad, the thickness and the material.",
-            f"rim_deflection('{force:g} N', '{disc} mm', '{pad} mm', '{thickness:g} mm', "
-            "'stainless_steel')",
+            "Set disc, pad, thickness and force in the panel, all four; on paper start from the "
+            "table.",
+            f"The table is for 1 N and 1 mm: times {force:g}, and divided by {thickness:g}³.",
         ],
-        solution=f"rim_deflection gives {show(answer)}: {show(answer * thickness**3 / force)} for "
-        f"1 N on a sheet of 1 mm, times {force:g}, divided by {thickness:g}³.",
+        solution=f"{show(answer)}: {show(answer * thickness**3 / force)} for 1 N on a sheet of "
+        f"1 mm, times {force:g}, divided by {thickness:g}³.",
         remake=redraw(
             _rim,
             lambda disc, pad, **_: 0.6 * disc < pad < 0.85 * disc,
@@ -157,6 +161,7 @@ def _rim(force=4, disc=78, pad=50, thickness=0.6):
             thickness=(0.5, 0.6, 0.7, 0.8),
         ),
         paper=lambda: _rim_on_paper(disc),
+        panel="How far does the rim bend?",
     )  # fmt: skip
 
 

@@ -1,9 +1,8 @@
-"""More exercises for lesson 04: the load on a ball, and what marks the grooves at rest."""
+"""More exercises for lesson 04: the load on a ball, what marks the grooves, and what governs."""
 
 import numpy as np
 
-from workshop_lib.bearings import catalogue, static_safety, typical_inside
-from workshop_lib.lesson import paper
+from workshop_lib.bearings import axial_limit, catalogue, rating_life, static_safety, typical_inside
 from workshop_lib.lesson.exercises import Exercise
 from workshop_lib.lesson.redraw import redraw
 from workshop_lib.lesson.tasks_04 import WORN
@@ -14,7 +13,7 @@ BEARINGS = ("6000", "6001", "6002", "6200", "6201", "6202", "6203")
 
 def tasks():
     """The exercises in the order of the lesson, a tuple of `Exercise`."""
-    return _ball(), _static()
+    return _ball(), _static(), _governs()
 
 
 def _ball(designation="6202", thrust=700):
@@ -51,7 +50,7 @@ def _ball(designation="6202", thrust=700):
         f"{angle:g}° that is {show(answer)}, {show(answer / Q_(share, 'N'), figures=2)} times as "
         "much.",
         remake=redraw(_ball, designation=BEARINGS, thrust=range(300, 1250, 50)),
-        paper="Q = N/(Z sin α)",
+        paper="Q = F_{a}/(Z sin α)",
     )  # fmt: skip
 
 
@@ -62,8 +61,9 @@ def _static(designation="6202", axial=800, radial=100):
     static, equal = bearing.static_rating.m_as("N"), 0.6 * radial + 0.5 * axial
     return Exercise(
         "l04-task-static",
-        f"A {designation} stands under {axial} N axially and {radial} N radially. How many times "
-        "that load could it carry at rest before its balls mark the grooves?",
+        f"A {designation} stands still under a thrust of {axial} N and a side load of {radial} N. "
+        "How many times that load could it carry before its balls mark the grooves? "
+        f"(C0 = {static:g} N.)",
         answer,
         within="2 %",
         common_wrong=_static_slips(bearing, answer, axial, radial),
@@ -80,10 +80,7 @@ def _static(designation="6202", axial=800, radial=100):
             lambda axial, radial, **_: axial > radial,  # else the radial load alone may govern
             designation=BEARINGS, axial=range(300, 1250, 50), radial=range(50, 260, 10),
         ),
-        paper=lambda: (
-            "s_{0} = C_{0}/P_{0}, with P_{0} = 0.6 F_{r} + 0.5 F_{a} (at least F_{r})",
-            paper.bearing_row(designation),
-        ),
+        paper="C_{0}/P_{0}, with P_{0} = 0.6 F_{r} + 0.5 F_{a} (at least F_{r})",
         caution=WORN,
     )  # fmt: skip
 
@@ -102,3 +99,38 @@ def _static_slips(bearing, answer, axial, radial):
         (1 / answer, "Upside down: the rating over the load."),
         (answer**3, "The cube belongs to the life. Static safety is a plain ratio."),
     ]  # fmt: skip
+
+
+def _governs(designation="6202", thrust="2000 N"):
+    static = catalogue(designation).static_rating
+    hours = show(rating_life(designation, thrust, "0 N", "250 rev/min").hours, figures=2)
+    safety, most = float(static_safety(designation, thrust, "0 N")), axial_limit(designation)
+    stops = most < Q_(float(thrust.split()[0]), "N")
+    return Exercise(
+        "l04-task-governs",
+        f"Somebody wants to press with {thrust} through the {designation} of the lesson's nose, "
+        f"with no side force, for a few hours a year. Its C0 is {show(static, figures=4)}. What do "
+        "you say?",
+        "axial" if stops else "yes",
+        options={
+            "yes": "It will do: C0 is nearly twice the thrust",
+            "static": "No: the balls would mark their grooves",
+            "axial": "No: that is beyond its axial limit",
+            "life": "No: it would wear out within a day",
+        },
+        common_wrong=[
+            ("yes", "C0 alone does not allow a thrust. How does a deep-groove bearing carry it, "
+             "and where would the balls climb?"),
+            ("static", "At rest a thrust counts by half: C0/P0 is "
+             f"{show(safety, figures=2)}, far from a mark."),
+            ("life", f"At 250 rev/min nine out of ten last about {hours} under it."),
+        ],
+        hints=[
+            "Three limits, and the lowest counts. Reckon each of them.",
+            "For this bearing one of the limits is half of C0.",
+        ],
+        solution=f"The axial limit is {show(most, figures=4)}, half of C0. Neither C nor C0 "
+        "replaces it.",
+        paper="C_{0}/P_{0}, with P_{0} = 0.6 F_{r} + 0.5 F_{a}",
+        caution=WORN,
+    )  # fmt: skip

@@ -76,7 +76,8 @@ def checks(bearing, axial, radial, heaviest, pressure, speed=None, demand="norma
     ]
     limit = axial_limit.core(bearing)
     if axial > 0 and np.isfinite(limit):
-        words = f"axial load {_force(axial)} against a limit of {_force(limit)} for {bearing.name}"
+        most = show(as_shown(limit, "force"), figures=4)  # three would round 1875 N up
+        words = f"axial load {_force(axial)} against a limit of {most} for {bearing.name}"
         found.append(Check("axial limit", float(limit_margin(bearing, axial)), words))
     if speed is not None:
         found.append(_life(bearing, axial, radial, speed))

@@ -124,6 +124,7 @@ def _checks(bearing, axial, radial, speed, seconds, demand):
     limit = axial_limit.core(bearing)
     if axial and np.isfinite(limit):
         share = float(limit_margin(bearing, axial))
-        words = f"axial limit {show(as_shown(limit, 'force'))}: {show(share)} times the thrust"
+        most = show(as_shown(limit, "force"), figures=4)  # three would round some limits up
+        words = f"axial limit {most}: {show(share)} times the thrust"
         found.append(Check("axial limit", share, words))
     return tuple(found)
