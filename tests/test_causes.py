@@ -237,12 +237,6 @@ def test_words_follow_the_published_scale(factor, word):
     assert weighing.word(np.log(factor)) == word
 
 
-def test_factors_are_written_with_two_figures():
-    assert weighing.times(np.log(123)) == "120 times"
-    assert weighing.times(np.log(3.14)) == "3.1 times"
-    assert weighing.times(50.0) == "more than 1000 times"
-
-
 def test_a_number_that_is_not_taken_for_granted_is_refused():
     with pytest.raises(InputError, match="^key: .*Did you mean misfit"):
         weighing.setting("misfits")

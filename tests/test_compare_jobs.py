@@ -60,3 +60,12 @@ def test_the_chance_is_told_when_it_is_asked_for():
 def test_what_is_no_job_is_refused():
     with pytest.raises(InputError, match="is not a job"):
         plan.compare(plain(), str(COVER))
+
+
+@pytest.mark.parametrize("doubt", [None, "60 N"])
+def test_the_thrust_to_aim_at_brings_the_margin_that_is_wanted(doubt):
+    weak = plain(thrust__force="500 N", thrust__uncertainty=doubt)
+    rows = {name: first for name, first, _ in plan.compare(weak, plain()).follows}
+    aim = rows["Thrust to aim at for the margin wanted"]
+    mended = weak.changed({"thrust.force": aim})
+    assert 2 <= float(mended.passes.worst.margin) < 2.1, "steps of ten newtons"

@@ -27,9 +27,23 @@ def test_tapped_so_it_runs_true():
     assert abs(before.core + tapped) < 1e-15
 
 
+@pytest.mark.parametrize(
+    ("size", "unit", "said"),
+    [
+        ("0.0688 mm", "mm", "about 0.07 mm"),
+        ("0.1234 mm", "mm", "about 0.12 mm"),
+        ("2.7 thou", "thou", "about 2.5 thou"),
+        ("68.8 um", "um", "about 70 µm"),
+        ("6.3 um", "um", "about 6 µm"),
+    ],
+)
+def test_a_tap_is_told_no_more_finely_than_a_hammer_goes(size, unit, said):
+    assert f"towards the axis by {said}; " in correction("displaced_disc", size, unit=unit).sentence
+
+
 def test_a_bare_eccentricity_leaves_the_mark_open():
     mend = correction("displaced_disc", "2 thou", unit="thou")
-    assert "at its high spot towards the axis by 2.0 thou" in mend.sentence
+    assert "at its high spot towards the axis by about 2 thou" in mend.sentence
     assert np.isnan(mend.tap_at.m)
     assert mend.tap_by.m_as("thou") == pytest.approx(2)
 

@@ -256,7 +256,7 @@ def test_what_is_done_at_the_machine_begins_with_isolating_it():
 def test_a_result_knows_how_it_was_taken():
     assert tilt_test(ANGLES).how is how_to("tilt_test")
     said = str(pull_test(PULLS, "100 N", "1 N"))
-    assert said.startswith("friction coefficient: 0.420 ± 0.0076 from 5 readings; reckon with 0.38")
+    assert said.startswith("friction coefficient: 0.420 ± 0.008 from 5 readings; reckon with 0.38")
 
 
 # Bad input

@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 from job_cases import PLAIN, SCREW, judged, plain
 
 from workshop_lib import plan
-from workshop_lib.planning.reasons import Reason, brief, graded
+from workshop_lib.planning.reasons import Reason, graded, times_over
 from workshop_lib.quantities import Q_, Quantity
 
 # Each change does what it says
@@ -45,7 +45,7 @@ def test_every_change_with_entries_mends_its_own_reason(setup):
             after = plan.assess(job.changed(change.entries), draws=0).reason(reason.about)
             if "close to the finished size" in change.sentence:
                 assert after.value > reason.value
-                assert f"it holds {brief(after.value)} times" in change.sentence
+                assert f"it holds {times_over(after.value)} times" in change.sentence
             else:
                 assert after is None or after.holds == "yes", change
 

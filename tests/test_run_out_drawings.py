@@ -8,7 +8,7 @@ import pytest
 from workshop_lib.clocking.vectors import Vector
 from workshop_lib.drawings import run_out_charts as charts
 from workshop_lib.drawings import run_out_drawings as drawings
-from workshop_lib.lesson.mystery_scenes import LABELS, clocked_tests, score_table, setup_of
+from workshop_lib.lesson.mystery_scenes import LABELS, Score, clocked_tests, setup_of
 from workshop_lib.quantities import Q_, show
 from workshop_lib.run_out import Readings, shifts_that_explain
 
@@ -161,6 +161,20 @@ def test_bars_say_what_is_not_told(count, highest):
     assert picture.alt.count("not told") == sum(not each.told for each in found)
 
 
+@pytest.mark.parametrize(
+    ("shift", "angles", "totals"),
+    [
+        (2, [0, 90, 180], ["8.0", "5.7", "0"]),  # by hand: 2(2 + 2), 2√(2² + 2²), 2(2 − 2)
+        (3, [0, 120, 180], ["10", "5.3", "2.0"]),  # 2√(2² + 3² − 2·3) = 5.29
+    ],
+)
+def test_arrows_tip_to_tail_make_the_total_that_hand_working_gives(shift, angles, totals):
+    drawn = charts.added(Q_(2, "thou"), Q_(shift, "thou"), Q_(angles, "deg"))
+    pairs = zip(angles, totals, strict=True)
+    assert drawn.faults() == []
+    assert all(f"at {angle}° a total of {total} thou" in drawn.alt for angle, total in pairs)
+
+
 @pytest.mark.parametrize("totals", [(4, 6, 7), (4, 2, 3), (0, 0, 0), (0, 5, 5), (5, 0, 5)])
 def test_the_chart_of_shifts_finds_room_for_its_labels(totals):
     before, low, high = (Q_(each, "thou") for each in totals)
@@ -174,7 +188,8 @@ def test_every_clocking_is_called_by_its_name(key):
 
 
 def test_the_score_counts_every_setup_once():
-    rows = str(score_table(["nose_near"], each=2)).splitlines()
+    score = Score("one test", ["nose_near"], each=2)
+    rows = str(score.table()).splitlines()
     total = next(row for row in rows if row.startswith("all"))
     firsts = [int(n) for row in rows for n in re.findall(r"(\d) of 2\b", row)[:1]]
     assert f"{sum(firsts)} of 16" in total

@@ -6,7 +6,7 @@ import pytest
 from job_cases import FILES, SCREW, full, plain
 
 from workshop_lib import plan, write_up
-from workshop_lib.planning.reasons import brief
+from workshop_lib.planning.reasons import brief, times_over
 from workshop_lib.writing.contents import contents, farthest_corner
 from workshop_lib.writing.doing import CAUTIONS, measured_rows, steps
 from workshop_lib.writing.parts import Cautions, Heading, Listed, Picture, References, Table
@@ -67,7 +67,9 @@ def test_numbers_agree_with_the_assessment(path):
     found = plan.assess(job, draws=2000)
     parts = contents(found)
     rows = dict(table(parts, "Does it hold?"))
-    assert rows["Margin at low friction"] == f"{brief(found.reason('hold').value)} times the load"
+    assert (
+        rows["Margin at low friction"] == f"{times_over(found.reason('hold').value)} times the load"
+    )
     assert rows["Worst pass"] == f"{job.passes.worst.number} of {len(job.passes)}"
     just = job.changed({"thrust.force": rows["Thrust that would just hold"]})
     if job.measured_thrust is None and job["thrust.uncertainty"] is None:
@@ -221,3 +223,16 @@ def test_a_title_becomes_the_name_of_a_file_in_the_folder(title, name, tmp_path)
     for form in write_up.FORMS:
         path = write_up.write(job, tmp_path, form)
         assert tmp_path in path.parents and path.stem == write_up.file_name(title)
+
+
+@EACH_JOB
+def test_the_preview_is_the_head_of_the_page(path):
+    job = plan.load(path)
+    shown = write_up.preview(job).text()
+    assert shown.startswith(job["about.title"])
+    assert plan.assess(job, draws=0).verdict in shown
+    parts = contents(plan.assess(job, draws=0))
+    for part in parts[: parts.index(Heading("The set-up"))]:
+        said = part.figure.text() if isinstance(part, Picture) else getattr(part, "words", "")
+        assert said in shown
+    assert "Before you start" not in shown and "The set-up cut along the axis" not in shown

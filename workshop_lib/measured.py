@@ -21,7 +21,7 @@ from workshop_lib.certainty.few_readings import (
 from workshop_lib.certainty.procedures import Procedure, how_to
 from workshop_lib.certainty.propagation import computed, linear_parts, propagate
 from workshop_lib.friction import HIGHEST_FRICTION
-from workshop_lib.quantities import InputError, show
+from workshop_lib.quantities import InputError, show, unit_text
 from workshop_lib.single import one_value
 from workshop_lib.spreads import normal
 from workshop_lib.tables import Range, choose
@@ -32,6 +32,7 @@ ENOUGH = 5  # readings; 5 % of t lie below 2.1 times the scale with five, below 
 ONE_SIDE = 0.05  # share of set-ups that lie below `low`, and of those above `high`
 DRAWS, SEED = 200_000, 1
 STEEPEST = np.radians(85)
+CLOSE = 1e-9
 UNSUREST = 0.1  # standard uncertainty of the normal force as a share of it
 SOURCES = "jcgm-101 gum prediction-interval"
 
@@ -78,10 +79,27 @@ class Measured:
         """
         return self._spreads[choose(of, self._spreads, "of", "spread")]
 
+    @property
+    def told(self):
+        """The value with its standard uncertainty, which is rounded up to one figure, in words."""
+        return _to_its_doubt(self.value, self.standard_uncertainty)
+
     def __str__(self):
-        unsure = show(self.standard_uncertainty, figures=2)
-        said = f"{self.what}: {show(self.value)} ± {unsure} from {self.count} readings"
+        said = f"{self.what}: {self.told} from {self.count} readings"
         return f"{said}; reckon with {show(self.low)}"
+
+
+def _to_its_doubt(value, doubt):
+    """Write a value no farther than it is sure."""
+    unit = unit_text(getattr(value, "units", "")).rstrip()
+    number, unsure = (float(getattr(each, "magnitude", each)) for each in (value, doubt))
+    if not unsure > 0:
+        return show(value)
+    step = 10.0 ** np.floor(np.log10(unsure) + CLOSE)
+    unsure = step * np.ceil(unsure / step - CLOSE)
+    places = int(max(-np.log10(step).round(), 0))
+    number = step * np.round(number / step)
+    return f"{number:.{places}f}{unit} ± {unsure:.{places}f}{unit}"
 
 
 def _judged(test, what, kind, function, values, reading_kind, graduation, **known):

@@ -12,6 +12,7 @@ from workshop_lib.tables import choose
 from workshop_lib.writing import html_page, markdown_page
 from workshop_lib.writing.contents import contents
 from workshop_lib.writing.parts import Picture
+from workshop_lib.writing.preview import head
 
 FORMS = ("html", "markdown")
 LONGEST_NAME = 60
@@ -52,6 +53,14 @@ def write(job, folder, form="html"):
         return path
     except OSError as error:
         raise InputError("folder", f"cannot be written to ({error.strerror})") from error
+
+
+def preview(job, until="The set-up"):
+    """The head of a job's page, as a block of a lesson's page.
+
+    job: `plan.Job`. until: the heading before which it ends. Returns a `page.Block`.
+    """
+    return head(job["about.title"], contents(assess(job, draws=0)), until)
 
 
 def file_name(title):

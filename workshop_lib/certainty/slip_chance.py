@@ -148,20 +148,27 @@ class SlipChance:
         return self.margin.linear_is_good
 
     def __str__(self):
-        low, high = (_percent(share) for share in self.chance_interval)
+        low, high = self.chance_interval
         if self.slips == 0:
-            said = f"No slip in {self.draws:,} draws: the chance is below {high}"
+            said = f"No slip in {self.draws:,} draws: the chance is below 1 in {_one_in(high):,}"
         elif self.slips == self.draws:
-            said = f"Slip in each of {self.draws:,} draws: the chance is above {low}"
+            kept = f"1 in {_one_in(1 - low):,}"
+            said = f"Slip in each of {self.draws:,} draws: the chance to hold is below {kept}"
         else:
-            said = f"Slips in {_percent(self.chance)} of the draws (95 % interval {low} to {high})"
+            said = f"Slips in about {_percent(self.chance)} of {self.draws:,} draws"
         return f"{said.replace(',', ' ')}, if the inputs are as said."
 
 
 def _percent(share):
-    """A share in per cent; what is all but 100 % is not rounded up to it."""
-    figures = 3 if share < 0.99 else 6
+    """A share in per cent, no finer than the spreads deserve; never rounded to none or to all."""
+    figures = 1 if share < 0.1 else 2 if share < 0.99 else 6
     return f"{show(100 * share, figures=figures)} %"
+
+
+def _one_in(share):
+    """The whole number below 1 over a share, to two figures."""
+    step = 10 ** max(int(np.log10(1 / share)) - 1, 0)
+    return int(1 / share / step) * step
 
 
 def share_interval(count, of):

@@ -19,6 +19,7 @@ CAUTION = (
     "machine's own instructions, local rules and a trained instructor go before this page."
 )
 OUT_OF_CENTRE = ("tap",)  # actions that move a part by its eccentricity
+STEP_OF_HAMMER = {"mm": 1e-5, "thou": 1.27e-5}  # m: 0.01 mm, half a thou
 
 
 @dataclass(frozen=True, eq=False)
@@ -86,8 +87,9 @@ def correction(cause, found, part=None, unit="mm"):
 def _written(cause, vector, unit, marked):
     """Fill the numbers into the sentence of the cause's row."""
     angle = np.degrees(np.angle(vector.core)) % 360
+    tapped = cause.action in OUT_OF_CENTRE
     numbers = {
-        "size": show(vector.size, unit, figures=2),
+        "size": _by_hand(vector.size, unit) if tapped else show(vector.size, unit, figures=2),
         "angle": f"{_mark(angle)}°" if marked else "its high spot",
         "opposite": f"{_mark(angle + 180)}°" if marked else "the side across from it",
     }
@@ -95,6 +97,16 @@ def _written(cause, vector, unit, marked):
     for name, text in numbers.items():
         sentence = sentence.replace("{" + name + "}", text)
     return Correction(cause.action, sentence, CAUTION, vector, marked)
+
+
+def _by_hand(size, unit):
+    """Write how far to tap no more finely than a hammer goes: to 0.01 mm, or to half a thou."""
+    step = STEP_OF_HAMMER["thou" if unit in ("thou", "inch") else "mm"]
+    steps = round(size.m_as("m") / step)
+    if steps < 2:
+        return f"about {show(size, unit, figures=1)}"
+    number, gap, name = show(as_shown(steps * step, "length"), unit).partition(" ")
+    return f"about {number.rstrip('0').rstrip('.') if '.' in number else number}{gap}{name}"
 
 
 def _mark(degrees):

@@ -19,7 +19,7 @@ from workshop_lib.clocking.evidence_totals import log_likelihood as of_totals
 from workshop_lib.clocking.next_test import suggestions
 from workshop_lib.clocking.observed import observed
 from workshop_lib.clocking.readings import PLACES, Push, Readings, Total
-from workshop_lib.clocking.weighing import scale, setting, times, word
+from workshop_lib.clocking.weighing import scale, setting, word
 from workshop_lib.quantities import InputError, quote
 
 MOST_TESTS = 60
@@ -123,9 +123,9 @@ class Finding:
             test = self._of.tests[number]
             showed = f"{test.label}: {observed(test, self._row, self._of.unit)}. This {how}"
             if weight > 0:
-                pro.append(f"{showed} for it ({times(weight)} as likely as with {name}).")
+                pro.append(f"{showed} for it (compared with {name}).")
             else:
-                contra.append(f"{showed} against it ({times(-weight)} as likely with {name}).")
+                contra.append(f"{showed} against it (compared with {name}).")
         return tuple(pro), tuple(contra)
 
 

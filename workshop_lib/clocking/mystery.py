@@ -257,8 +257,11 @@ def _lobes(wave, order, theta):
 
 def _sticking(path, width):
     """A needle that follows only when it is pulled by more than half its sticking width."""
-    shown, at = np.empty(path.size), path[0]
-    for place, value in enumerate(path.tolist()):
-        at = min(max(at, value - width / 2), value + width / 2)
-        shown[place] = at
-    return shown
+    shown, at, half = [], float(path[0]), width / 2
+    for value in path.tolist():
+        if at < value - half:
+            at = value - half
+        elif at > value + half:
+            at = value + half
+        shown.append(at)
+    return np.array(shown)

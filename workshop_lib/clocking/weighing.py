@@ -4,8 +4,6 @@ import numpy as np
 
 from workshop_lib import sources, tables
 
-BEYOND_COUNTING = 1000
-
 _COLUMNS = {
     "key": tables.key,
     "factor": tables.number(1, 1e6),
@@ -53,10 +51,3 @@ def word(weight):
     """Return the word for a weight (logarithm of how many times as likely); "" below the scale."""
     passed = [pair for pair in scale().values() if weight >= np.log(pair[0])]
     return max(passed)[1] if passed else ""
-
-
-def times(weight):
-    """Return how many times as likely that is, in words."""
-    if weight > np.log(BEYOND_COUNTING):
-        return f"more than {BEYOND_COUNTING} times"
-    return f"{float(f'{np.exp(weight):.2g}'):g} times"

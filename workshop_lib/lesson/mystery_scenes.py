@@ -185,32 +185,80 @@ def _ordinal(place):
     return {1: "first", 2: "second", 3: "third"}.get(place, f"{place}th")
 
 
-def score_table(keys, each=20, roughness=1.0):
+def trust(each=20):
     """How often does the diagnosis find what was hidden? Counted now, on seeded set-ups.
 
-    keys: of the tests made in each set-up. each: set-ups for each fault. roughness: by how much
-    all small errors are larger than the diagnosis reckons with. Returns a page block whose last row
-    sets the belief that was stated beside how often it was right.
+    With two tests, with all ten, and with all ten on a machine whose small errors are twice as
+    large as the diagnosis reckons with. each: set-ups for each fault. Returns a page block: one row
+    for each count, and the faults one by one folded away.
     """
-    rows, firsts, seconds, stated = [], 0, 0, []
-    for cause in HIDEABLE:
-        ranks, taken_for = [], {}
-        for seed in range(each):
-            found = diagnose([mystery(seed, cause, roughness).take(key) for key in keys])
-            ranks.append([one.cause for one in found.findings].index(cause))
-            stated.append(found.leader.share)
-            if ranks[-1]:
-                taken_for[found.leader.name] = taken_for.get(found.leader.name, 0) + 1
-        first, second = ranks.count(0), ranks.count(0) + ranks.count(1)
-        firsts, seconds = firsts + first, seconds + second
-        others = ", ".join(f"{name} {count}" for name, count in sorted(taken_for.items()))
-        rows.append([_called(cause), f"{first} of {each}", f"{second} of {each}", others or "–"])
-    total = each * len(HIDEABLE)
-    belief = f"stated {100 * np.mean(stated):.0f} %, right {100 * firsts / total:.0f} %"
-    rows.append(["all", f"{firsts} of {total}", f"{seconds} of {total}", belief])
-    headings = ["Hidden fault", "Ranks first", "Among the first two", "Else taken for"]
-    larger = f", small errors {roughness:g} times as large" if roughness != 1 else ""
-    return page.table(rows, headings, f"{total} made set-ups, {len(keys)} tests each{larger}")
+    every = list(LABELS)
+    counts = [
+        Score("two tests", ["nose_near", "disc_radial"], each),
+        Score("all ten", every, each),
+        Score("all ten, rougher machine", every, each, roughness=2),
+    ]
+    rows = [[one.called, one.found, one.among_two, one.stated, one.right] for one in counts]
+    headings = ["Tests", "Found", "Among the first two", "Stated share", "Was right"]
+    single = page.stack(*(one.table() for one in counts))
+    return page.stack(page.table(rows, headings), page.folded("Fault by fault", single))
+
+
+class Score:
+    """How a number of made set-ups were judged. keys: of the tests made in each of them.
+
+    each: set-ups for each fault. roughness: by how much all small errors are larger than the
+    diagnosis reckons with.
+    """
+
+    def __init__(self, called, keys, each=20, roughness=1.0):
+        self.called, self.each = called, each
+        self.ranks = {cause: [] for cause in HIDEABLE}
+        self.taken_for = {cause: {} for cause in HIDEABLE}
+        self.shares = []
+        for cause, ranks in self.ranks.items():
+            for seed in range(each):
+                found = diagnose([mystery(seed, cause, roughness).take(key) for key in keys])
+                ranks.append([one.cause for one in found.findings].index(cause))
+                self.shares.append(found.leader.share)
+                if ranks[-1]:
+                    others = self.taken_for[cause]
+                    others[found.leader.name] = others.get(found.leader.name, 0) + 1
+
+    def _within(self, first):
+        """How many of all ranked among the first so many."""
+        return sum(rank < first for ranks in self.ranks.values() for rank in ranks)
+
+    @property
+    def found(self):
+        """How many ranked first, of how many."""
+        return f"{self._within(1)} of {len(self.shares)}"
+
+    @property
+    def among_two(self):
+        """How many ranked among the first two, of how many."""
+        return f"{self._within(2)} of {len(self.shares)}"
+
+    @property
+    def stated(self):
+        """The mean share of belief in the leader, in words."""
+        return f"{100 * np.mean(self.shares):.0f} %"
+
+    @property
+    def right(self):
+        """How often the leader was what was hidden, in words."""
+        return f"{100 * self._within(1) / len(self.shares):.0f} %"
+
+    def table(self):
+        """A row for each hidden fault, and one for all of them."""
+        rows = []
+        for cause, ranks in self.ranks.items():
+            others = (f"{name} {count}" for name, count in sorted(self.taken_for[cause].items()))
+            counts = [f"{sum(rank < first for rank in ranks)} of {self.each}" for first in (1, 2)]
+            rows.append([_called(cause), *counts, ", ".join(others) or "–"])
+        rows.append(["all", self.found, self.among_two, ""])
+        headings = ["Hidden fault", "Ranks first", "Among the first two", "Else taken for"]
+        return page.table(rows, headings, self.called[:1].upper() + self.called[1:])
 
 
 def _called(cause):

@@ -63,10 +63,12 @@ def _judge_job(disc, facing, pad_diameter, relief_diameter, thrust, depth, feed,
     }
     job = _changed(scenario(disc), entries | dict.fromkeys(OVERRULED))
     found = plan.assess(job, draws=0)
-    rows = [[ANSWERS[each.holds], each.about, each.sentence] for each in found.reasons]
+    rows = [
+        [ANSWERS[each.holds], plan.QUESTIONS[each.about], each.sentence] for each in found.reasons
+    ]
     details = [page.table(rows, ["Answer", "Question", "Why"])]
     if found.changes:
-        details.insert(0, page.stack("What to change:", [each.sentence for each in found.changes]))
+        details.insert(0, mends(found))
     if found.cautions:
         details.append(page.caution(*found.cautions))
     worst = job.passes.worst
@@ -74,6 +76,14 @@ def _judge_job(disc, facing, pad_diameter, relief_diameter, thrust, depth, feed,
     sizes = job.pad, job["disc.diameter"], job.thickness, job.thrust
     drawing = section(*sizes, worst.cutting_force, radial)
     return View(found.verdict, found.holds, drawing, details)
+
+
+def mends(found):
+    """What would mend a plan, beside the question that fails. found: `Assessment`."""
+    return page.stack(
+        "What to change. Each line mends one thing: change one, and look again.",
+        page.table(found.mends, ["Question", "What would mend it"]),
+    )
 
 
 FIELDS = {
@@ -106,7 +116,7 @@ def chance_scene():
         Field("thrust", "Thrust", "force > 0", "600 N", slider=(50, 2500, 10)),
         Field("doubt", "Standard uncertainty of thrust", "force >= 0", "60 N", slider=(0, 300, 5)),
         Choice("friction", "Friction known", SURE, "usual"),
-        Count("seed", "Seed of the draws", 1, slider=(1, 99)),
+        Count("seed", "Draw again, with number", 1, slider=(1, 99)),
     ]
     words = {"yes": "Sure", "open": "Not sure enough", "no": "Likely to slip"}
     return Scene("How sure is it?", fields, _judge_chance, words=words)
@@ -126,11 +136,11 @@ def _judge_chance(disc, thrust, doubt, friction, seed):
     holds = "yes" if found.chance < RARE else "open" if found.chance < LIKELY else "no"
     alt = f"Spread of the slip margin: half of the draws lie below {show(found.median, figures=2)},"
     alt += f" 95 % between {show(low, figures=2)} and {show(high, figures=2)}."
-    rows = [[name.replace("_", " "), f"{100 * share:.0f} %"] for name, share in
+    rows = [[plan.INPUT_NAMES[name], f"{100 * share:.0f} %"] for name, share in
             found.contributions.items() if share > 0.005]  # fmt: skip
     more = [
-        page.table(rows, ["What makes the margin uncertain", "Share of its variance"]),
-        f"Linear propagation would say {100 * found.linear_chance:.2g} % instead.",
+        page.table(rows, ["What makes the margin uncertain", "Its part in the doubt"]),
+        plan.NEED_NOT_ADD_UP,
     ]
     return View(str(found), holds, margin_chart(found).picture(alt), more)
 
@@ -142,7 +152,7 @@ def _narrowed(triple):
 
 
 def pair_scene():
-    """Two jobs side by side: the scenario's, and the same with another pad, thrust and depth."""
+    """Two jobs side by side: the plan in the file, and another pad, thrust and depth."""
     fields = [
         Choice("disc", "Disc", JOBS, "tide_gauge_dust_cover"),
         facing_choice("rubber"),
@@ -154,9 +164,15 @@ def pair_scene():
     return Scene("Which is the better plan?", fields, _judge_pair)
 
 
+@lru_cache(maxsize=8)
+def _judged(name):
+    """One of the scenario's jobs with its thrust as a number: what a panel sets others beside."""
+    entries = {"thrust.force": scenario(name).thrust, "about.state": "planned"}
+    return plan.assess(scenario(name).changed(dict.fromkeys(OVERRULED) | entries), draws=0)
+
+
 def _judge_pair(disc, facing, pad_diameter, thrust, depth):
-    first = scenario(disc).changed(dict.fromkeys(OVERRULED) | {
-        "thrust.force": scenario(disc).thrust, "about.state": "planned"})  # fmt: skip
+    first = _judged(disc)
     other = {
         "pad.facing": facing,
         "pad.outer_diameter": pad_diameter,
@@ -165,8 +181,8 @@ def _judge_pair(disc, facing, pad_diameter, thrust, depth):
         "thrust.force": thrust,
         "cut.depth": depth,
     }
-    found = plan.compare(first, _changed(first, other))
-    headings = ["", "the scenario's", "yours"]
+    found = plan.compare_judged(first, plan.assess(_changed(first.job, other), draws=0))
+    headings = ["", "the plan in the file", "your change"]
     details = [
         page.table(found.follows, ["What follows", *headings[1:]]),
         page.table(found.typed, ["What differs", *headings[1:]]) if found.typed else None,

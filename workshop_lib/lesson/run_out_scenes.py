@@ -39,7 +39,7 @@ def turn_scene():
     """Turn the spindle by hand and watch the needle."""
     small = (0, 0.2, 0.005)
     fields = [
-        Field("turned", "Mark under the plunger", "angle", "30 deg", slider=(0, 720, 5)),
+        Field("turned", "Spindle turned by", "angle", "30 deg", slider=(0, 720, 5)),
         Field("off", "Eccentricity", "length >= 0", "0.05 mm", slider=small),
         Field("high", "High spot at mark", "angle", "60 deg", slider=(0, 360, 5)),
         Field("oval", "Oval, amplitude", "length >= 0", "0 mm", slider=(0, 0.05, 0.001)),

@@ -37,6 +37,8 @@ def _tap(total="0.18 mm"):
         hints=["The needle swings from offset + e to offset − e.", "total = 2e."],
         solution=f"{total} / 2 = {show(answer)}, tapped at the high spot.",
         remake=redraw(_tap, total=[f"{each / 100:g} mm" for each in range(5, 80)]),
+        paper="total = 2e, with e the eccentricity",
+        withheld=True,
         caution=TAP,
     )  # fmt: skip
 
@@ -78,6 +80,8 @@ def _knock(before=10, after=24, mark=0):
             lambda before, after, **_: 0.3 < before / after < 3.3 and before != after,
             before=range(6, 42, 2), after=range(6, 62, 2), mark=range(0, 270, 30),
         ),
+        paper="the panel “What did the knock do?”, or two arrows on paper: each half of its total "
+        "long and towards its mark; from tip to tip goes the move",
         caution=POWER_OFF,
     )  # fmt: skip
 
@@ -112,6 +116,7 @@ def _lever(shown="0.30 mm", angle=40):
             _lever, shown=[f"{each / 100:.2f} mm" for each in range(10, 62, 2)],
             angle=(15, 20, 25, 30, 35, 40, 50, 55, 60),
         ),
+        paper="true = indicated × cos(angle); total = 2e",
         caution=POWER_OFF,
     )  # fmt: skip
 
@@ -145,6 +150,7 @@ def _planes(near=(10, 5), far=(30, 25), end=100):
             far=[(p, s) for p in (25, 30, 40, 50) for s in (14, 15, 18, 20, 24, 25, 30)],
             end=(80, 100, 110, 120, 150),
         ),
+        paper="along a straight nose every millimetre adds the same",
         caution=POWER_OFF,
     )  # fmt: skip
 

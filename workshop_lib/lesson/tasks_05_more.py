@@ -50,6 +50,8 @@ def _four(offset=50, across=30, along=40):
             offset=range(100, 200, 10), across=[n for n in range(-60, 65, 5) if abs(n) > 5],
             along=[n for n in range(-60, 65, 5) if abs(n) > 5],
         ),
+        paper="one part from 0° and 180°, the other from 90° and 270°, each half of the "
+        "difference; e = √(part² + part²)",
         caution=POWER_OFF,
     )  # fmt: skip
 
@@ -88,6 +90,8 @@ def _turned(first=30, second=12):
             lambda first, second: first - second >= 6,
             first=range(16, 62, 2), second=range(4, 42, 2),
         ),
+        paper="the panel “Spindle or part?” (a total is 2e), or: first spindle + pad, then, half a "
+        "turn on, spindle − pad",
         caution=POWER_OFF,
     )  # fmt: skip
 
@@ -95,26 +99,27 @@ def _turned(first=30, second=12):
 def _next():
     return Exercise(
         "l05-task-next",
-        "The needle on the nose runs out. Either the disc sits off centre and carries the nose "
-        "with it, or the nose is eccentric in itself. Which test do you make next?",
-        "rim",
+        "The rim of the driving pad runs out, and half a turn on the spindle has shown that the "
+        "fault is the pad's own. Either it sits off centre, or it leans. Which test do you make "
+        "next?",
+        "face",
         options={
-            "again": "clock the nose once more, with a finer indicator",
-            "rim": "clock the rim of the disc",
-            "tap": "tap the disc by half the total, and see",
-            "total": "write down the total, it says enough",
+            "again": "clock its rim once more, with a finer indicator",
+            "face": "take the disc out and clock the face of the pad near its edge",
+            "push": "push and pull it sideways",
+            "tap": "tap it by half the total, and see",
         },
         common_wrong=[
             ("again", "A finer needle makes the number surer. Both causes predict the same there."),
-            ("tap", "That changes the set-up before you know the cause: if the nose is eccentric "
-             "in itself, you have put a true disc off centre."),
-            ("total", "A total alone leaves both causes open."),
+            ("push", "Neither an eccentric pad nor a leaning one moves. Both predict the same."),
+            ("tap", "That changes the set-up before you know the cause: if the pad leans, you "
+             "shift what was in the middle."),
         ],
         hints=[
             "A good test is one on which the rivals disagree.",
-            "If only the nose is eccentric, what does the rim of the disc do?",
+            "What does the face of a pad do that is only shifted to one side?",
         ],
-        solution="If the disc sits off centre its own rim must run out; if only the nose is "
-        "eccentric, the rim runs true.",
+        solution="A pad that is only shifted keeps its face square to the axis: the needle on it "
+        "stands still. If the pad leans, its face swings.",
         caution=POWER_OFF,
     )  # fmt: skip

@@ -39,7 +39,8 @@ def _pull(first=5, step=0.2, weight=15):
         remake=redraw(
             _pull, first=(4, 5, 6, 7, 8), step=(0.2, 0.3, 0.4), weight=(12, 15, 20, 25),
         ),
-        paper="μ = F/N",
+        paper="μ = F/N, with F the mean pull and N the weight",
+        withheld=True,
     )  # fmt: skip
 
 
@@ -106,7 +107,7 @@ def _chance(draws=10_000):
     return Exercise(
         "l06-task-chance",
         f"In {draws} draws the disc never slipped. Below what chance, in per cent, can you put it, "
-        "95 times in 100? (Wilson: 3.84 / (n + 3.84).)",
+        "95 times in 100? (Rule for none of n: 3.84 / (n + 3.84).)",
         answer,
         kind="ratio",
         within="3 %",
@@ -118,6 +119,6 @@ def _chance(draws=10_000):
         ],
         hints=["How much could hide behind none of n?", f"3.84 / ({draws} + 3.84), in per cent."],
         solution=f"3.84 / ({draws} + 3.84) = {show(answer, figures=2)}.",
-        remake=redraw(_chance, draws=(1_000, 2_000, 5_000, 20_000, 50_000)),
-        paper="None of n: chance below 3.84 / (n + 3.84)",
+        remake=redraw(_chance, draws=range(1_000, 51_000, 1_000)),
+        paper="none of n: chance below 3.84 / (n + 3.84)",
     )  # fmt: skip

@@ -7,6 +7,7 @@ from workshop_lib.run_out import Total, diagnose
 from workshop_lib.writing.parts import Heading, Picture, Table, Text
 
 MOST_CAUSES = 4
+LEAST_SHARE = 0.01  # of belief, below which a cause is not named
 FINE = 0.1  # mm; what is smaller is told in micrometres
 
 
@@ -27,7 +28,9 @@ def run_out_parts(job):
         rows.append((name, _where(test), brief(fit.total), spot))
         drawing = polar_plot(test, fit, fine).figure()
         pictures.append(Picture(drawing, f"clocked_{number}", f"Readings round the turn: {name}."))
-    causes = [(*row[:-1], _size(row[-1])) for row in list(found.rows)[:MOST_CAUSES]]
+    likely = [row for row, each in zip(found.rows, found.findings, strict=True)
+              if each.share >= LEAST_SHARE]  # fmt: skip
+    causes = [(*row[:-1], _size(row[-1])) for row in likely[:MOST_CAUSES]]
     return [
         Heading("Run-out"),
         Table(tuple(rows), ("Test", "Where", "Indicator total", "High spot")),

@@ -9,8 +9,15 @@ from workshop_lib.planning.checks import assumed
 from workshop_lib.planning.comparing import said
 from workshop_lib.planning.job_file import as_typed
 from workshop_lib.planning.mends import thrust_for
-from workshop_lib.planning.names import NAMED, entry_name, facing_name
-from workshop_lib.planning.reasons import brief
+from workshop_lib.planning.names import (
+    INPUT_NAMES,
+    NAMED,
+    NEED_NOT_ADD_UP,
+    QUESTIONS,
+    entry_name,
+    facing_name,
+)
+from workshop_lib.planning.reasons import brief, times_over
 from workshop_lib.quantities import Q_, show
 from workshop_lib.thrust import efficiency
 from workshop_lib.writing.cited import sources_part
@@ -28,27 +35,6 @@ from workshop_lib.writing.parts import (
 )
 
 SYMMETRIC = 0.005  # mm; no snipped blank is as true as that
-QUESTIONS = {
-    "slipped": "Did it slip?",
-    "hold": "Does friction hold?",
-    "facing": "Does the facing bear it?",
-    "rim": "Is the rim stiff enough?",
-    "tipping": "Does it stay flat on the pad?",
-    "speed": "Is the speed right?",
-    "ringing": "Does the rim ring?",
-    "nose": "Does the nose carry it?",
-    "plate": "Does all of the pad bear?",
-    "sheet": "Is the sheet as sold?",
-    "run-out": "Does it run true?",
-}
-INPUT_NAMES = {
-    "thrust": "thrust",
-    "friction_coefficient": "friction",
-    "cutting_force": "cutting force",
-    "radial_share": "radial share of the force",
-    "unbalance": "unbalance",
-    "disc_diameter": "diameter at the cut",
-}
 
 
 def contents(found):
@@ -136,12 +122,13 @@ def _set_up(job):
         Heading("The set-up"),
         Picture(drawing.figure(), "set_up", words, True),
         Table(tuple(_set_up_rows(job)), ("Part", "In this job")),
-        Picture(face.figure(), "driven_face", on_face),
+        Picture(face.figure(), "driven_face", on_face, True),
     ]
 
 
 def _set_up_rows(job):
     pad, relieved = job["pad.outer_diameter"], job["pad.inner_diameter"]
+    plate = job["nose.plate_diameter"]
     middle = f", relieved to {as_typed(relieved)} in the middle" if relieved.m else ""
     low, typical, high = (show(each, figures=2) for each in job.friction)
     origin = "measured here" if job.measured_friction is not None else job.friction.standing
@@ -152,6 +139,7 @@ def _set_up_rows(job):
         ("Friction, low / typical / high", f"{low} / {typical} / {high} ({origin})"),
         *_thrust_rows(job),
         ("Nose", "turns freely, drives nothing; only the face at the pad counts"),
+        *([("Pressure plate", f"{as_typed(plate)}, stiff, under the nose")] if plate else []),
         ("Cut", f"{NAMED['cut.kind'](job)}, {as_typed(job['cut.depth'])} a pass, {_feed(job)}"),
         ("Tool", NAMED["cut.tool"](job)),
         ("Speed", as_typed(job["cut.speed"])),
@@ -194,19 +182,19 @@ def _hold(found):
     load = worst.side_force, worst.peak_torque
     chart = limit_chart(job.pad, job.low_thrust, job.friction, *load)
     alt = f"Limit curve of the pad with the load of the worst pass, {show(load[0])} and "
-    alt += f"{show(load[1])}: it holds {show(float(worst.margin), figures=2)} times that."
+    alt += f"{show(load[1])}: it holds {times_over(float(worst.margin))} times that."
     rows = [
         ("Worst pass", f"{worst.number} of {len(job.passes)}"),
         ("Cutting force, high estimate", brief(worst.cutting_force)),
         ("Side force on the pad, unbalance included", brief(worst.side_force)),
         ("Torque on the pad", brief(worst.peak_torque)),
-        ("Margin at low friction", f"{brief(float(worst.margin))} times the load"),
+        ("Margin at low friction", f"{times_over(float(worst.margin))} times the load"),
         ("Thrust that would just hold", brief(Q_(thrust_for(job, 1.0), "N"))),
         ("Time in the cut, all passes", brief(job.passes.total_time.to("min"))),
     ]
     trend = passes_chart(job.passes).picture(
         f"Slip margin pass by pass: least in pass {worst.number}, "
-        f"{show(float(worst.margin), figures=2)}."
+        f"{times_over(float(worst.margin))}."
     )
     parts = [
         Heading("Does it hold?"),
@@ -226,17 +214,13 @@ def _how_sure(chance):
         for name, share in chance.contributions.items()
         if share >= 0.005
     ]
-    ends = " and ".join(show(end, figures=2) for end in chance.margin.linear_interval())
-    linear = f"Reckoned by slopes alone, 95 % of the margins would lie between {ends}; the draws "
-    agrees = "The two agree." if chance.linear_is_good else "Believe the draws: slopes see a "
-    agrees += "" if chance.linear_is_good else "straight line where there is a curve."
-    linear += f"say {low} to {high}. {agrees}"
+    spread = f"Half of the margins lie below {show(chance.median, figures=2)}, 95 % between {low} "
     return [
         Heading("How sure is that?", 3),
-        Text(str(chance)),
+        Text(f"{chance} {spread}and {high}."),
         Picture(margin_chart(chance).picture(alt), "margin", "The margin, drawn many times over."),
-        Table(tuple(rows), ("What makes the margin uncertain", "Share of its variance")),
-        Text(linear),
+        Table(tuple(rows), ("What makes the margin uncertain", "Its part in the doubt")),
+        Text(NEED_NOT_ADD_UP),
     ]
 
 
@@ -250,20 +234,11 @@ def _reasons(found):
     if found.changes:
         parts += [
             Heading("What to change", 3),
-            Table(_changes(found), ("Question", "What would mend it")),
+            Table(found.mends, ("Question", "What would mend it")),
         ]
     if found.remarks:
         parts += [Heading("Where a model is stretched", 3), Listed(found.remarks)]
     return parts
-
-
-def _changes(found):
-    """Rows of question and change, the heaviest reason first."""
-    return tuple(
-        (QUESTIONS[reason.about], change.sentence)
-        for reason in found.reasons
-        for change in reason.changes
-    )
 
 
 def _measured(job):

@@ -3,7 +3,7 @@
 from workshop_lib.gauges import thickness
 from workshop_lib.planning.checks import clocked_total
 from workshop_lib.planning.job_file import as_typed
-from workshop_lib.planning.reasons import brief
+from workshop_lib.planning.reasons import brief, times_over
 from workshop_lib.quantities import show
 
 CAUTIONS = (
@@ -11,6 +11,8 @@ CAUTIONS = (
     "anything written here.",
     "A disc that slips can be thrown: stand out of its plane, wear eye protection, keep the "
     "machine's guards in place.",
+    "Lock tailstock and quill before the start. Never ease the thrust, and never reach for the "
+    "handwheel, before the spindle stands still: the disc has nothing else to hold it.",
     "No gloves, rings, loose sleeves or loose hair near a turning spindle.",
     "Stop the spindle before touching, measuring or clearing chips. Fresh-cut sheet has knife "
     "edges.",
@@ -47,12 +49,15 @@ def steps(job):
         f"pad. {_squeeze(job)}",
         "Turn the spindle by hand, once round: nothing may touch, and the farthest corner swings "
         f"at {corner}.",
-        "Clock the pad and the nose and note the totals; a knock shows as a change.",
+        "With the spindle isolated clock the pad and the nose and note the totals; a knock shows "
+        "as a change. Take the indicator right away.",
         f"Set {speed} and a feed of {feed} in a turn. Stand out of the disc's plane, switch on.",
         f"Begin outside the corners and take {_cuts(job)}. {_first_cut(job)}",
-        "After the first passes stop, look at the witness of pad and nose, and clock again: if the "
-        "disc has crept or the needle has changed, find out why before going on.",
-        f"Stop at {disc}, measure, and break the edges before the disc leaves the pad.",
+        "After the first passes stop, try both locks, look at the witness of pad and nose, and "
+        "clock again: if the disc has crept or the needle has changed, find out why before you go "
+        "on.",
+        f"Stop at {disc}. With the spindle still, measure, and take the burr off both edges before "
+        "the disc leaves the pad.",
     ]
 
 
@@ -71,8 +76,10 @@ def _squeeze(job):
     elif job.screw is not None:
         torque = as_typed(job["thrust.handwheel_torque"])
         how = f"Turn the handwheel with {torque}, which presses with {show(job.thrust)}"
-    words = f"{how}, spindle stopped, and lock the quill. Come back to it after a minute: a soft "
-    return f"{words}facing creeps."
+    words = (
+        f"{how}, spindle stopped, and lock tailstock and quill. Come back to it after a minute: "
+    )
+    return f"{words}a soft facing creeps."
 
 
 def _cuts(job):
@@ -87,10 +94,12 @@ def _cuts(job):
 
 def _first_cut(job):
     strikes = job.passes[0].strikes
+    along = "Let the tool travel from the tailstock's side towards the pad. "
+    along *= job["cut.kind"] == "traverse"
     if not strikes:
-        return "Feed in slowly."
+        return f"{along}Feed in slowly."
     corners = "one corner" if strikes == 1 else f"{strikes} corners"
-    return f"The first meets {corners} in a turn and loads the hold most: feed in slowly."
+    return f"{along}The first meets {corners} in a turn and loads the hold most: feed in slowly."
 
 
 def measured_rows(job):
@@ -116,7 +125,7 @@ def measured_rows(job):
         within = "within it" if total <= allowed else f"{brief(total - allowed)} too much"
         rows.append(("Run-out of the disc", f"{as_typed(allowed)} allowed", brief(total), within))
     if (slipped := job["measured.slipped"]) is not None:
-        margin = brief(float(job.passes.worst.margin))
+        margin = times_over(float(job.passes.worst.margin))
         held = f"holds {margin} times the load"
         rows.append(
             ("Slip", held, *(("it slipped", "see why") if slipped else ("none", "as planned")))
@@ -126,8 +135,7 @@ def measured_rows(job):
 
 def _with_doubt(found):
     """A measured value with its standard uncertainty, and what is reckoned with."""
-    unsure = found.standard_uncertainty
-    return f"{show(found.value)} ± {brief(unsure)}; {show(found.low)} is counted on"
+    return f"{found.told}; {show(found.low)} is counted on"
 
 
 def _percent(ratio, of=""):

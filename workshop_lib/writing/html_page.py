@@ -41,11 +41,14 @@ footer { margin-top: 2rem; font-size: .9rem; color: #45505c; }
 @media print {
   body { padding: 0; max-width: none; font-size: 10pt; }
   .wide, .drawing { overflow: visible; }
-  .wide, .sources li { break-inside: avoid; }
+  .sources li { break-inside: avoid; }
   .sources { columns: 2; font-size: 7.5pt; }
   h2 { margin-top: 1.3rem; }
-  figure { margin: .6rem 0; }
-  figure svg { max-height: 6.5cm; }
+  figure { margin: .6rem 0; display: inline-block; width: 48%; vertical-align: top; }
+  figure:has(.detailed) { display: block; width: auto; }
+  figure svg { max-height: 8cm; }
+  .detailed svg { max-height: 9.5cm; }
+  figcaption { font-size: 9pt; }
   a { color: inherit; }
 }
 """

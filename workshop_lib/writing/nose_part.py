@@ -2,7 +2,7 @@
 
 from workshop_lib.drawings.bearing_drawings import thrust_view
 from workshop_lib.load_path import trace
-from workshop_lib.planning.reasons import brief
+from workshop_lib.planning.reasons import brief, times_over
 from workshop_lib.writing.parts import Heading, Picture, Table, Text
 
 
@@ -13,7 +13,7 @@ def nose_parts(job):
         (
             each.name,
             brief(each.axial, 3),
-            f"{brief(each.margin)} times" if each.margin < 1e6 else "–",
+            f"{times_over(each.margin)} times" if each.margin < 1e6 else "–",
         )
         for each in found.path
     ]
