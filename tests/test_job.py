@@ -24,6 +24,41 @@ def test_a_change_that_cannot_be_is_refused_by_its_key():
     assert [each.name for each in refusal.value.faults] == ["cut.depth", "cut.deph"]
 
 
+OTHERS = {
+    "sheet.material": "acrylic",
+    "sheet.thickness": "2 mm",
+    "blank.across_flats": "108 mm",
+    "blank.centre": ["0.5 mm", "0 mm"],
+    "disc.diameter": "96 mm",
+    "pad.outer_diameter": "60 mm",
+    "pad.facing": "cork",
+    "thrust.force": "500 N",
+    "thrust.uncertainty": "40 N",
+    "cut.depth": "0.2 mm",
+    "cut.feed": "0.02 mm/rev",  # a chip so thin is remarked on
+    "cut.speed": "600 rev/min",
+    "cut.finishing_depth": "0.1 mm",
+    "measured.scale_readings": ["600 N", "610 N", "605 N"],
+    "run_out.tests": [{"where": "disc", "total": "0.1 mm"}],
+    "notes.remarks": ["One."],
+}
+
+
+@pytest.mark.parametrize("key", OTHERS)
+@pytest.mark.parametrize("before", [{}, OTHERS], ids=["from the plain one", "from another"])
+def test_a_changed_job_is_what_its_entries_make_it(key, before):
+    changed = plan.job(PLAIN | before).changed({key: (PLAIN if before else OTHERS).get(key)})
+    anew = plan.job(changed.values)
+    columns = [vars(each.passes.core) for each in (changed, anew)]
+    assert all((columns[0][name] == columns[1][name]).all() for name in columns[0])
+    for name in ("friction", "thrust", "low_thrust", "thickness", "remarks"):
+        assert getattr(changed, name) == getattr(anew, name)
+    assert vars(changed.pad) == vars(anew.pad) and len(changed.tests) == len(anew.tests)
+    judged = [plan.assess(each, draws=0) for each in (changed, anew)]
+    assert judged[0].verdict == judged[1].verdict and judged[0].remarks == judged[1].remarks
+    assert judged[0].reasons == judged[1].reasons
+
+
 @pytest.mark.parametrize("strange", [None, 5, "disc.diameter", [("a", 1)], {5: 5}, {None: 1}])
 def test_what_is_no_set_of_entries_is_refused(strange):
     with pytest.raises(InputError, match="no set of entries"):

@@ -6,18 +6,23 @@ it, `assess` judges it, `compare` lays two side by side.
 
 from workshop_lib.planning.assessing import Assessment, assess
 from workshop_lib.planning.checking import JobFaults
-from workshop_lib.planning.comparing import Comparison, compare
+from workshop_lib.planning.comparing import Comparison, compare, compare_judged
 from workshop_lib.planning.entries import ENTRIES
 from workshop_lib.planning.job import Job
 from workshop_lib.planning.job_file import load, parse, save
+from workshop_lib.planning.names import INPUT_NAMES, NEED_NOT_ADD_UP, QUESTIONS
 
 __all__ = [
+    "INPUT_NAMES",
+    "NEED_NOT_ADD_UP",
+    "QUESTIONS",
     "Assessment",
     "Comparison",
     "Job",
     "JobFaults",
     "assess",
     "compare",
+    "compare_judged",
     "entries",
     "job",
     "load",

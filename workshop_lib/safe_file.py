@@ -7,6 +7,7 @@ import contextlib
 import errno
 import itertools
 import os
+import shutil
 import stat
 import tempfile
 import time
@@ -60,13 +61,25 @@ def set_aside(path, word="kept"):
     It stays in its folder, as `name.kept-1.json` with the first number that is free. word: what
     stands before the number. Raises OSError when it cannot be renamed.
     """
-    path = Path(path)
-    for number in itertools.count(1):
-        fresh = path.with_name(f"{path.stem}.{word}-{number}{path.suffix}")
-        if not os.path.lexists(fresh):
-            break
+    fresh = _free_name(path, word)
     _take_the_place(path, fresh)
     return fresh
+
+
+def keep_copy(path, word="kept"):
+    """Copy a file to a free name beside it, as `set_aside` names it, and return where the copy is.
+
+    Raises OSError when it cannot be copied.
+    """
+    fresh = _free_name(path, word)
+    shutil.copy2(path, fresh)
+    return fresh
+
+
+def _free_name(path, word):
+    path = Path(path)
+    names = (path.with_name(f"{path.stem}.{word}-{n}{path.suffix}") for n in itertools.count(1))
+    return next(name for name in names if not os.path.lexists(name))
 
 
 def _mode_for(target):

@@ -227,7 +227,8 @@ def choose(value, known, name, what, lister=""):
     if isinstance(value, str) and value in known:
         return value
     mend = _near(value, known) or (f"{lister} lists them" if lister else "")
-    raise InputError(name, f"{quote(value)} is not a {what} that is known", mend)
+    article = "an" if what[:1] in "aeio" else "a"
+    raise InputError(name, f"{quote(value)} is not {article} {what} that is known", mend)
 
 
 def _near(value, known, most=12):

@@ -15,12 +15,13 @@ import numpy as np
 from tests.benchmarks.timing import Result, median_ms
 from workshop_lib import slip
 from workshop_lib.blank import Blank
-from workshop_lib.blanking.roughing import CANDIDATES, ROUNDS
+from workshop_lib.blanking.roughing import CROWD, EVEN
 from workshop_lib.friction import Pad
 from workshop_lib.passes import passes, schedule
 from workshop_lib.quantities import Q_
 from workshop_lib.turning import Turning
 
+LOOKS = 2  # at many depths at once, for a pass whose load is a straight line of its depth
 SIDES, DISC, TEXT_ONLY_FLOOR = 40, "112 mm", 33.0
 TURNING = Turning(
     material="galvanized_steel",
@@ -51,10 +52,10 @@ def slider_step(fresh=blank):
 
 def margins(count):
     """Return a call that asks only for the margins that so many searched passes look at."""
-    side, torque = np.linspace(20, 80, CANDIDATES), np.linspace(1, 4, CANDIDATES)
+    side, torque = (np.linspace(*ends, EVEN.size + CROWD.size) for ends in ((20, 80), (1, 4)))
 
     def alone():
-        for _ in range(count * ROUNDS):
+        for _ in range(count * LOOKS):
             slip.margin.core(TURNING.pad, TURNING.thrust, 0.3, side, torque)
 
     return alone

@@ -7,7 +7,7 @@ import urllib.parse
 from playwright.sync_api import TimeoutError as TooLate
 
 from tests.browser import workbook
-from tests.browser.panel import Panel
+from tests.browser.panel import PATIENCE, Panel
 from workshop_lib.launcher.environment import ROOT
 
 ARTEFACTS = ROOT / "tests" / "artefacts" / "browser"
@@ -20,7 +20,6 @@ FLAGS = [
     "--disable-sync",
 ]
 KERNELS = re.compile(r"/api/kernels\?\d+$")  # which JupyterLab asks for every ten seconds
-PATIENCE = 60_000  # ms: for a busy machine; nothing here waits longer than it must
 # Every code cell has run, or one of them stopped the rest. JupyterLab itself is asked, since a
 # folded cell shows its count nowhere.
 ENDED = """

@@ -2,10 +2,15 @@
 
 from playwright.sync_api import expect
 
+PATIENCE = 60_000  # ms: for a busy machine; nothing here waits longer than it must
 # What a hand does in a moment is done in one go; each wait below is for the panel's own mark.
-SETTLED = "panel => !panel.hasAttribute('data-waiting')"
 STATE = """
-panel => {
+async (panel, patience) => {
+  const end = performance.now() + patience;
+  while (panel.hasAttribute("data-waiting")) {
+    if (performance.now() > end) throw new Error("the panel has given no answer");
+    await new Promise(requestAnimationFrame);
+  }
   const text = (part) => panel.querySelector(part)?.textContent ?? "";
   const seen = (part) => {
     const found = panel.querySelector(part);
@@ -63,9 +68,7 @@ class Panel:
 
     def settled(self):
         """Wait until the last answer to what was set stands in the page; return its state."""
-        handle = self.root.element_handle()
-        self.page.wait_for_function(SETTLED, arg=handle)
-        return handle.evaluate(STATE)
+        return self.root.evaluate(STATE, PATIENCE)
 
     def type(self, label, text):
         """Type into a box, with Enter at the end; return the panel's state."""

@@ -52,22 +52,19 @@ class Bare:
     time: np.ndarray
 
 
-@dataclass(frozen=True, eq=False)
 class Pass:
-    """One pass: its number from 1, and what stands in `Passes` for it."""
+    """One pass: its number from 1, and by their names what stands in the columns of `Passes`."""
 
-    number: int
-    from_radius: object
-    tool_radius: object
-    engaged_share: float
-    strikes: int
-    peak_depth: object
-    cutting_force: object
-    peak_torque: object
-    side_force: object
-    unbalance: object
-    margin: float
-    time: object
+    def __init__(self, number, core):
+        self.number, self._core = number, core
+
+    def __getattr__(self, name):
+        if name not in _KINDS:
+            raise AttributeError(name)
+        return _shown(getattr(self._core, name)[self.number - 1], _KINDS[name])
+
+    def __repr__(self):
+        return f"<pass {self.number}, margin {self.margin:.3g}>"
 
 
 class Passes:
@@ -92,9 +89,7 @@ class Passes:
         return len(self.core.margin)
 
     def __getitem__(self, number):
-        row = range(len(self))[number]
-        columns = {name: _shown(getattr(self.core, name)[row], _KINDS[name]) for name in _KINDS}
-        return Pass(row + 1, **columns)
+        return Pass(range(len(self))[number] + 1, self.core)
 
     def __repr__(self):
         count = len(self)
@@ -119,7 +114,7 @@ class Passes:
     @property
     def rows(self):
         """The passes as a list of tuples of number and quantities, for a table."""
-        return [tuple(vars(each).values()) for each in self]
+        return [(each.number, *(getattr(each, name) for name in _KINDS)) for each in self]
 
 
 def _shown(value, kind):

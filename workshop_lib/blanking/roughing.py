@@ -12,12 +12,16 @@ from workshop_lib.blanking.pass_table import Bare, Passes
 from workshop_lib.boundary import as_shown
 from workshop_lib.quantities import InputError, show
 from workshop_lib.single import one_value
+from workshop_lib.torque import cutting_torque, side_force
 
 TRIMS = 129  # radii at which the unbalance is worked out; between them it is taken as a line
 EQUAL = 1e-9  # radii and margins that differ by less, as a share, are the same
 NEAR = 1e-6  # share by which the depth of a pass may fall short of the deepest
 THINNEST = 1e-6  # m; a pass of less than a thousandth of a millimetre is no pass
-CANDIDATES, ROUNDS = 200, 4  # depths tried at a time: four rounds find one in 1.6e9
+TINY = 1e-300
+FOUND = 1e-9  # share of the most that there is, to which a depth is found
+EVEN = np.linspace(0, 1, 17)  # shares of a span in which a depth is looked for
+CROWD = np.concatenate([-(10.0 ** -np.arange(1, 12)), 10.0 ** -np.arange(11, 0, -1)])
 
 
 class Loads:
@@ -59,8 +63,8 @@ class Loads:
         turning = self.turning
         force = turning.force(self.depth(inner, outer) if depth is None else depth)
         unbalance = self.unbalance(inner, outer)
-        torque = force * outer
-        side = force * np.hypot(1.0, turning.radial_share) + unbalance
+        torque = cutting_torque.core(force, 2 * outer)
+        side = side_force.core(force, turning.radial_share, unbalance)
         hold = turning.pad, turning.thrust, turning.friction_coefficient
         return slip.margin.core(*hold, side, torque), force, torque, side, unbalance
 
@@ -117,24 +121,33 @@ class Roughing:
         beyond = min(max(depth * (1 + NEAR), THINNEST), most)
         if depth == most or outer <= self.loads.solid:
             return depth
-        if not self._keeps(outer, beyond, wanted).all():
+        if self._margins(outer, np.array([beyond]))[0] < wanted:
             return depth
         return self._search(outer, most, wanted)
 
     def _search(self, outer, most, wanted, whole=False):
-        """Find a depth by trying many at a time; a deeper pass never has the greater margin."""
-        if self._keeps(outer, most, wanted, whole).all():
-            return most
-        low, high = 0.0, most
-        for _ in range(ROUNDS):
-            depths = low + (high - low) * np.arange(1, CANDIDATES + 1) / (CANDIDATES + 1)
-            keeps = int(self._keeps(outer, depths, wanted, whole).sum())
-            steps = np.concatenate([[low], depths, [high]])
-            low, high = steps[keeps], steps[keeps + 1]
-        return low
+        """Find a depth by trying many at a time; a deeper pass never has the greater margin.
 
-    def _keeps(self, outer, depths, wanted, whole=False):
-        inner = outer - np.atleast_1d(depths)
-        outer = np.full(len(inner), outer)
+        The load over the hold, 1/margin, is nearly a straight line of the depth: after a first look
+        at all depths the next ones crowd round where that line meets the wanted margin.
+        """
+        depths = most * EVEN
+        while True:
+            margins = self._margins(outer, depths, whole)
+            keeps = int((margins >= wanted).sum())
+            if keeps in (0, len(depths)):
+                return depths[keeps - 1] if keeps else 0.0
+            low, high = depths[keeps - 1 : keeps + 1]
+            span = high - low
+            if span <= FOUND * most:
+                return low
+            below, above = 1 / np.maximum(margins[keeps - 1 : keeps + 1], TINY)
+            guess = low + span * (1 / wanted - below) / (above - below)
+            near = np.clip(guess + span * CROWD, low, high)
+            depths = np.sort(np.concatenate([low + span * EVEN, near]))
+
+    def _margins(self, outer, depths, whole=False):
+        """Slip margins of passes of these depths from one radius."""
+        inner, outer = outer - depths, np.full(len(depths), outer)
         taken = self.turning.taken(inner, outer) if whole else None
-        return self.loads.margin(inner, outer, taken)[0] >= wanted
+        return self.loads.margin(inner, outer, taken)[0]

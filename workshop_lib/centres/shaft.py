@@ -125,6 +125,7 @@ class Spindle:
             place = carry[2 * number + 2 : 2 * number + 4]
             piece, following = _piece(support, place, own + rings, following, design.preload)
             self.pieces.append(piece)
+        self.sideways = ~np.any([piece.rows[0] != 0 for piece in self.pieces], axis=0)
         self.hold = GRIP * np.outer(self.tip, self.tip)
         self.contacts = _together(self.pieces)
         sliding = [piece for piece in self.pieces if piece.support.radial == "sliding"]

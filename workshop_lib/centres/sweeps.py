@@ -49,4 +49,8 @@ def begin(design, shaft, thrust, side_forces=None, shifts=None):
     above = np.clip(np.searchsorted(known, wanted), 1, len(known) - 1)
     share = (wanted - known[above - 1]) / (known[above] - known[above - 1])
     share = np.clip(share, 0.0, 1.0)[:, None]
-    return (1 - share) * positions[above - 1] + share * positions[above]
+    start = (1 - share) * positions[above - 1] + share * positions[above]
+    if shifts is None:
+        return start
+    within = np.clip(shifts / tips[0], 0.0, 1.0)[:, None]  # the play all sideways parts go along
+    return np.where(spindle.sideways, within * start, start)

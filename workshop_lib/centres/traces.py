@@ -34,7 +34,12 @@ class Element:
     stress: object
     margin: float
     governs: str
-    reason: str = field(repr=False)
+    told: object = field(repr=False)  # gives the reason
+
+    @property
+    def reason(self):
+        """Why that margin, in words."""
+        return self.told()
 
 
 @dataclass(frozen=True, eq=False)
@@ -163,30 +168,33 @@ def _element(step, axial, reactions):
     allowed = find_material(BODY).core.yield_strength
     stress = force / area
     margin = allowed / stress if stress else np.inf
-    load, mean, most = (
-        show(as_shown(value, kind))
-        for value, kind in ((force, "force"), (stress, "pressure"), (allowed, "pressure"))
-    )
-    reason = f"{load} over {show(as_shown(area, 'area'))}: {mean}; mild steel yields at {most}"
-    shared = {"axial": as_shown(force, "force"), "stress": as_shown(stress, "pressure")}
-    told = {"margin": float(margin), "governs": "yield strength", "reason": reason}
-    return Element(step.name, step.path, step.how, None, step.role, **shared, **told)
+    load, mean = as_shown(force, "force"), as_shown(stress, "pressure")
+
+    def told():
+        over, most = show(as_shown(area, "area")), show(as_shown(allowed, "pressure"))
+        return f"{show(load)} over {over}: {show(mean)}; mild steel yields at {most}"
+
+    found = load, mean, float(margin), "yield strength", told
+    return Element(step.name, step.path, step.how, None, step.role, *found)
 
 
 def _bearing_element(step, reaction, force):
     weakest = min(reaction.checks, key=lambda check: check.margin, default=None)
-    load = show(as_shown(force, "force"))
-    axial = f"{load} passes through it" if force else "no axial load reaches it"
-    told = "nothing loads it" if weakest is None else weakest.reason
+    load = as_shown(force, "force")
+
+    def told():
+        axial = f"{show(load)} passes through it" if force else "no axial load reaches it"
+        return f"{axial}; {'nothing loads it' if weakest is None else weakest.reason}"
+
     return Element(
         step.name,
         step.path,
         step.how,
         reaction.place,
         step.role,
-        axial=as_shown(force, "force"),
+        axial=load,
         stress=reaction.peak_pressure,
         margin=float(reaction.margin),
         governs="nothing" if weakest is None else weakest.name,
-        reason=f"{axial}; {told}",
+        told=told,
     )

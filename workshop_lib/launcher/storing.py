@@ -7,7 +7,6 @@ as its still picture: a reader without a kernel sees that instead of an empty fr
 
 import os
 import sys
-import tempfile
 from pathlib import Path
 
 import nbformat
@@ -16,6 +15,7 @@ from nbclient.exceptions import CellExecutionError
 
 from workshop_lib.launcher import answers
 from workshop_lib.launcher.environment import ROOT, masters
+from workshop_lib.safe_file import replace_text
 
 KEPT = ("tags", "jupyter")  # what a cell says about itself: how it is checked, and if it is folded
 LIVE = "application/vnd.jupyter.widget-view+json"
@@ -56,7 +56,7 @@ def store(path):
         store_widget_state=False,
     ).execute()
     normalise(notebook)
-    write_in_one_step(path, nbformat.writes(notebook) + "\n")
+    replace_text(path, nbformat.writes(notebook) + "\n")
 
 
 def normalise(notebook):
@@ -71,15 +71,3 @@ def normalise(notebook):
             output.get("data", {}).pop(LIVE, None)
             if "metadata" in output:
                 output.metadata = {}
-
-
-def write_in_one_step(path, text):
-    """Replace a file so that a reader, or a power cut, meets the old text or the new one."""
-    with tempfile.NamedTemporaryFile(
-        "w", encoding="utf-8", newline="\n", dir=path.parent, prefix=".", delete=False
-    ) as part:
-        part.write(text)
-        part.flush()
-        os.fsync(part.fileno())
-    os.chmod(part.name, 0o644)
-    os.replace(part.name, path)

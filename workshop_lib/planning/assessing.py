@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 
 from workshop_lib.planning.checks import all_reasons
 from workshop_lib.planning.job import Job
+from workshop_lib.planning.names import QUESTIONS
 from workshop_lib.quantities import InputError, OutOfRangeWarning, quote
 from workshop_lib.uncertainty import chance_of_slip
 
@@ -35,6 +36,15 @@ class Assessment:
     def changes(self):
         """What to change, in the order of the reasons."""
         return tuple(change for reason in self.reasons for change in reason.changes)
+
+    @property
+    def mends(self):
+        """Rows of a question that fails, and a sentence on what would mend it."""
+        return tuple(
+            (QUESTIONS[reason.about], change.sentence)
+            for reason in self.reasons
+            for change in reason.changes
+        )
 
     def reason(self, about):
         """The reason of that name, such as "hold", or None."""

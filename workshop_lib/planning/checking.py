@@ -68,13 +68,19 @@ def refuse_many(count, where):
         raise JobFaults([InputError("entries", problem)], where)
 
 
-def checked(entries):
-    """Read every entry; give what could be read, and one fault for each key that could not."""
+def checked(entries, known):
+    """Read every entry; give what could be read, and one fault for each key that could not.
+
+    known: values that were read before, which are taken as they are.
+    """
     values, faults = {}, []
     for key, value in entries.items():
+        if key in known and value is known[key]:
+            values[key] = value
+            continue
         try:
             if key not in ENTRIES:
-                choose(key, _likely(key), as_key(key), "key")
+                choose(key, _likely(key), as_key(key), "entry")
             values[key] = ENTRIES[key].read(value, key)
         except InputError as fault:
             faults += faults_of(fault)

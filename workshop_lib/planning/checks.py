@@ -5,6 +5,7 @@ takes: above 1 it fails, and the reasons are put in the order of it.
 """
 
 import warnings
+from functools import partial
 
 import numpy as np
 
@@ -25,7 +26,7 @@ from workshop_lib.planning.mends import (
 )
 from workshop_lib.planning.names import TOOL_NAMES
 from workshop_lib.planning.pressing import plate, supposed
-from workshop_lib.planning.reasons import Change, Reason, brief, graded, share
+from workshop_lib.planning.reasons import Change, Reason, brief, graded, share, times_over
 from workshop_lib.quantities import OutOfRangeWarning
 from workshop_lib.rim_check import nearest_resonance, strike_frequency
 from workshop_lib.run_out import Total, diagnose
@@ -51,19 +52,19 @@ def hold(job):
     holds = "yes" if margin >= wanted * (1 - 1e-9) else "open" if margin >= 1 else "no"
     which = f"pass {worst.number} of {len(job.passes)}"
     if holds == "no":
-        words = f"It slips: at {which} friction holds only {brief(margin)} times the load"
+        words = f"It slips: at {which} friction holds only {times_over(margin)} times the load"
         words += f", where {brief(wanted)} is wanted"
     else:
-        words = f"It holds {brief(margin)} times the load at its worst, {which}, where "
+        words = f"It holds {times_over(margin)} times the load at its worst, {which}, where "
         words += f"{brief(wanted)} is wanted"
     if job["cut.margin"] < LEAST_MARGIN:
         words += f" (less than {brief(LEAST_MARGIN)} is no margin)"
-    changes = () if holds == "yes" else mends_of_hold(job, wanted, _bears_thrust)
-    return [Reason("hold", holds, use, f"{words}.", margin, wanted, changes)]
+    mend = tuple if holds == "yes" else partial(mends_of_hold, job, wanted, _bears_thrust)
+    return [Reason("hold", holds, use, f"{words}.", margin, wanted, mend)]
 
 
 def _bears_thrust(job):
-    return passes(nose, job) and passes(facing_pressure, job)
+    return passes(facing_pressure, job) and passes(nose, job)  # the cheaper one first
 
 
 def facing_pressure(job):
@@ -74,10 +75,10 @@ def facing_pressure(job):
     mean = (job.thrust / job.pad.area).to("MPa")
     use = share(mean, highest)
     words = f"The facing bears {brief(mean)} on average; it is rated for {brief(highest)} at most"
-    changes = ()
+    mend = tuple
     if use > 1:
-        changes = mends_of_facing(job, highest, lambda other: passes(facing_pressure, other))
-    return [Reason("facing", graded(use), use, f"{words}.", mean, highest, changes)]
+        mend = partial(mends_of_facing, job, highest, lambda other: passes(facing_pressure, other))
+    return [Reason("facing", graded(use), use, f"{words}.", mean, highest, mend)]
 
 
 def passes(check, job):
@@ -97,10 +98,8 @@ def rim(job):
         return [Reason("rim", "yes", 0.0, f"{words}; no limit was set.", bend)]
     use = share(bend, allowed)
     words += f"; {as_typed(allowed)} is allowed"
-    changes = ()
-    if use > 1:
-        changes = mends_of_rim(job, force, bend, allowed, _rim_holds)
-    return [Reason("rim", graded(use), use, f"{words}.", bend, allowed, changes)]
+    mend = partial(mends_of_rim, job, force, bend, allowed, _rim_holds) if use > 1 else tuple
+    return [Reason("rim", graded(use), use, f"{words}.", bend, allowed, mend)]
 
 
 def _bend(job, force):
@@ -120,10 +119,11 @@ def tipping(job):
     use = share(force, limit)
     words = f"The tool pushes {brief(force)} across the rim; {brief(limit)} would lift one side "
     words += "of the pad"
-    holds, changes = graded(use, NEAR_TIPPING), ()
+    holds, mend = graded(use, NEAR_TIPPING), tuple
     if holds != "yes":
-        changes = mends_of_tipping(job, use, NEAR_TIPPING, _does_not_tip, _bears_thrust)
-    return [Reason("tipping", holds, use, f"{words}.", force, limit, changes)]
+        near = use, NEAR_TIPPING
+        mend = partial(mends_of_tipping, job, *near, _does_not_tip, _bears_thrust)
+    return [Reason("tipping", holds, use, f"{words}.", force, limit, mend)]
 
 
 def _tipping_forces(job):
@@ -152,11 +152,12 @@ def speed(job):
     use = share(rim_speed, span.high)
     words = f"The corners pass the tool at {brief(rim_speed)}; {brief(span.low.m)} to "
     words += f"{brief(span.high, 3)} is usual for this sheet with {TOOL_NAMES[job['cut.tool']]}"
-    changes = ()
+    words += ", and slower is allowed" * bool(rim_speed < span.low)
+    mend = tuple
     if use > 1:
         highest = spindle_speed(span.high, across)
-        changes = mends_of_speed(job, highest, lambda other: passes(speed, other))
-    return [Reason("speed", graded(use), use, f"{words}.", rim_speed, span.high, changes)]
+        mend = partial(mends_of_speed, job, highest, lambda other: passes(speed, other))
+    return [Reason("speed", graded(use), use, f"{words}.", rim_speed, span.high, mend)]
 
 
 def ringing(job):
@@ -173,9 +174,9 @@ def ringing(job):
     else:
         words += f"they come within {brief(100 * apart)} % of {brief(near.natural)}, at which the "
         words += "rim rings"
-    changes = mends_of_ringing(job, _is_quiet) if holds == "open" else ()
+    mend = partial(mends_of_ringing, job, _is_quiet) if holds == "open" else tuple
     use = RINGING if holds == "open" else 0.0
-    return [Reason("ringing", holds, use, f"{words}.", near.excitation, near.natural, changes)]
+    return [Reason("ringing", holds, use, f"{words}.", near.excitation, near.natural, mend)]
 
 
 def _nearest(job):
@@ -197,11 +198,11 @@ def nose(job):
     weakest = trace(job["nose.design"], job.thrust, speed=job["cut.speed"]).weakest
     use = 1 / weakest.margin if weakest.margin > 0 else np.inf
     words = f"The nose carries {brief(job.thrust, 3)}; its weakest part, the {weakest.name}, "
-    words += f"could carry {brief(float(weakest.margin))} times that ({weakest.governs})"
-    changes = ()
+    words += f"could carry {times_over(float(weakest.margin))} times that ({weakest.governs})"
+    mend = tuple
     if use > 1:
-        changes = mends_of_nose(job, weakest.margin, lambda other: passes(nose, other))
-    return [Reason("nose", graded(use), use, f"{words}.", weakest.margin, 1.0, changes)]
+        mend = partial(mends_of_nose, job, weakest.margin, lambda other: passes(nose, other))
+    return [Reason("nose", graded(use), use, f"{words}.", weakest.margin, 1.0, mend)]
 
 
 def sheet(job):
@@ -213,7 +214,7 @@ def sheet(job):
     if holds == "open":
         thick = brief(job.thickness, 3)
         changes = (Change(f"Reckon with the {thick} that was measured, and ask what was sold."),)
-    return [Reason("sheet", holds, 0.5 * (holds == "open"), f"{job.gauge}.", changes=changes)]
+    return [Reason("sheet", holds, 0.5 * (holds == "open"), f"{job.gauge}.", mend=lambda: changes)]
 
 
 def run_out(job):
@@ -226,7 +227,7 @@ def run_out(job):
     use = share(total, allowed)
     words = f"The disc runs out {brief(total)} in all; {as_typed(allowed)} is allowed"
     changes = (Change(f"Find the cause of the run-out. {said}"),) if use > 1 else ()
-    return [Reason("run-out", graded(use), use, f"{words}.", total, allowed, changes)]
+    return [Reason("run-out", graded(use), use, f"{words}.", total, allowed, lambda: changes)]
 
 
 def clocked_total(job):
@@ -251,15 +252,17 @@ def slipped(job):
     margin = float(job.passes.worst.margin)
     words = "It slipped at the machine, as was to be expected."
     if margin >= 1:
-        words = f"It slipped at the machine, though {brief(margin)} times the load was reckoned to "
-        words += "hold: friction or thrust was less than was put in, or the cut was heavier."
+        words = (
+            f"It slipped at the machine, though {times_over(margin)} times the load was reckoned "
+        )
+        words += "to hold: friction or thrust was less than was put in, or the cut was heavier."
     lacking = []
     if job.measured_friction is None:
         lacking.append("the friction of this facing (a pull or a tilt test)")
     if job.measured_thrust is None:
         lacking.append("the thrust (a scale between pad and nose)")
     told = f"Measure {' and '.join(lacking)}." if lacking else "Measure friction and thrust anew."
-    return [Reason("slipped", "no", 1e9, words, changes=(Change(told),))]
+    return [Reason("slipped", "no", 1e9, words, mend=lambda: (Change(told),))]
 
 
 def minded(job):

@@ -8,10 +8,10 @@ from workshop_lib.planning.assessing import assess
 from workshop_lib.planning.checks import wanted_margin
 from workshop_lib.planning.entries import ENTRIES
 from workshop_lib.planning.job_file import as_typed
-from workshop_lib.planning.mends import margin_of, thrust_for
+from workshop_lib.planning.mends import aim_for, margin_of, thrust_for
 from workshop_lib.planning.names import NAMED, entry_name
-from workshop_lib.planning.reasons import brief
-from workshop_lib.quantities import Quantity, show
+from workshop_lib.planning.reasons import brief, times_over
+from workshop_lib.quantities import Quantity
 
 LONGEST_SHOWN = 60  # characters of a text
 
@@ -36,16 +36,21 @@ def compare(first, second, draws=0, seed=1):
     What was left out counts as its usual value. first, second: `Job`. draws: of the chance of
     slip, 0 leaves it out. seed: of the draws. Returns a `Comparison`. Raises InputError.
     """
-    both = [assess(job, draws, seed) for job in (first, second)]
+    return compare_judged(*(assess(job, draws, seed) for job in (first, second)))
+
+
+def compare_judged(*both):
+    """How do two jobs differ that were judged already? As `compare`, of two `Assessment`s."""
+    first, second = (each.job for each in both)
     typed = tuple(
-        [entry_name(key), *(said(key, job) for job in (first, second))]
+        [entry_name(key), said(key, first), said(key, second)]
         for key in ENTRIES
         if not _same(first[key], second[key])
     )
     columns = [_outcomes(each) for each in both]
     follows = tuple([name, columns[0][name], columns[1][name]] for name in columns[0])
     better = _better(both)
-    margins = " and ".join(brief(margin_of(each.job)) for each in both)
+    margins = " and ".join(times_over(margin_of(each.job)) for each in both)
     words = f"They hold {margins} times the load at their worst passes"
     choice = ("neither is the better", "the first is the better", "the second is the better")
     return Comparison(typed, follows, better, f"{words}: {choice[better]}.")
@@ -107,13 +112,14 @@ def _row(values):
 def _outcomes(found):
     """What follows from one job, by name."""
     job = found.job
-    needed = Quantity(thrust_for(job, wanted_margin(job)), "N")
+    needed = thrust_for(job, wanted_margin(job))
+    aim = f"{aim_for(job, needed)} N" if np.isfinite(needed) else "none would do"
     rows = {
         "Verdict": found.verdict.partition(".")[0],
-        "Margin at the worst pass": brief(margin_of(job)),
-        "Thrust for the margin wanted": show(needed),
+        "Margin at the worst pass": times_over(margin_of(job)),
+        "Thrust to aim at for the margin wanted": aim,
         "Passes": str(len(job.passes)),
-        "Time in the cut": show(job.passes.total_time.to("min")),
+        "Time in the cut": brief(job.passes.total_time.to("min")),
     }
     for about, name in (("rim", "Bend of the rim"), ("speed", "Speed of the corners")):
         reason = found.reason(about)

@@ -1,5 +1,6 @@
 """A job: its checked entries, and what follows from them without judging anything."""
 
+import itertools
 import warnings
 from functools import cached_property, lru_cache
 
@@ -51,25 +52,38 @@ class Job:
     Raises `JobFaults`, which lists every fault by its key.
     """
 
-    def __init__(self, entries, text="", where="job"):
+    def __init__(self, entries, text="", where="job", like=None):
         refuse_many(len(entries_of(entries)), where)
-        values, faults = checked(entries)
+        values, faults = checked(entries, like.values if like else {})
         self.values, self.text, self.where = values, text, where
-        with warnings.catch_warnings(record=True) as heard:
-            warnings.simplefilter("always", OutOfRangeWarning)
-            self._build(faults)
-        self.remarks = tuple(dict.fromkeys(str(each.message) for each in heard))
+        self._said = {}  # by each part that was made
+        if like:
+            self._take_over(like)
+        self._build(faults)
+        self.remarks = tuple(dict.fromkeys(itertools.chain(*self._said.values())))
         if faults:
             raise JobFaults(faults, where)
+
+    def _take_over(self, other):
+        """Take over from another job those parts that are made of the same entries."""
+        keys = self.values.keys() | other.values.keys()
+        changed = [key for key in keys if self.values.get(key) is not other.values.get(key)]
+        changed = {key.partition(".")[0] for key in changed}
+        for name, part in PARTS.items():
+            if not part.sections & changed:
+                vars(self)[name], self._said[name] = vars(other)[name], other._said[name]
 
     def _build(self, faults):
         """Make the parts whose entries are sound; add what is refused to the faults."""
         unsound = {fault.name.partition(".")[0] for fault in faults}
         for name, part in PARTS.items():
-            if part.sections & unsound:
+            if part.sections & unsound or name in self._said:
                 continue
             try:
-                getattr(self, name)
+                with warnings.catch_warnings(record=True) as heard:
+                    warnings.simplefilter("always", OutOfRangeWarning)
+                    getattr(self, name)
+                self._said[name] = [str(each.message) for each in heard]
             except InputError as error:
                 fault = named_in_job(error, part)
                 faults.append(fault)
@@ -88,7 +102,7 @@ class Job:
         """The same job with other entries; None takes an entry out. Raises `JobFaults`."""
         merged = self.values | entries_of(entries)
         merged = {key: value for key, value in merged.items() if value is not None}
-        return Job(merged, self.text, self.where)
+        return Job(merged, self.text, self.where, like=self)
 
     @cached_property
     def material(self):

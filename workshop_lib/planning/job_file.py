@@ -4,10 +4,8 @@ A job file is TOML, an open format that a person can read and edit; quantities s
 with their unit.
 """
 
-import itertools
 import os
 import re
-import shutil
 import stat
 import tomllib
 from pathlib import Path
@@ -18,7 +16,7 @@ from workshop_lib.planning.entries import ENTRIES
 from workshop_lib.planning.job import Job
 from workshop_lib.planning.readers import as_key
 from workshop_lib.quantities import InputError, Quantity, parse_unit, quote, unit_text
-from workshop_lib.safe_file import replace_text
+from workshop_lib.safe_file import keep_copy, replace_text
 
 FORMAT = 2
 LARGEST = 250_000  # bytes; the longest of the jobs that come with the workbook has a hundredth
@@ -197,14 +195,6 @@ def _is_known(path, texts):
         return _plain_lines(path.read_bytes().decode("utf-8-sig")) in texts
     except UnicodeDecodeError:
         return False
-
-
-def keep_copy(path):
-    """Copy a file to a free name beside it."""
-    names = (path.with_name(f"{path.stem}.kept-{n}{path.suffix}") for n in itertools.count(1))
-    fresh = next(name for name in names if not os.path.lexists(name))
-    shutil.copy2(path, fresh)
-    return fresh
 
 
 def written(job):

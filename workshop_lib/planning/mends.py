@@ -4,7 +4,7 @@ import numpy as np
 
 from workshop_lib import overhang, thrust
 from workshop_lib.planning.readers import LARGEST_NUMBER
-from workshop_lib.planning.reasons import Change, brief
+from workshop_lib.planning.reasons import Change, brief, times_over
 from workshop_lib.quantities import InputError, Quantity
 from workshop_lib.slip import thrust_needed
 
@@ -58,20 +58,26 @@ def thrust_for(job, margin):
     return thrust_needed(job.pad, job.friction.low, *loads, margin).m_as("N")
 
 
+def aim_for(job, counted_on):
+    """Thrust to aim at so that so many N can be counted on, N, in steps that can be set."""
+    if job.measured_thrust is not None:
+        return up(counted_on * (job.thrust / job.low_thrust).m_as(""), STEP_OF_THRUST)
+    return up(counted_on + (job.planned_thrust - job.low_thrust).m_as("N"), STEP_OF_THRUST)
+
+
 def press(job, counted_on):
     """How to press so that a thrust can be counted on: sentence and entries, or None."""
     if not np.isfinite(counted_on) or counted_on > LARGEST_NUMBER:
         return None
+    aim = aim_for(job, counted_on)
     if job.measured_thrust is not None:
-        aim = up(counted_on * (job.thrust / job.low_thrust).m_as(""), STEP_OF_THRUST)
         return f"Press with {aim} N at least: pull harder, and read the scale anew.", {}
-    aim = counted_on + (job.planned_thrust - job.low_thrust).m_as("N")
     if job.screw is not None:
+        aim = counted_on + (job.planned_thrust - job.low_thrust).m_as("N")
         torque = thrust.torque_for(job.screw, Quantity(aim, "N")).m_as("N*m")
         torque = up(torque, STEP_OF_TORQUE)
         words = f"Press with {up(aim, STEP_OF_THRUST)} N at least: {torque} N·m on the handwheel."
         return words, {"thrust.handwheel_torque": f"{torque} N m"}
-    aim = up(aim, STEP_OF_THRUST)
     return f"Press with {aim} N at least.", {"thrust.force": f"{aim} N"}
 
 
@@ -133,7 +139,7 @@ def larger_pad(job):
     other = tried(job, entries, lambda other: margin_of(other) > margin_of(job))
     if other is None:
         return None
-    held = brief(margin_of(other))
+    held = times_over(margin_of(other))
     words = f"Take a pad of {size} mm, close to the finished size: it holds {held} times the load."
     return words, entries
 
@@ -144,19 +150,19 @@ def mends_of_hold(job, wanted, bears):
     bears: whether nose and facing of a job bear its thrust.
     """
     harder = press(job, thrust_for(job, wanted)) if job.friction.low > 0 else None
-    keeps = proposals(
-        job,
-        lambda other: margin_of(other) >= wanted * (1 - CLOSE),
-        harder,
-        depth_for(job, wanted),
-    )
-    better = proposals(job, lambda other: margin_of(other) > margin_of(job), larger_pad(job))
-    harder = harder or ("", {})
-    if harder[1] and keeps[:1] == (Change(*harder),) and tried(job, harder[1], bears) is None:
-        words = harder[0].replace("Press with ", "Thrust alone will not do: it would take ")
-        words = words.partition(" at least")[0]
-        return (*keeps[1:], *better, Change(f"{words}, more than facing or nose bear."))
-    return keeps + better
+    found = [Change(*each) for each in (depth_for(job, wanted), larger_pad(job)) if each]
+    if harder is None:
+        return found
+    sentence, entries = harder
+    if entries:
+        other = tried(job, entries, lambda other: margin_of(other) >= wanted * (1 - CLOSE))
+        if other is None:
+            return found
+        if not bears(other):
+            words = sentence.replace("Press with ", "Thrust alone will not do: it would take ")
+            words = words.partition(" at least")[0]
+            return [*found, Change(f"{words}, more than facing or nose bear.")]
+    return [Change(sentence, entries), *found]
 
 
 def mends_of_facing(job, highest, good):
@@ -199,9 +205,9 @@ def mends_of_tipping(job, use, near, good, bears):
     """What would keep one side of the pad from lifting."""
     harder = press(job, job.low_thrust.m_as("N") * use / near) if np.isfinite(use) else None
     lighter = cut_less(job, near / use) if job["rim.axial_share"] != 0 else None
-    if harder is not None and harder[1] and tried(job, harder[1], bears) is None:
-        harder = None  # the reason for the hold says so
-    return proposals(job, good, harder, lighter)
+    # Where the parts do not bear it, the reason for the hold says so.
+    pressed = proposals(job, lambda other: good(other) and bears(other), harder)
+    return pressed + proposals(job, good, lighter)
 
 
 def mends_of_speed(job, highest, good):

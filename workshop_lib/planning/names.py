@@ -14,6 +14,30 @@ PRESSURES = {
 }
 CUTS = {"traverse": "along the edge (traverse)", "plunge": "straight in (plunge)"}
 
+# What a plan is asked, and what makes its margin uncertain.
+QUESTIONS = {
+    "slipped": "Did it slip?",
+    "hold": "Does friction hold?",
+    "facing": "Does the facing bear it?",
+    "rim": "Is the rim stiff enough?",
+    "tipping": "Does it stay flat on the pad?",
+    "speed": "Is the speed right?",
+    "ringing": "Does the rim ring?",
+    "nose": "Does the nose carry it?",
+    "plate": "Does all of the pad bear?",
+    "sheet": "Is the sheet as sold?",
+    "run-out": "Does it run true?",
+}
+NEED_NOT_ADD_UP = "The parts need not add up to 100 %: two doubts can act together."
+INPUT_NAMES = {
+    "thrust": "thrust",
+    "friction_coefficient": "friction",
+    "cutting_force": "cutting force",
+    "radial_share": "radial share of the force",
+    "unbalance": "unbalance",
+    "disc_diameter": "diameter at the cut",
+}
+
 
 def facing_name(job):
     """What the pad is faced with."""

@@ -18,7 +18,7 @@ def plate(job):
     mend = Change(
         f"Press through a stiff plate of {as_typed(pad)} or more.", {"nose.plate_diameter": pad}
     )
-    return [Reason("plate", "no", use, f"{words}.", size, pad, (mend,))]
+    return [Reason("plate", "no", use, f"{words}.", size, pad, lambda: (mend,))]
 
 
 NO_PLATE = (
@@ -36,5 +36,6 @@ def supposed(job):
         yield (
             f"The friction of your test, {brief(found.low)} at the least, is above the table's "
             f"{brief(job.listed_friction.low)}. Was it tested under the pressure of the real pad? "
-            "Soft facings lose friction as the pressure rises; if in doubt plan on the lower."
+            "Rubber loses friction as the pressure rises, and leather and cork may: if in doubt, "
+            "plan on the lower."
         )

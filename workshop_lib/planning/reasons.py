@@ -1,10 +1,13 @@
 """What a check of a job answers: a reason, with the changes that would mend it."""
 
+import warnings
 from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 
-from workshop_lib.quantities import Quantity, rounded, unit_text
+from workshop_lib.quantities import Q_, OutOfRangeWarning, Quantity, rounded, unit_text
+from workshop_lib.rounding import rounded_down
 
 
 @dataclass(frozen=True)
@@ -20,7 +23,7 @@ class Reason:
     """One thing that was asked. holds: "yes", "open" or "no". use: share of what is allowed.
 
     about: what it was asked of, such as "hold" or "rim". value, allowed: what was found and what
-    may be. changes: what would mend it.
+    may be. mend: finds what would mend it, a sequence of `Change`.
     """
 
     about: str
@@ -29,7 +32,14 @@ class Reason:
     sentence: str
     value: object = None
     allowed: object = None
-    changes: tuple = ()
+    mend: object = field(default=tuple, repr=False, compare=False)
+
+    @cached_property
+    def changes(self):
+        """What would mend it; looked for when first asked, since many other jobs are tried."""
+        with warnings.catch_warnings():  # of a job that was only tried
+            warnings.simplefilter("ignore", OutOfRangeWarning)
+            return tuple(self.mend())
 
     @property
     def rank(self):
@@ -56,6 +66,17 @@ def brief(value, figures=2):
     if not isinstance(value, Quantity):
         return _short(value, figures)
     return f"{_short(value.m, figures)}{unit_text(value.units)}"
+
+
+def times_over(margin):
+    """Write a margin to two figures, never more than it is: 1.955 falls short of 2.
+
+    >>> times_over(1.955), times_over(2.0), times_over(14.6), times_over(0.678)
+    ('1.9', '2.0', '14', '0.67')
+    """
+    if not 0 < margin < np.inf:
+        return brief(margin)
+    return rounded(rounded_down(Q_(margin)).m, 2)
 
 
 def _short(number, figures):
