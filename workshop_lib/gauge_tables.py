@@ -8,6 +8,7 @@ import numpy as np
 from workshop_lib import sources
 from workshop_lib import tables as csv_tables
 from workshop_lib.quantities import InputError, Quantity, quote
+from workshop_lib.refusals import refuse_missing
 
 INCH = 0.0254  # m, by definition
 IRON = 640.0  # oz/ft² in one inch of the wrought iron of 1893: 480 lb/ft³
@@ -189,8 +190,7 @@ def _typed_gauge(typed, name):
 
 def gauge_numbers(value, name, depth=0):
     """Return gauge numbers as an int or an int array of the shape given."""
-    if np.ma.is_masked(value):
-        raise InputError(name, "some of its values are missing")
+    refuse_missing(value, name)
     if isinstance(value, np.ndarray) and value.ndim == 0:
         value = value[()]
     if not isinstance(value, list | tuple | range | np.ndarray):

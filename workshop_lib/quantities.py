@@ -18,7 +18,7 @@ import pint
 from pint.util import to_units_container
 
 from workshop_lib.kinds import KINDS
-from workshop_lib.refusals import LONGEST_TEXT, InputError, OutOfRangeWarning, quote
+from workshop_lib.refusals import LONGEST_TEXT, InputError, OutOfRangeWarning, quote, refuse_missing
 from workshop_lib.typed import number_and_unit, wrong_unit
 
 __all__ = [
@@ -163,8 +163,7 @@ def as_numbers(value, name):
     for item in items:
         if item is None or isinstance(item, bool | np.bool_ | str | bytes | pint.Quantity):
             raise InputError(name, f"{quote(item)} is not a plain number")
-    if np.ma.is_masked(value):
-        raise InputError(name, "some of its values are missing")
+    refuse_missing(value, name)
     array = _array(value, name)
     if array.size == 0:
         raise InputError(name, "there are no values in it")

@@ -1,5 +1,7 @@
 """How the library says no: one error, one warning, and how what was handed in is quoted."""
 
+import sys
+
 import numpy as np
 import pint
 
@@ -30,6 +32,16 @@ def quote(value):
     else:
         text = _short(value)
     return "‘" + "".join(c if c.isprintable() else "·" for c in text) + "’"
+
+
+def refuse_missing(value, name):
+    """Raise InputError when some values of an array are masked as missing.
+
+    Whoever has such an array has loaded NumPy's part for them; it is not loaded to look for one.
+    """
+    masked = sys.modules.get("numpy.ma")
+    if masked and masked.is_masked(value):
+        raise InputError(name, "some of its values are missing")
 
 
 def _short(value):
