@@ -75,8 +75,8 @@ class Blank(Turned):
         side. across_corners: twice the distance to a corner; one of the two is wanted. A side lies
         at the bottom. Returns a `Blank`. Raises InputError.
 
-        >>> Blank.regular(8, across_flats="80 mm").largest_disc().diameter.round(6)
-        <Quantity(80.0, 'millimeter')>
+        >>> print(Blank.regular(8, across_flats="80 mm").largest_disc().diameter.round(6))
+        80.0 mm
         """
         corners = _corners(corners, "corners")
         if (across_flats is None) == (across_corners is None):
@@ -98,8 +98,8 @@ class Blank(Turned):
         the length of the slanting cut). Returns a `Blank`. Raises InputError.
 
         By hand: four triangles of 10 mm by 10 mm off 80 mm by 80 mm.
-        >>> Blank.square("80 mm", "10 mm").area.round(6)
-        <Quantity(6200.0, 'millimeter ** 2')>
+        >>> print(Blank.square("80 mm", "10 mm").area.round(6))
+        6200.0 mm²
         """
         half = to_core(side, "length", "side", "> 0") / 2
         clip = to_core(clipped_corner, "length", "clipped_corner", ">= 0")
@@ -151,8 +151,8 @@ class Blank(Turned):
         several centres do equally well, the centre of mass is taken if it is one of them.
         Notes: any simple outline, convex or not. Source: elementary-mechanics.
 
-        >>> Blank.square("80 mm").largest_disc().diameter.round(6)
-        <Quantity(80.0, 'millimeter')>
+        >>> print(Blank.square("80 mm").largest_disc().diameter.round(6))
+        80.0 mm
         """
         centre, radius, doubt = self._largest
         return Disc(*(as_shown(x, "length") for x in (centre, 2 * radius, 2 * doubt)))
@@ -163,8 +163,8 @@ class Blank(Turned):
 
         centre: (x, y). Returns a diameter in mm. Raises InputError.
 
-        >>> Blank.square("80 mm").disc_at(("3 mm", "0 mm")).round(6)
-        <Quantity(74.0, 'millimeter')>
+        >>> print(Blank.square("80 mm").disc_at(("3 mm", "0 mm")).round(6))
+        74.0 mm
         """
         return 2 * self.room(centre)
 
@@ -175,8 +175,8 @@ class Blank(Turned):
         centre: (x, y). Returns a `Mark`: offset, diameter of the disc that is left, diameter lost,
         in mm. Raises InputError.
 
-        >>> Blank.square("80 mm").mark(("3 mm", "0 mm")).lost.round(6)
-        <Quantity(6.0, 'millimeter')>
+        >>> print(Blank.square("80 mm").mark(("3 mm", "0 mm")).lost.round(6))
+        6.0 mm
         """
         best, radius, _ = self._largest
         room = self.room(centre)
@@ -191,8 +191,8 @@ class Blank(Turned):
         centre: (x, y). Returns a radius in mm. Raises InputError.
 
         By hand: a 3-4-5 triangle.
-        >>> Blank.square("60 mm").corner_radius(("0 mm", "10 mm")).round(6)
-        <Quantity(50.0, 'millimeter')>
+        >>> print(Blank.square("60 mm").corner_radius(("0 mm", "10 mm")).round(6))
+        50.0 mm
         """
         return self.seen_from(centre).reach
 
@@ -203,8 +203,8 @@ class Blank(Turned):
         centre: (x, y). tool_radius: down to which it is turned, any shape; None: not yet turned.
         Returns a length in mm. Raises InputError.
 
-        >>> Blank.square("60 mm").offset_of_mass(("3 mm", "4 mm")).round(6)
-        <Quantity(5.0, 'millimeter')>
+        >>> print(Blank.square("60 mm").offset_of_mass(("3 mm", "4 mm")).round(6))
+        5.0 mm
         """
         area, moment = self.left(self.seen_from(centre), tool_radius)
         return np.hypot(moment[..., 0], moment[..., 1]) / area
@@ -229,8 +229,9 @@ class Blank(Turned):
 
         By hand: 7.2 mm² × 10 m × 8000 kg/m³ is 57.6 g; × 5 mm × (100 rad/s)² = 2.88 N.
         >>> blank = Blank.square("60 mm")
-        >>> blank.unbalance(("3 mm", "4 mm"), "2 mm", "stainless_steel", "100 rad/s").round(6)
-        <Quantity(2.88, 'newton')>
+        >>> about = ("3 mm", "4 mm")
+        >>> print(blank.unbalance(about, "2 mm", "stainless_steel", "100 rad/s").round(6))
+        2.88 N
         """
         _, moment = self.left(self.seen_from(centre), tool_radius)
         pull = np.hypot(moment[..., 0], moment[..., 1])

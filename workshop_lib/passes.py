@@ -45,8 +45,8 @@ def passes(blank, disc_diameter, depth_of_cut, turning, centre=None, finishing_d
     >>> cut = {"feed": "0.05 mm", "speed": "80 rev/min", "radial_share": 0.5}
     >>> turning = Turning("aluminium", "1 mm", **cut, **hold)
     >>> found = passes(Blank.square("80 mm"), "78 mm", "2 mm", turning)
-    >>> len(found), found.worst.number, found.worst.strikes, found.worst.peak_depth.round(6)
-    (9, 1, 4, <Quantity(2.0, 'millimeter')>)
+    >>> print(len(found), found.worst.number, found.worst.strikes, found.worst.peak_depth.round(6))
+    9 1 4 2.0 mm
     """
     one_value(finishing_depth=finishing_depth)
     job = Roughing(blank, disc_diameter, turning, centre)

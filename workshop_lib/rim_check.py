@@ -123,8 +123,10 @@ def nearest_resonance(strikes, speed, frequencies, multiples=1):
 
     By hand: 8 strikes at 600 rev/min are 80 Hz; twice that less one turn is 150 Hz.
     >>> found = nearest_resonance(8, "600 rev/min", ["200 Hz", "151 Hz"], multiples=2)
-    >>> found.nodal_diameters, found.multiple, found.excitation.round(6), round(found.apart, 3)
-    (1, 2, <Quantity(150.0, 'hertz')>, -0.007)
+    >>> print(found.nodal_diameters, found.multiple, found.excitation.round(6))
+    1 2 150.0 Hz
+    >>> round(found.apart, 3)
+    -0.007
     """
     one_value(strikes=strikes, speed=speed)
     frequencies = np.atleast_1d(frequencies)
