@@ -1,5 +1,7 @@
 """Choosing a bearing: what governs, and that every check is the one that the single calls give."""
 
+import re
+
 import numpy as np
 import pytest
 
@@ -109,6 +111,23 @@ def test_one_kind_can_be_asked_for():
 def test_nonsense_is_refused_by_name(changed, name):
     with pytest.raises(InputError, match=f"^{name}:"):
         choose(**(TASK | changed))
+
+
+# What is said
+
+
+@pytest.mark.parametrize("bearing", bearings("deep_groove"), ids=lambda each: each.designation)
+def test_no_sentence_names_a_greater_axial_limit_than_there_is(bearing):
+    # A 6202 bears 0.5 × 3750 N = 1875 N (SKF 2018): 1880 N, to three figures, would be too much.
+    limit = axial_limit(bearing).m_as("N")
+    own = {each.name: each.reason for each in checks(bearing, 300.0, 0.0, 100.0, 2e9)}
+    chosen = {check.name: check.reason for check in judged(bearing.designation).checks}
+    for words in (own["axial limit"], chosen["axial limit"]):
+        named = float(re.search(r"limit (?:of )?([0-9.]+) N", words)[1])
+        assert 0.999 * limit < named <= limit, words
+    if bearing.designation == "6202":
+        assert limit == 1875 and "1875 N" in own["axial limit"]
+        assert "1875 N" in chosen["axial limit"]
 
 
 # The bare checks

@@ -60,7 +60,13 @@ def test_the_tables_of_gauges_are_called_by_names_and_not_by_keys():
     assert not set(choice.options) & set(choice.options.values())
 
 
-def test_the_thrust_that_marks_the_sheet_is_not_overstated():
-    # 21 MPa on a circle of 3 mm: 148.4 N
-    view = look(holding_scenes.press_scene(), nose_diameter="3 mm", material="aluminium")
-    assert "140 N" in words(view) and "148" not in words(view)
+def test_a_low_pressure_is_no_leave_to_press_without_a_plate():
+    view = look(holding_scenes.press_scene())
+    assert view.verdict.startswith("Pressure is low") and "through the plate" in words(view)
+
+
+@pytest.mark.parametrize("scene", [holding_scenes.ways_scene, slip_scenes.slip_scene])
+def test_a_hard_thrust_is_warned_of_whatever_it_holds(scene):
+    hard, usual = look(scene(), thrust="1510 N"), look(scene(), thrust="1500 N")
+    assert hard.holds == "yes" and "nose and tailstock bear it" in words(hard)
+    assert "nose and tailstock bear it" not in words(usual)

@@ -213,3 +213,9 @@ def test_no_file_names_a_machine_path_or_a_registry(pattern):
 @pytest.mark.parametrize("text", ["see /wor" + "k/x", "C:\\User" + "s\\x", "at pypi.or" + "g"])
 def test_the_guard_on_names_finds_them(text):
     assert re.search(f"{MACHINE_PATHS}|{REGISTRIES}", text)
+
+
+def test_the_contributors_list_of_the_house_names_every_module():
+    listed = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8").split("```")[1]
+    modules = {path.stem for path in PACKAGE.glob("[a-z]*.py")}
+    assert modules - set(re.findall(r"[a-z_]+", listed)) == set()

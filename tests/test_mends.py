@@ -6,8 +6,9 @@ from hypothesis import strategies as st
 from job_cases import PLAIN, SCREW, judged, plain
 
 from workshop_lib import plan
-from workshop_lib.planning.reasons import Reason, graded, times_over
+from workshop_lib.planning.reasons import Reason, graded
 from workshop_lib.quantities import Q_, Quantity
+from workshop_lib.rounding import times_over
 
 # Each change does what it says
 
@@ -46,6 +47,7 @@ def test_every_change_with_entries_mends_its_own_reason(setup):
             if "close to the finished size" in change.sentence:
                 assert after.value > reason.value
                 assert f"it holds {times_over(after.value)} times" in change.sentence
+                assert ("not enough" in change.sentence) == (after.holds != "yes")
             else:
                 assert after is None or after.holds == "yes", change
 
@@ -79,6 +81,15 @@ def test_with_a_scale_the_change_asks_for_new_readings():
     taken = {"measured__scale_readings": ["150 N", "152 N", "155 N", "151 N", "149 N"]}
     change = judged(**taken).changes[0]
     assert change.entries == {} and "read the scale anew" in change.sentence
+
+
+@pytest.mark.parametrize("depth", ["0.1 mm", "1.4 mm"])
+def test_where_the_nose_bears_less_a_lighter_cut_is_asked_for_only_if_the_hold_needs_it(depth):
+    job = plain(thrust__force="2300 N", cut__depth=depth)
+    change = plan.assess(job, draws=0).reason("nose").changes[-1]
+    held = plan.assess(job.changed(change.entries), draws=0).reason("hold").holds == "yes"
+    assert ("cut less deep" in change.sentence) == (not held)
+    assert held == (depth == "0.1 mm")
 
 
 def test_thrust_that_the_nose_would_not_bear_is_not_proposed():

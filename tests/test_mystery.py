@@ -4,8 +4,9 @@ import numpy as np
 import pytest
 
 from workshop_lib.clocking import causes, clockings
+from workshop_lib.clocking import mystery as module
 from workshop_lib.clocking.diagnosis import diagnose
-from workshop_lib.clocking.mystery import HIDEABLE, mystery
+from workshop_lib.clocking.mystery import HIDEABLE, _sticking, mystery
 from workshop_lib.clocking.readings import Push
 from workshop_lib.quantities import Q_, InputError
 
@@ -72,6 +73,33 @@ def test_a_second_turn_differs_by_its_scatter_only():
     assert not np.array_equal(first, second)
     vectors = [setup.take("disc_radial", turn).fit().core.vector for turn in (1, 2)]
     assert abs(vectors[0] - vectors[1]) < 10e-6
+
+
+# A needle that sticks
+
+
+def test_a_needle_that_sticks_follows_half_its_width_behind_and_loses_all_of_it_on_the_way_back():
+    # By hand: 2 wide, up to 5 and down to 0. It waits for a pull of more than 1 either way.
+    there = _sticking(np.array([0, 0.5, 1, 2, 3, 4, 5.0]), 2.0)
+    np.testing.assert_array_equal(there, [0, 0, 0, 1, 2, 3, 4])
+    back = _sticking(np.array([0, 5, 4, 3, 2, 1, 0.0]), 2.0)
+    np.testing.assert_array_equal(back, [0, 4, 4, 4, 3, 2, 1])
+
+
+def test_a_needle_without_any_sticking_is_where_it_is_pulled():
+    path = np.array([0, 3, -2, 0.5])
+    np.testing.assert_array_equal(_sticking(path, 0.0), path)
+
+
+def test_no_dial_sticks_more_than_one_that_may_be_sold():
+    # DIN 878:2006 (from memory): 3 µm of hysteresis for a dial gauge graduated in 0.01 mm.
+    widths = []
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(module, "_sticking", lambda path, width: widths.append(width) or path)
+        for seed in range(200_000, 200_060):
+            mystery(seed, "oval").needle("pad_radial", "0 deg")
+    assert len(widths) == 60 and 0 <= min(widths) < 0.2e-6
+    assert 1.5e-6 < max(widths) <= 3e-6, "it sticks in earnest, but no more than is allowed"
 
 
 # True to its parts

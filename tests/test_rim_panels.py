@@ -8,6 +8,7 @@ from workshop_lib import overhang
 from workshop_lib.blank import Blank
 from workshop_lib.lesson import rim_scenes
 from workshop_lib.quantities import Q_, show
+from workshop_lib.spreading import rim_share
 
 
 def view(scene, **given):
@@ -23,6 +24,19 @@ def row(shown, label):
     return re.search(rf"^{re.escape(label)} +(.+)$", text, re.MULTILINE)[1].strip()
 
 
+def told(shown):
+    """All that stands below the drawing of a panel."""
+    return "\n".join(each if isinstance(each, str) else each.text() for each in shown.details)
+
+
+PRESSED = "The pad's rim is pressed, against its middle"
+
+
+def pressed(shown):
+    """How hard the pad's rim is pressed, in hundredths of its middle."""
+    return int(row(shown, PRESSED).partition(" %")[0])
+
+
 def test_a_bare_nose_leaves_the_rim_of_a_large_pad_unpressed_and_a_plate_does_not():
     scene = rim_scenes.rim_scene()
     sizes = {"pad_diameter": "90 mm"}
@@ -30,14 +44,44 @@ def test_a_bare_nose_leaves_the_rim_of_a_large_pad_unpressed_and_a_plate_does_no
     bare, cautions = view(scene, **sizes, presses="nose")
     assert plated.holds == "yes" and not quiet
     assert bare.holds == "no" and len(cautions) == 1
-    assert row(bare, "The pad's rim is pressed, against its middle") == "0 %"
+    assert pressed(bare) == 0
+
+
+def test_a_bend_that_is_not_to_be_trusted_says_so_in_its_row():
+    scene = rim_scenes.rim_scene()
+    plated, bare = (view(scene, pad_diameter="90 mm", presses=how)[0] for how in ("plate", "nose"))
+    bend = row(plated, "Bend at the tool")
+    assert row(bare, "Bend at the tool").startswith(f"{bend}, not to be trusted: the pad's rim")
+    assert "reckon with a pad that presses" in told(bare)
+    assert "reckon with a pad that presses" not in told(plated)
+
+
+def test_a_rim_counts_as_held_from_half_of_the_pressure_in_the_middle():
+    # A thick sheet and a bend that is no matter, so that the pressure alone decides.
+    scene = rim_scenes.rim_scene()
+    given = {"thickness": "1 mm", "disc_diameter": "60 mm", "limit": "0.5 mm", "presses": "nose"}
+    seen = [view(scene, **given, pad_diameter=f"{size} mm")[0] for size in range(20, 36)]
+    shares = [pressed(each) for each in seen]
+    assert shares == sorted(shares, reverse=True)
+    assert any(10 < each < 49 for each in shares) and any(51 < each < 90 for each in shares)
+    for shown, share in zip(seen, shares, strict=True):
+        assert share != 50 and shown.holds == ("yes" if share > 50 else "no")
+
+
+@pytest.mark.parametrize("pad", ["22 mm", "24 mm", "26 mm"])
+def test_the_pressure_is_that_on_three_millimetres_of_leather_as_the_row_says(pad):
+    # tests/test_spreading.py holds the share against a plate on springs that is solved apart.
+    shown = view(rim_scenes.rim_scene(), pad_diameter=pad, presses="nose")[0]
+    sheet = pad, "100 mm", "stainless_steel", "0.55 mm"
+    share = rim_share("20 mm", *sheet, "50 MPa", "3 mm")
+    assert row(shown, PRESSED) == f"{100 * share:.0f} % (a facing of leather, 3 mm thick)"
 
 
 def test_under_a_bare_nose_a_pad_of_its_own_size_is_pressed_all_over():
     scene = rim_scenes.rim_scene()
     both = [view(scene, pad_diameter="20 mm", presses=how)[0] for how in ("plate", "nose")]
     assert both[0].verdict == both[1].verdict
-    assert row(both[1], "The pad's rim is pressed, against its middle") == "100 %"
+    assert pressed(both[1]) == 100
 
 
 @pytest.mark.parametrize("force", ["1 N", "4 N", "24 N"])
@@ -55,6 +99,32 @@ def test_the_note_named_is_the_lowest_of_the_rims():
     shown, _ = view(rim_scenes.rim_scene())
     notes = overhang.natural_frequencies("100 mm", "30 mm", "0.55 mm", "stainless_steel", modes=4)
     assert row(shown, "The rim's lowest note").startswith(f"about {show(notes.min(), figures=2)},")
+
+
+def test_only_notes_above_20_khz_are_too_high_to_hear():
+    # Young ears hear from 20 Hz to 20 kHz (common knowledge).
+    scene, said = rim_scenes.rim_scene(), []
+    for pad, thickness in (("40 mm", "1 mm"), ("40 mm", "2 mm"), ("40 mm", "2.8 mm")):
+        disc = "60 mm", pad, thickness, "stainless_steel"
+        note = overhang.natural_frequencies(*disc, modes=4).min().m_as("kHz")
+        shown = view(scene, disc_diameter="60 mm", pad_diameter=pad, thickness=thickness)[0]
+        heard = row(shown, "The rim's lowest note") != "too high to hear"
+        assert heard == (note <= 20)
+        said.append(note)
+    assert 7 < said[0] < 9 and 14 < said[1] < 18 and said[2] > 20.5
+
+
+@pytest.mark.parametrize(
+    ("thrust", "force"),
+    [
+        ("800 N", "60 N"),  # by hand: 800 N × 15 mm / 4 / 50 mm
+        ("850 N", "63 N"),  # 63.75 N: told no greater than it is
+        ("400 N", "30 N"),
+    ],
+)
+def test_the_force_that_tips_the_disc_by_hand(thrust, force):
+    shown = view(rim_scenes.rim_scene(), thrust=thrust, pad_diameter="30 mm")[0]
+    assert row(shown, "Force across the rim that tips the disc off the pad") == force
 
 
 @pytest.mark.parametrize("corners", [4, 8])

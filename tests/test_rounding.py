@@ -5,9 +5,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from workshop_lib.planning.reasons import times_over
 from workshop_lib.quantities import Q_
-from workshop_lib.rounding import rounded_down
+from workshop_lib.rounding import rounded_down, times_over
 
 
 @pytest.mark.parametrize(

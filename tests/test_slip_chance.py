@@ -1,5 +1,7 @@
 """The chance of slip: worked by hand where it can be, its laws, and how sure it is itself."""
 
+import re
+from dataclasses import replace
 from types import SimpleNamespace
 
 import numpy as np
@@ -71,8 +73,8 @@ def test_thrust_that_is_normal_gives_a_normal_margin():
     # 0.3 N 10 mm / (40 N × 39 mm) < 1 for N < 520 N, and < 2 for N < 1040 N.
     result = found(thrust=normal("600 N", "40 N"), **TORQUE_ALONE)
     assert result.chance == pytest.approx(stats.norm.cdf(-2), abs=4 * np.sqrt(0.0228 / 200_000))
-    assert result.linear_chance == pytest.approx(stats.norm.cdf(-2), rel=1e-6)
-    assert result.linear_is_good
+    assert result.margin.linear_chance_below(1) == pytest.approx(stats.norm.cdf(-2), rel=1e-6)
+    assert result.margin.linear_is_good
     assert result.interval == pytest.approx(
         (600 + np.array([-78.4, 78.4])) * 0.3 * 10 / (40 * 39), rel=0.003
     )
@@ -211,7 +213,7 @@ def test_contributions_of_a_product_by_hand():
 def test_wide_triples_are_too_much_for_linear_propagation():
     spans = {"friction_coefficient": of_range((0.12, 0.2, 0.6)), "thrust": even("200 N", "1000 N")}
     wide = found(**UNSURE | spans)
-    assert not wide.linear_is_good
+    assert not wide.margin.linear_is_good
     # Taken for normal, a margin reaches below zero, which none of the draws does.
     assert wide.margin.linear_interval()[0] < 0 < wide.margin.interval(0.999999)[0]
 
@@ -256,6 +258,16 @@ def test_slip_in_all_draws_is_not_told_as_certain():
 def test_a_chance_is_told_no_finer_than_its_spreads_deserve():
     result = found(friction_coefficient=even(0.2, 0.3), **TORQUE_ALONE)
     assert str(result).startswith("Slips in about 60 % of 200 000 draws")
+
+
+@pytest.mark.parametrize("draws", [1000, 100_000, 1_000_000])
+@pytest.mark.parametrize("kept", [1, 2, 9])
+def test_a_chance_short_of_certain_is_never_told_as_100_percent(draws, kept):
+    result = replace(found(1000), slips=draws - kept)
+    result = replace(result, margin=replace(result.margin, draws=draws))
+    told = float(re.search(r"about ([0-9.]+) % of", str(result))[1])
+    assert told < 100
+    assert 100 - told == pytest.approx(100 * kept / draws, rel=0.01)
 
 
 # What is handed in

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from workshop_lib.quantities import Q_
+from workshop_lib.quantities import Q_, rounded
 
 CLOSE = 1e-9  # a limit that rounding in the machine put just below a round number is that number
 
@@ -18,3 +18,12 @@ def rounded_down(limit, figures=2):
         return limit
     step = 10.0 ** (np.floor(np.log10(size)) - figures + 1)
     return Q_(float(f"{np.floor(size / step * (1 + CLOSE)) * step:.{figures}g}"), limit.units)
+
+
+def times_over(margin):
+    """Write a margin to two figures, never more than it is: 1.955 falls short of 2.
+
+    >>> times_over(1.955), times_over(2.0), times_over(14.6), times_over(0.678)
+    ('1.9', '2.0', '14', '0.67')
+    """
+    return rounded(rounded_down(Q_(margin)).m, 2) if np.isfinite(margin) else rounded(margin)

@@ -137,16 +137,6 @@ class SlipChance:
         """Input -> share of the margin's variance in which it has a hand, largest first."""
         return self.margin.contributions
 
-    @property
-    def linear_chance(self):
-        """What linear propagation would call the chance of slip: a normal margin below 1."""
-        return self.margin.linear_chance_below(SLIPS)
-
-    @property
-    def linear_is_good(self):
-        """Whether linear propagation would have done; see `Outcome.linear_is_good`."""
-        return self.margin.linear_is_good
-
     def __str__(self):
         low, high = self.chance_interval
         if self.slips == 0:

@@ -37,9 +37,9 @@ COMMANDS = {
         "open the lessons in JupyterLab, in your browser",
         "workshop_lib.launcher.opening",
         details="They are your own copies, in my_lessons/. Give a lesson's number to start there: "
-        "open 02. With --masters the lessons are shown as they stand in the workbook, with every "
-        "answer; with --projector text and panels are large, for a class to read. Other options "
-        "go to JupyterLab, for example --no-browser or --port=8890.",
+        "open 02. With --masters the lessons are shown as they stand in the workbook, run, with "
+        "the answer below each prediction; with --projector text and panels are large, for a "
+        "class to read. Other options go to JupyterLab, for example --no-browser or --port=8890.",
     ),
     "check": Command(
         "run every check: lint, tests, lessons cell by cell",
@@ -55,7 +55,7 @@ COMMANDS = {
         details="Name benchmarks to run only those: bench slip.",
     ),
     "learner-copies": Command(
-        "make copies of the lessons to hand out, without answers",
+        "make copies of the lessons to hand out",
         "workshop_lib.launcher.copies",
         details="They go into learner/, or where --folder says. A copy in which somebody has "
         "worked is left as it is.",

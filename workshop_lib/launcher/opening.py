@@ -1,7 +1,7 @@
 """The command `open`: JupyterLab on the lessons, on this machine only and behind its token.
 
 It shows a learner's own copies, which are made and kept up to date here; `--masters` shows the
-lessons as they stand in the workbook, with every answer.
+lessons as they stand in the workbook, run, with the answer below each prediction.
 """
 
 import os

@@ -18,7 +18,7 @@ from workshop_lib.lesson.slip_scenes import (
 from workshop_lib.materials import friction
 from workshop_lib.passes import largest_first_depth, passes, schedule
 from workshop_lib.quantities import Q_, InputError, show
-from workshop_lib.rounding import rounded_down
+from workshop_lib.rounding import rounded_down, times_over
 from workshop_lib.torque import radial_shares
 from workshop_lib.turning import Turning
 
@@ -162,7 +162,7 @@ def _judge_passes(
         ["Deepest first pass for the margin", show(rounded_down(deepest.to("mm")), figures=2)],
         ["Fewest passes that keep the margin", _fewest(blank, disc_diameter, turning, wanted)],
     ]
-    alt = f"Slip margin of {len(found)} passes: least {show(worst.margin, figures=2)}, "
+    alt = f"Slip margin of {len(found)} passes: least {times_over(worst.margin)}, "
     alt += f"at pass {worst.number}."
     picture = passes_chart(found).picture(alt)
     return View(words, holds, picture, [page.table(rows, ["Passes", "Value"])])
@@ -175,4 +175,4 @@ def _fewest(blank, disc_diameter, turning, wanted):
     except InputError as error:
         return f"none: {error.problem}"
     least = np.min(found.core.margin)
-    return f"{len(found)} (least margin {show(float(least), figures=2)})"
+    return f"{len(found)} (least margin {times_over(float(least))})"

@@ -11,9 +11,11 @@ from workshop_lib.lesson.panels import Choice, Field, Scene, View
 from workshop_lib.lesson.paper import GAUGE_TABLES
 from workshop_lib.lesson.slip_scenes import (
     LEAST_MARGIN,
+    PLENTY,
     WORDS,
     check_cover,
     facing_choice,
+    hard_pressed,
     make_pad,
     pad_fields,
     sheet_choice,
@@ -22,14 +24,9 @@ from workshop_lib.lesson.slip_scenes import (
 from workshop_lib.materials import facing as find_facing
 from workshop_lib.materials import find, friction
 from workshop_lib.quantities import Q_, InputError, show
-from workshop_lib.rounding import rounded_down
+from workshop_lib.rounding import times_over
 from workshop_lib.thrust import Screw, efficiency, from_torque, torque_to_release
 
-PLENTY = 10  # margins above this are not written out
-SHARP_EDGES = (
-    "Fresh-cut sheet has edges like knives: carry it flat, wear cut-resistant gloves for carrying "
-    "and take them off before the spindle turns, and break every edge before measuring.",
-)
 TABLES = {"us_standard": "US Standard", "bg": "Birmingham gauge (BG)", **GAUGE_TABLES}
 FREE_THREADS = {
     "square": ("square", "0 deg"),
@@ -120,13 +117,13 @@ def _judge_ways(
     heads = ["Way", "Margin", "Side force alone", "Torque alone"]
     own = next(each for each in found if each.way.key == "pressure_pad")
     words, holds = verdict(own.margin, LEAST_MARGIN, thrust)
-    details = [page.table(rows, heads)]
+    details = [*hard_pressed(thrust), page.table(rows, heads)]
     return View(f"{words}, on the pressure pad", holds, _ways_chart(found), details)
 
 
 def _times(margin):
     """A margin in two figures; far above what is needed the strengths prove no figure at all."""
-    return f"above {PLENTY}" if PLENTY < margin < np.inf else show(margin, figures=2)
+    return f"above {PLENTY}" if PLENTY < margin < np.inf else times_over(margin)
 
 
 def ways_table():
@@ -173,18 +170,21 @@ def press_scene():
     return Scene("Will it mark the sheet?", fields, _judge_press, words=words)
 
 
+BENDING = (
+    "Only pressure is reckoned, not how a bare nose bends thin sheet: press through the plate."
+)
+
+
 def _judge_press(material, facing, pad_diameter, relief_diameter, nose_diameter, thrust):
     sheet, lining = find(material), find_facing(facing)
     pad, nose = make_pad(pad_diameter, relief_diameter), Pad(nose_diameter)
     on_pad, on_nose = (thrust / pad.area).to("MPa"), (thrust / nose.area).to("MPa")
-    limit, most = lining.highest_pressure, (sheet.yield_strength * nose.area).to("N")
-    most = rounded_down(most if most.m < 1e4 else most.to("kN"))
+    limit = lining.highest_pressure
     rows = [
         ["On the pad's face", on_pad],
         ["Under the nose", on_nose],
         ["Facing, highest pressure", "not known" if limit is None else limit],
         ["Sheet, yield strength", sheet.yield_strength],
-        ["Thrust that yields the sheet under the nose", show(most, figures=2)],
     ]
     worst, where = (on_nose, "the nose") if on_nose > on_pad else (on_pad, "the pad")
     share = (worst / sheet.yield_strength).m_as("")
@@ -195,8 +195,8 @@ def _judge_press(material, facing, pad_diameter, relief_diameter, nose_diameter,
     elif share > 0.3:
         view = f"Watch it: {show(100 * share, figures=2)} % of yield under {where}", "open"
     else:
-        view = f"Presses gently: at most {show(100 * share, figures=2)} % of yield", "yes"
-    return View(*view, None, [page.table(rows, ["Pressure", "Value"])])
+        view = f"Pressure is low: at most {show(100 * share, figures=2)} % of yield", "yes"
+    return View(*view, None, [page.table(rows, ["Pressure", "Value"]), page.note(BENDING)])
 
 
 def screw_scene():

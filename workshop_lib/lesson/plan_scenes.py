@@ -63,19 +63,21 @@ def _judge_job(disc, facing, pad_diameter, relief_diameter, thrust, depth, feed,
     }
     job = _changed(scenario(disc), entries | dict.fromkeys(OVERRULED))
     found = plan.assess(job, draws=0)
-    rows = [
-        [ANSWERS[each.holds], plan.QUESTIONS[each.about], each.sentence] for each in found.reasons
-    ]
-    details = [page.table(rows, ["Answer", "Question", "Why"])]
-    if found.changes:
-        details.insert(0, mends(found))
-    if found.cautions:
-        details.append(page.caution(*found.cautions))
     worst = job.passes.worst
     radial = job.radial_share.high * worst.cutting_force
     sizes = job.pad, job["disc.diameter"], job.thickness, job.thrust
     drawing = section(*sizes, worst.cutting_force, radial)
-    return View(found.verdict, found.holds, drawing, details)
+    return View(found.verdict, found.holds, drawing, answers(found))
+
+
+def answers(found):
+    """What to change, the answer to each question, and cautions: parts of a page."""
+    rows = [
+        [ANSWERS[each.holds], plan.QUESTIONS[each.about], each.sentence] for each in found.reasons
+    ]
+    parts = [mends(found)] if found.changes else []
+    parts.append(page.table(rows, ["Answer", "Question", "Why"]))
+    return [*parts, page.caution(*found.cautions)] if found.cautions else parts
 
 
 def mends(found):

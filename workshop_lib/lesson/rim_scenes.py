@@ -51,8 +51,8 @@ def _judge_rim(material, disc_diameter, pad_diameter, thickness, force, limit, t
     bend = overhang.rim_deflection(force, *disc)
     enough = bend <= limit
     pad = overhang.pad_for(force, disc_diameter, thickness, material, limit)
-    tilt = rounded_down(tilt_force(make_pad(pad_diameter, 0 * pad_diameter), thrust, disc_diameter))
-    share = _pressed_at_rim(presses, pad_diameter, disc_diameter, material, thickness)
+    tilt = tilt_force(make_pad(pad_diameter, 0 * pad_diameter), thrust, disc_diameter)
+    share, pressed = _pressed_at_rim(presses, pad_diameter, disc_diameter, material, thickness)
     rows = [
         ["Bend at the tool", bend],
         ["Stiffness of the rim there", overhang.rim_stiffness(*disc)],
@@ -63,22 +63,27 @@ def _judge_rim(material, disc_diameter, pad_diameter, thickness, force, limit, t
             show(rounded_down(tilt), figures=2),
         ],
         ["The rim's lowest note", _lowest_note(disc)],
-        ["The pad's rim is pressed, against its middle", f"{100 * share:.0f} %"],
+        ["The pad's rim is pressed, against its middle", pressed],
     ]
     words = f"{'Stiff enough' if enough else 'Bends too far'}: {show(bend)} at the tool"
+    said = []
     if share < LEAST_SHARE:
         words, enough = "Bends too far: the sheet is hardly pressed at the pad's rim", False
+        rows[0][1] = f"{show(bend)}, not to be trusted: the pad's rim is hardly pressed"
+        said = ["Drawing and rows, but for the last, reckon with a pad that presses to its rim."]
     alt = f"Bend of the rim against the pad's diameter: {show(bend)} on a {show(pad_diameter)} pad."
     chart = _rim_chart(force, disc, bend, limit).picture(alt)
-    return View(words, "yes" if enough else "no", chart, [page.table(rows, ["Rim", "Value"])])
+    details = [page.table(rows, ["Rim", "Value"]), *said]
+    return View(words, "yes" if enough else "no", chart, details)
 
 
 def _pressed_at_rim(presses, pad_diameter, disc_diameter, material, thickness):
-    """How hard the pad's rim is pressed, as a share of its middle, on leather."""
+    """How hard the pad's rim is pressed, as a share of its middle: a number, and in words."""
     if presses == "plate":
-        return 1.0
+        return 1.0, "100 %"
     facing = facing_modulus("leather").typical, LEATHER
-    return float(rim_share(NOSE, pad_diameter, disc_diameter, material, thickness, *facing))
+    share = float(rim_share(NOSE, pad_diameter, disc_diameter, material, thickness, *facing))
+    return share, f"{100 * share:.0f} % (a facing of leather, {LEATHER.m:g} mm thick)"
 
 
 def _lowest_note(disc):

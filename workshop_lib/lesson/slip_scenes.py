@@ -12,13 +12,15 @@ from workshop_lib.friction import PRESSURES, Pad, limit_curve, torque_capacity
 from workshop_lib.lesson.panels import Choice, Field, Scene, View
 from workshop_lib.materials import facings, friction, materials
 from workshop_lib.quantities import Q_, InputError, show
-from workshop_lib.rounding import CLOSE
+from workshop_lib.rounding import CLOSE, times_over
 from workshop_lib.slip import deepest_cut, margin, thrust_needed
 from workshop_lib.thrust import after_creep
 from workshop_lib.torque import cutting_force, cutting_torque, radial_shares, side_force
 
 WORDS = {"yes": "Holds", "no": "Slips", "open": "Holds, but not by enough"}
 CRUSHED = "Holds, but the facing is pressed harder than it bears"
+PLENTY = 10  # margins above this are not written out: no strength is known so well
+HARD = 1500.0  # N; from here on it comes near what the bearing of lesson 04's nose can take
 LEAST_MARGIN = 2.0  # below this, at low friction, the workbook speaks of no margin
 LAWS = {
     "uniform": "even (a soft facing)",
@@ -69,13 +71,13 @@ def verdict(factor, wanted, thrust):
     if not np.isfinite(factor):
         return "Holds: nothing loads it", "yes"
     if factor >= max(wanted, LEAST_MARGIN):
-        return f"Holds: {show(factor, figures=2)} times the load", "yes"
+        times = f"more than {PLENTY}" if factor > PLENTY else times_over(factor)
+        return f"Holds: {times} times the load", "yes"
     wanted = max(wanted, LEAST_MARGIN)
     if factor >= 1:
-        near = 3 if factor > 0.95 * wanted else 2  # 1.96 is not to be read as 2.0
-        words = f"Holds, but not by enough: {show(factor, figures=near)} times the load"
+        words = f"Holds, but not by enough: {times_over(factor)} times the load"
         return f"{words}, {show(float(wanted), figures=2)} wanted", "open"
-    part = f"only {show(factor, figures=2)}" if factor > 0 else "none"
+    part = f"only {times_over(factor)}" if factor > 0 else "none"
     return f"Slips: it can hold {part} of the load", "no"
 
 
@@ -142,7 +144,7 @@ def _judge_slip(
     pressed = facing_load(pad, thrust, facing)
     cut = (material, feed, disc_diameter, wanted, share.high)
     deepest = deepest_cut(pad, thrust, grip.low, *cut, nose=nose)
-    listed = " / ".join(show(f, figures=2) for f in factors)
+    listed = " / ".join(map(times_over, factors))
     rows = [
         ["Cutting force (high estimate)", force],
         ["Side force on the pad", side],
@@ -153,12 +155,24 @@ def _judge_slip(
         ["Highest pressure on the facing", pressed.peak],
     ]
     alt = f"Limit curve of the pad with a load of {show(side)} and {show(torque)}: the margin at "
-    alt += f"low friction is {show(factors[0], figures=2)}."
+    alt += f"low friction is {times_over(factors[0])}."
     picture = limit_chart(pad, thrust, grip, side, torque).picture(alt)
     mends = [] if holds == "yes" else [_mends(needed, deepest, pad.relief > 0)]
     words, holds, mends = _with_facing(words, holds, mends, pressed)
     more = page.table(rows, ["For this set-up", "Value"]), str(grip)
-    return View(words, holds, picture, [*mends, *more])
+    return View(words, holds, picture, [*hard_pressed(thrust), *mends, *more])
+
+
+def hard_pressed(thrust):
+    """What to say of a thrust that not every nose bears: a list of one caution, or an empty one."""
+    if thrust.m_as("N") <= HARD:
+        return []
+    return [
+        page.caution(
+            "Hold only. Do not press like this before lesson 04 and the machine's instructions say "
+            "that nose and tailstock bear it."
+        )
+    ]
 
 
 def _with_facing(words, holds, mends, pressed):
@@ -286,7 +300,7 @@ def _judge_creep(pad_diameter, relief_diameter, mu, thrust, stiffness, creep, si
     chart.horizontal(1, "slips below 1")
     chart.point(creep.m_as("mm"), float(min(after, 2 * high)), "here", colour="orange")
     gone = thrust_needed(pad, mu, side, torque, 1.0)
-    at_first, now = (show(each, figures=2) for each in (before, after))
+    at_first, now = map(times_over, (before, after))
     rows = [
         ["Thrust left", left],
         ["Margin when set", at_first],

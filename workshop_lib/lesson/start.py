@@ -13,7 +13,8 @@ NEEDED = ("numpy", "matplotlib", "pint", "ipywidgets", "anywidget")
 
 def ready():
     """Print one line that says the library answers; a broken set-up raises on import instead."""
-    print(f"Ready: {len(materials.materials())} sheets, {len(materials.facings())} facings.")  # noqa: T201 - a lesson prints one line
+    materials.materials(), materials.facings()
+    print("Ready.")  # noqa: T201 - a lesson prints one line
 
 
 def look_over():

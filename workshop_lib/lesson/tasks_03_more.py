@@ -58,7 +58,7 @@ def _strikes(sides=8, speed=150):
     )  # fmt: skip
 
 
-def _count(side=70, disc=64, depth=0.5):
+def _count(side=70, disc=64, depth=0.8):
     grip = (Pad(Q_(0.7 * disc, "mm")), "700 N", 0.3, 0.5)
     turning = Turning("aluminium", "1 mm", "0.05 mm/rev", "100 rev/min", *grip)
     found = passes(Blank.square(Q_(side, "mm")), Q_(disc, "mm"), Q_(depth, "mm"), turning)

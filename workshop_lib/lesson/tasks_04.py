@@ -228,7 +228,8 @@ def _preload(preload=600, thrust=900):
             "What pushes the spindle back? The thrust, and what is left in the front bearing.",
             f"{thrust} N + {show(left)}.",
         ],
-        solution=f"{show(answer)}: {thrust} N of thrust and {show(left)} left of the preload.",
+        solution=f"{answer.m_as('N'):.0f} N: {thrust} N of thrust and {show(left)} left of the "
+        "preload.",
         remake=redraw(
             _preload,
             lambda preload, thrust: 0.6 * preload < thrust < 2.2 * preload,

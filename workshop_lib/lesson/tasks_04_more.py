@@ -51,6 +51,7 @@ def _ball(designation="6202", thrust=700):
         "much.",
         remake=redraw(_ball, designation=BEARINGS, thrust=range(300, 1250, 50)),
         paper="Q = F_{a}/(Z sin α)",
+        withheld=True,
     )  # fmt: skip
 
 

@@ -80,8 +80,9 @@ def _knock(before=10, after=24, mark=0):
             lambda before, after, **_: 0.3 < before / after < 3.3 and before != after,
             before=range(6, 42, 2), after=range(6, 62, 2), mark=range(0, 270, 30),
         ),
-        paper="the panel “What did the knock do?”, or two arrows on paper: each half of its total "
-        "long and towards its mark; from tip to tip goes the move",
+        panel="What did the knock do?",
+        paper="two arrows: each half of its total long and towards its mark; from tip to tip goes "
+        "the move",
         caution=POWER_OFF,
     )  # fmt: skip
 
@@ -150,7 +151,7 @@ def _planes(near=(10, 5), far=(30, 25), end=100):
             far=[(p, s) for p in (25, 30, 40, 50) for s in (14, 15, 18, 20, 24, 25, 30)],
             end=(80, 100, 110, 120, 150),
         ),
-        paper="along a straight nose every millimetre adds the same",
+        paper="lean = change of the arrow / way along the nose, the same in every millimetre",
         caution=POWER_OFF,
     )  # fmt: skip
 

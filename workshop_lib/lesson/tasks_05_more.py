@@ -90,8 +90,8 @@ def _turned(first=30, second=12):
             lambda first, second: first - second >= 6,
             first=range(16, 62, 2), second=range(4, 42, 2),
         ),
-        paper="the panel “Spindle or part?” (a total is 2e), or: first spindle + pad, then, half a "
-        "turn on, spindle − pad",
+        panel="Spindle or part?",
+        paper="first arrow = spindle + pad; half a turn on = spindle − pad; total = 2e",
         caution=POWER_OFF,
     )  # fmt: skip
 

@@ -4,7 +4,7 @@ from workshop_lib import plan
 from workshop_lib.lesson.exercises import Exercise
 from workshop_lib.lesson.plan_scenes import scenario
 
-# What somebody typed, by entry, in place of what stands in the job of the cover.
+# What somebody typed, by entry, in place of what stands in the job of the insulator.
 TYPED = {
     "sheet.thickness": "0.62 mm",
     "disc.diameter": "78",
@@ -91,7 +91,7 @@ def _first():
             "Which part carries all of the thrust, whatever the cut?",
         ],
         solution=f"{heaviest.sentence} The hold has some to spare. {hold.sentence} So: "
-        f"{heaviest.changes[-1].sentence.partition(',')[0]}, and look again.",
+        f"{heaviest.changes[-1].sentence} Then look again.",
     )  # fmt: skip
 
 

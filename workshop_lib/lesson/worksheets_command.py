@@ -25,7 +25,7 @@ class _Reader(argparse.ArgumentParser):
     """Says in one sentence what is wrong, in place of a page of usage."""
 
     def error(self, message):
-        raise Trouble(f"{message}. Put --help after the command to read what it takes")
+        raise Trouble(f"{message}. Put --help right after the command to read what it takes")
 
 
 def main(arguments):

@@ -26,9 +26,10 @@ from workshop_lib.planning.mends import (
 )
 from workshop_lib.planning.names import TOOL_NAMES
 from workshop_lib.planning.pressing import plate, supposed
-from workshop_lib.planning.reasons import Change, Reason, brief, graded, share, times_over
+from workshop_lib.planning.reasons import Change, Reason, brief, graded, share
 from workshop_lib.quantities import OutOfRangeWarning
 from workshop_lib.rim_check import nearest_resonance, strike_frequency
+from workshop_lib.rounding import rounded_down, times_over
 from workshop_lib.run_out import Total, diagnose
 from workshop_lib.torque import AXIAL_SHARE, spindle_speed
 
@@ -117,7 +118,8 @@ def tipping(job):
     if not force.m > 0:
         return []
     use = share(force, limit)
-    words = f"The tool pushes {brief(force)} across the rim; {brief(limit)} would lift one side "
+    lifting = brief(rounded_down(limit))
+    words = f"The tool pushes {brief(force)} across the rim; {lifting} would lift one side "
     words += "of the pad"
     holds, mend = graded(use, NEAR_TIPPING), tuple
     if holds != "yes":
@@ -201,7 +203,13 @@ def nose(job):
     words += f"could carry {times_over(float(weakest.margin))} times that ({weakest.governs})"
     mend = tuple
     if use > 1:
-        mend = partial(mends_of_nose, job, weakest.margin, lambda other: passes(nose, other))
+        mend = partial(
+            mends_of_nose,
+            job,
+            weakest.margin,
+            wanted_margin(job),
+            lambda other: passes(nose, other),
+        )
     return [Reason("nose", graded(use), use, f"{words}.", weakest.margin, 1.0, mend)]
 
 

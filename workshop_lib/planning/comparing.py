@@ -10,8 +10,9 @@ from workshop_lib.planning.entries import ENTRIES
 from workshop_lib.planning.job_file import as_typed
 from workshop_lib.planning.mends import aim_for, margin_of, thrust_for
 from workshop_lib.planning.names import NAMED, entry_name
-from workshop_lib.planning.reasons import brief, times_over
+from workshop_lib.planning.reasons import brief
 from workshop_lib.quantities import Quantity
+from workshop_lib.rounding import times_over
 
 LONGEST_SHOWN = 60  # characters of a text
 

@@ -4,8 +4,9 @@ import numpy as np
 
 from workshop_lib import overhang, thrust
 from workshop_lib.planning.readers import LARGEST_NUMBER
-from workshop_lib.planning.reasons import Change, brief, times_over
+from workshop_lib.planning.reasons import Change, brief
 from workshop_lib.quantities import InputError, Quantity
+from workshop_lib.rounding import times_over
 from workshop_lib.slip import thrust_needed
 
 # What can be set: N, N·m, mm, mm, mm in a turn.
@@ -129,7 +130,7 @@ def pad_of(job, size):
     return entries
 
 
-def larger_pad(job):
+def larger_pad(job, wanted):
     """A pad near the finished size, with what it would hold: sentence and entries, or None."""
     room = job["disc.diameter"].m_as("mm") - ROOM
     if room <= 2e3 * job.pad.outer_radius + STEP_OF_PAD:
@@ -139,9 +140,11 @@ def larger_pad(job):
     other = tried(job, entries, lambda other: margin_of(other) > margin_of(job))
     if other is None:
         return None
-    held = times_over(margin_of(other))
-    words = f"Take a pad of {size} mm, close to the finished size: it holds {held} times the load."
-    return words, entries
+    held = f"it holds {times_over(margin_of(other))} times the load."
+    if margin_of(other) < wanted * (1 - CLOSE):
+        words = f"A pad of {size} mm, close to the finished size, helps but is not enough: {held}"
+        return words, entries
+    return f"Take a pad of {size} mm, close to the finished size: {held}", entries
 
 
 def mends_of_hold(job, wanted, bears):
@@ -150,7 +153,7 @@ def mends_of_hold(job, wanted, bears):
     bears: whether nose and facing of a job bear its thrust.
     """
     harder = press(job, thrust_for(job, wanted)) if job.friction.low > 0 else None
-    found = [Change(*each) for each in (depth_for(job, wanted), larger_pad(job)) if each]
+    found = [Change(*each) for each in (depth_for(job, wanted), larger_pad(job, wanted)) if each]
     if harder is None:
         return found
     sentence, entries = harder
@@ -230,11 +233,13 @@ def mends_of_ringing(job, good):
     return (Change("Change the speed by a tenth, either way, and listen."),)
 
 
-def mends_of_nose(job, margin, good):
-    """Less thrust, or a nose that carries more."""
+def mends_of_nose(job, margin, wanted, good):
+    """Less thrust, or a nose that carries more; and a lighter cut where the hold needs it then."""
     stronger = f"Take a nose whose parts carry {brief(job.thrust, 3)}.", {}
     least = down(job.thrust.m_as("N") * margin, STEP_OF_THRUST)
-    words = f"Press with no more than {least} N, and cut less deep for it."
+    counted_on = float(least) * (job.low_thrust / job.thrust).m_as("")
+    lighter = ", and cut less deep for it" * bool(counted_on < thrust_for(job, wanted))
+    words = f"Press with no more than {least} N{lighter}."
     entries = {"thrust.force": f"{least} N"}
     if job["thrust.force"] is None or job.measured_thrust is not None:
         entries = {}

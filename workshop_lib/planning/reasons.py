@@ -6,8 +6,7 @@ from functools import cached_property
 
 import numpy as np
 
-from workshop_lib.quantities import Q_, OutOfRangeWarning, Quantity, rounded, unit_text
-from workshop_lib.rounding import rounded_down
+from workshop_lib.quantities import OutOfRangeWarning, Quantity, rounded, unit_text
 
 
 @dataclass(frozen=True)
@@ -66,17 +65,6 @@ def brief(value, figures=2):
     if not isinstance(value, Quantity):
         return _short(value, figures)
     return f"{_short(value.m, figures)}{unit_text(value.units)}"
-
-
-def times_over(margin):
-    """Write a margin to two figures, never more than it is: 1.955 falls short of 2.
-
-    >>> times_over(1.955), times_over(2.0), times_over(14.6), times_over(0.678)
-    ('1.9', '2.0', '14', '0.67')
-    """
-    if not 0 < margin < np.inf:
-        return brief(margin)
-    return rounded(rounded_down(Q_(margin)).m, 2)
 
 
 def _short(number, figures):

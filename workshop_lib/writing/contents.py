@@ -8,7 +8,7 @@ from workshop_lib.drawings.slip_charts import limit_chart, margin_chart
 from workshop_lib.planning.checks import assumed
 from workshop_lib.planning.comparing import said
 from workshop_lib.planning.job_file import as_typed
-from workshop_lib.planning.mends import thrust_for
+from workshop_lib.planning.mends import STEP_OF_THRUST, thrust_for, up
 from workshop_lib.planning.names import (
     INPUT_NAMES,
     NAMED,
@@ -17,8 +17,9 @@ from workshop_lib.planning.names import (
     entry_name,
     facing_name,
 )
-from workshop_lib.planning.reasons import brief, times_over
+from workshop_lib.planning.reasons import brief
 from workshop_lib.quantities import Q_, show
+from workshop_lib.rounding import times_over
 from workshop_lib.thrust import efficiency
 from workshop_lib.writing.cited import sources_part
 from workshop_lib.writing.clocked import run_out_parts
@@ -189,7 +190,7 @@ def _hold(found):
         ("Side force on the pad, unbalance included", brief(worst.side_force)),
         ("Torque on the pad", brief(worst.peak_torque)),
         ("Margin at low friction", f"{times_over(float(worst.margin))} times the load"),
-        ("Thrust that would just hold", brief(Q_(thrust_for(job, 1.0), "N"))),
+        ("Thrust that would just hold", f"{up(thrust_for(job, 1.0), STEP_OF_THRUST)} N"),
         ("Time in the cut, all passes", brief(job.passes.total_time.to("min"))),
     ]
     trend = passes_chart(job.passes).picture(

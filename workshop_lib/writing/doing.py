@@ -3,8 +3,9 @@
 from workshop_lib.gauges import thickness
 from workshop_lib.planning.checks import clocked_total
 from workshop_lib.planning.job_file import as_typed
-from workshop_lib.planning.reasons import brief, times_over
+from workshop_lib.planning.reasons import brief
 from workshop_lib.quantities import show
+from workshop_lib.rounding import times_over
 
 CAUTIONS = (
     "Your workshop's rules, the machine's own instructions and a trained instructor come before "
@@ -13,6 +14,8 @@ CAUTIONS = (
     "machine's guards in place.",
     "Lock tailstock and quill before the start. Never ease the thrust, and never reach for the "
     "handwheel, before the spindle stands still: the disc has nothing else to hold it.",
+    "Cut dry, or as your instructor says: oil that creeps between pad and sheet takes more than "
+    "half of the hold. Never run the spindle backwards.",
     "No gloves, rings, loose sleeves or loose hair near a turning spindle.",
     "Stop the spindle before touching, measuring or clearing chips. Fresh-cut sheet has knife "
     "edges.",
@@ -26,13 +29,17 @@ DUST = {
     "laminate": "Dust of laminates is not to be breathed: extraction at the tool, and local rules.",
     "plastic": "Chips of plastic melt and burn when a tool rubs: sharp tools, no dwelling.",
 }
+FUMES = {
+    "pvc": "Hot PVC gives off acid fumes: extraction at the tool; stop when it smells or browns.",
+}
 
 
 def cautions(found):
     """Sentences to be read before the spindle turns: the usual ones and those of this job."""
-    family = found.job.material.family
+    sheet = found.job.material
     unready = [] if found.holds == "yes" else [UNREADY[found.job["about.state"]]]
-    return [*unready, *CAUTIONS, *([DUST[family]] if family in DUST else []), *found.cautions]
+    own = [words for words in (DUST.get(sheet.family), FUMES.get(sheet.key)) if words]
+    return [*unready, *CAUTIONS, *own, *found.cautions]
 
 
 def steps(job):
@@ -47,15 +54,15 @@ def steps(job):
         f"{job['pad.condition']}, as reckoned.",
         "Set the blank to its mark between the pad and the nose's plate, which is as large as the "
         f"pad. {_squeeze(job)}",
-        "Turn the spindle by hand, once round: nothing may touch, and the farthest corner swings "
-        f"at {corner}.",
+        "With the machine isolated turn it by hand, once round, by the spindle and not by the "
+        f"sheet: nothing may touch, and the farthest corner swings at {corner}.",
         "With the spindle isolated clock the pad and the nose and note the totals; a knock shows "
         "as a change. Take the indicator right away.",
         f"Set {speed} and a feed of {feed} in a turn. Stand out of the disc's plane, switch on.",
         f"Begin outside the corners and take {_cuts(job)}. {_first_cut(job)}",
-        "After the first passes stop, try both locks, look at the witness of pad and nose, and "
-        "clock again: if the disc has crept or the needle has changed, find out why before you go "
-        "on.",
+        "After the first passes stop and isolate, try both locks, look at the witness of pad and "
+        "nose, and clock again: if the disc has crept or the needle has changed, find out why "
+        "before you go on. Take the indicator away again.",
         f"Stop at {disc}. With the spindle still, measure, and take the burr off both edges before "
         "the disc leaves the pad.",
     ]

@@ -2,7 +2,8 @@
 
 from workshop_lib.drawings.bearing_drawings import thrust_view
 from workshop_lib.load_path import trace
-from workshop_lib.planning.reasons import brief, times_over
+from workshop_lib.planning.reasons import brief
+from workshop_lib.rounding import times_over
 from workshop_lib.writing.parts import Heading, Picture, Table, Text
 
 

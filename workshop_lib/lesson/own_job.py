@@ -1,0 +1,35 @@
+"""A learner's own job in lesson 06: what stands in its file, judged or refused, in words."""
+
+from pathlib import Path
+
+from workshop_lib import plan, write_up
+from workshop_lib.drawings import page
+from workshop_lib.lesson.plan_scenes import WORDS, answers
+from workshop_lib.quantities import InputError
+
+
+def look_over(file):
+    """Judge the job in a file, or list what is wrong with the file. Returns a block of a page."""
+    try:
+        found = plan.assess(plan.load(file))
+    except InputError as error:
+        return _faults(error)
+    remarks = [list(found.remarks)] if found.remarks else []
+    verdict = page.verdict(found.verdict, found.holds, WORDS[found.holds])
+    return page.stack(verdict, *answers(found), *remarks)
+
+
+def publish(file):
+    """Write the job in a file up, beside the file, and say where. Returns a block of a page."""
+    try:
+        written = write_up.write(plan.load(file), Path(file).parent)
+    except InputError as error:
+        return _faults(error)
+    return page.note(f"Written: {Path(written).name}, beside {Path(file).name}.")
+
+
+def _faults(error):
+    """What is wrong with a file: how much in a line, then each fault for itself."""
+    first, *each = str(error).splitlines()
+    heading = page.verdict(first, "no", "Mend the file first")
+    return page.stack(heading, [line.strip() for line in each]) if each else heading
