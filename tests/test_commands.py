@@ -216,3 +216,14 @@ def test_the_launcher_needs_only_the_standard_library():
     assert "Its commands:" in answer.stdout
     refused = subprocess.run([*without_packages, "opne"], cwd=ROOT, capture_output=True, text=True)
     assert refused.returncode == commands.WRONG_USE
+
+
+@pytest.mark.parametrize(
+    ("name", "shown"), [("/a/page.html", "/a/page.html"), ("/a/.page.html.part", "/a")]
+)
+def test_a_command_that_cannot_write_names_the_place_and_not_the_workbook(name, shown):
+    error = OSError(errno.EACCES, "Permission denied", name)
+    said = str(trouble.from_file_error(error, "/the/workbook"))
+    assert said == f"{shown} cannot be used (Permission denied): name another place"
+    full = trouble.from_file_error(OSError(errno.ENOSPC, "full", name), "/the/workbook")
+    assert str(full) == trouble.NO_SPACE.format(folder="/the/workbook")

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from workshop_lib.launcher.environment import ROOT
 from workshop_lib.lesson import store
-from workshop_lib.lesson.exercises import Exercise, told_apart
+from workshop_lib.lesson.exercises import Exercise, fitting_example, told_apart
 from workshop_lib.quantities import Q_, InputError
 
 
@@ -226,3 +226,32 @@ def test_no_exercise_shares_its_record_with_a_prediction_or_another_exercise():
     assert len(predicted) >= 10
     assert len(set(keys)) == len(keys) > 0
     assert not set(keys) & predicted
+
+
+# How an answer is written
+
+
+@pytest.mark.parametrize(
+    ("answer", "kind", "example"),
+    [
+        (20, "ratio", "30"),  # a gauge number is whole
+        (0.35, "ratio", "0.2"),  # the kind's own example, being of that size
+        (3.05, "ratio", "2"),  # 3 might pass for it
+        (Q_(0.224, "mm"), "length", "0.3 mm"),
+        (Q_(-0.224, "mm"), "length", "0.3 mm"),
+        (Q_(29, "mm"), "length", "20 mm"),  # 30 mm might pass for it
+        (Q_(13.5, "um"), "length", "30 µm or 30 um"),  # few keyboards have a µ
+        (Q_(10, "N*m"), "torque", "30 N m"),  # nor a raised point
+        (Q_(0.0384, "percent"), "ratio", "0.03 %"),
+        (Q_(45_600, "hour"), "time", "30000 h"),
+        (Q_(0, "N"), "force", "600 N"),
+    ],
+)
+def test_the_example_is_a_round_number_of_the_answers_size(answer, kind, example):
+    assert fitting_example(answer, kind) == example
+
+
+def test_the_field_says_whether_a_unit_is_wanted():
+    assert "A whole number, written like 30." in Exercise("n", "Which?", 20).field.help
+    assert "A plain number, written like" in Exercise("n", "Which?", 2.5).field.help
+    assert "A number with its unit, written like" in Exercise("n", "Which?", TORQUE).field.help

@@ -70,3 +70,11 @@ def test_a_hard_thrust_is_warned_of_whatever_it_holds(scene):
     hard, usual = look(scene(), thrust="1510 N"), look(scene(), thrust="1500 N")
     assert hard.holds == "yes" and "nose and tailstock bear it" in words(hard)
     assert "nose and tailstock bear it" not in words(usual)
+
+
+def test_no_load_and_no_thrust_are_told_without_a_minus_and_without_advice_to_press_with_nothing():
+    idle = look(slip_scenes.slip_scene(), depth="0 mm")
+    assert "-0" not in words(idle)
+    loose = look(slip_scenes.slip_scene(), depth="0 mm", thrust="0 N")
+    assert loose.verdict.startswith("Slips: nothing presses")
+    assert "press with" not in words(loose) and "without thrust nothing holds" in words(loose)

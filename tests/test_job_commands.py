@@ -4,8 +4,9 @@ import subprocess
 import sys
 
 import pytest
-from job_cases import COVER, FILES
+from job_cases import COVER, FILES, plain
 
+from workshop_lib import plan
 from workshop_lib.launcher.environment import ROOT
 from workshop_lib.planning.command import main as assess
 from workshop_lib.writing.command import main as write_up
@@ -26,6 +27,20 @@ def test_jobs_that_are_ready_end_with_nought(capsys):
     said = capsys.readouterr()
     assert said.out.count("It holds") == 2 * len(FILES) and not said.err
     assert "how sure: No slip in 100 000 draws" in said.out
+
+
+@pytest.mark.parametrize("thrust", ["100 N", "550 N"])
+def test_no_draws_are_told_where_the_hold_is_not_good(thrust, tmp_path, capsys):
+    path = tmp_path / "plain.toml"
+    plan.save(plain(thrust__force=thrust), path)
+    found = plan.assess(plan.load(path), draws=2000)
+    assert found.chance is not None and found.reason("hold").holds != "yes"
+    assert assess([str(path)]) == 1
+    said = capsys.readouterr().out
+    assert "draws" not in said and "how sure" not in said
+    assert write_up([str(path)]) == 0
+    page = path.with_suffix(".html").read_text(encoding="utf-8")
+    assert "draws" not in page and "How sure is that?" not in page
 
 
 def test_a_job_that_is_not_ready_ends_with_one_and_says_what_to_change(weak, capsys):
@@ -59,9 +74,38 @@ def test_pages_are_written_beside_the_job_or_where_they_are_wanted(weak, tmp_pat
     there.mkdir()
     assert write_up([str(weak)]) == 0
     assert write_up([str(COVER), str(FILES[1]), "--folder", str(there), "--form", "markdown"]) == 0
-    assert (tmp_path / "stainless_cover_of_the_tide_gauge.html").is_file()
-    assert len(list(there.glob("*/*.md"))) == 2
+    assert (tmp_path / "weak.html").is_file()
+    pages = sorted(path.relative_to(there).as_posix() for path in there.glob("*/*.md"))
+    assert pages == sorted(f"{path.stem}/{path.stem}.md" for path in (COVER, FILES[1]))
     assert capsys.readouterr().out.count(": written") == 3
+
+
+def test_of_two_jobs_with_one_title_each_has_its_page(weak, capsys):
+    twin = weak.with_name("twin.toml")
+    twin.write_bytes(weak.read_bytes())
+    assert write_up([str(weak), str(twin)]) == 0
+    assert weak.with_suffix(".html").is_file() and twin.with_suffix(".html").is_file()
+    said = capsys.readouterr().out.splitlines()
+    assert [line.endswith(".html: written.") for line in said] == [True, True]
+
+
+def test_of_two_jobs_with_one_file_name_the_second_page_has_a_number_and_it_is_said(
+    weak, tmp_path, capsys
+):
+    other, pages = tmp_path / "other", tmp_path / "pages"
+    other.mkdir()
+    pages.mkdir()
+    (other / weak.name).write_bytes(weak.read_bytes())
+    jobs = [str(weak), str(other / weak.name), "--folder", str(pages)]
+    for _ in range(2):  # the second time each replaces its own
+        assert write_up(jobs) == 0
+        assert sorted(path.name for path in pages.iterdir()) == ["weak.html", "weak_2.html"]
+        first, second = capsys.readouterr().out.splitlines()
+        assert first.endswith("weak.html: written.")
+        assert second.endswith(
+            "weak_2.html: written. weak.html was there already and did not come from this job, so "
+            "it stays as it is."
+        )
 
 
 def test_what_cannot_be_written_up_ends_with_two(tmp_path, capsys):

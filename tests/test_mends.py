@@ -1,11 +1,16 @@
 """What a judgement proposes: tried on the job, each change does what it says."""
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from job_cases import PLAIN, SCREW, judged, plain
 
 from workshop_lib import plan
+from workshop_lib.load_path import find as design
+from workshop_lib.load_path import trace
+from workshop_lib.planning import checks
 from workshop_lib.planning.reasons import Reason, graded
 from workshop_lib.quantities import Q_, Quantity
 from workshop_lib.rounding import times_over
@@ -203,3 +208,95 @@ def test_the_thrust_that_is_proposed_makes_up_for_its_doubt():
     exact = 2 * (150 - 1.645 * 20) / float(job.passes.worst.margin) + 1.645 * 20
     force = Quantity(change.entries["thrust.force"]).m_as("N")
     assert 0 <= force - exact < 10, "steps of ten newtons"
+
+
+# A larger pad needs a larger plate
+
+WANTS_A_LARGER_PAD = {
+    "hold": {"thrust__force": "300 N", "pad__outer_diameter": "60 mm"},
+    "facing": {
+        "pad__facing": "felt",
+        "thrust__force": "350 N",
+        "pad__outer_diameter": "80 mm",
+    },
+    "rim": {"pad__outer_diameter": "60 mm", "rim__bend_allowed": "0.02 mm"},
+}
+
+
+@pytest.mark.parametrize("plate", ["as the pad", "99 mm", None])
+@pytest.mark.parametrize("about", WANTS_A_LARGER_PAD)
+def test_a_change_of_pad_names_the_plate_where_and_only_where_it_grows_too(about, plate):
+    setup = WANTS_A_LARGER_PAD[about]
+    grows = plate == "as the pad"
+    setup = setup | {"nose__plate_diameter": setup["pad__outer_diameter"] if grows else plate}
+    job = plain(**setup)
+    (change,) = (
+        each
+        for each in plan.assess(job, draws=0).reason(about).changes
+        if "pad.outer_diameter" in each.entries
+    )
+    size = change.entries["pad.outer_diameter"]
+    named = f"Take a pad and a plate of {size}" if grows else f"Take a pad of {size}"
+    assert change.sentence.startswith(named)
+    assert ("plate" in change.sentence) == grows == ("nose.plate_diameter" in change.entries)
+    # Whoever changes by hand what the sentence names, and no more, gets a pad that bears whole.
+    by_hand = {"pad.outer_diameter": size} | ({"nose.plate_diameter": size} if grows else {})
+    bears = plan.assess(job.changed(by_hand), draws=0).reason("plate")
+    assert bears is None or bears.holds == "yes"
+
+
+# The sheet and the gauge table that it was sold by
+
+OWN = {  # data/materials.csv: by which table each kind is sold; the names are those of the trade
+    "stainless_steel": ("stainless_steel", "stainless steel"),
+    "mild_steel": ("uncoated_steel", "uncoated steel"),
+    "galvanized_steel": ("galvanized_steel", "zinc-coated steel"),
+}
+SOLD = {"sheet__gauge": 20, "sheet__thickness": None}
+
+
+@pytest.mark.parametrize("sheet", ["brass", "mild_steel", "stainless_steel", "galvanized_steel",
+                                   "acrylic"])  # fmt: skip
+@pytest.mark.parametrize("owner", OWN)
+def test_a_table_of_one_kind_of_sheet_is_asked_about_with_another_kind(sheet, owner):
+    table, kind = OWN[owner]
+    found = judged(sheet__material=sheet, sheet__gauge_table=table, **SOLD)
+    reason = found.reason("sheet")
+    if sheet == owner:
+        assert reason.holds == "yes"
+        return
+    assert reason.holds == "open" and found.holds != "yes"
+    assert f"but the gauge table is that of {kind}: change one." in reason.sentence
+    assert f"or {kind}" in reason.changes[0].sentence
+
+
+def test_brass_by_the_table_of_zinc_coated_steel_is_told_in_a_sentence():
+    reason = judged(sheet__material="brass", sheet__gauge_table="galvanized_steel", **SOLD).reason(
+        "sheet"
+    )
+    words = "The sheet is brass, but the gauge table is that of zinc-coated steel: change one."
+    assert reason.sentence == words
+
+
+@pytest.mark.parametrize("table", ["swg", "awg", "bg", "us_standard"])
+@pytest.mark.parametrize("sheet", ["brass", "mild_steel", "stainless_steel"])
+def test_a_general_gauge_table_is_for_every_sheet(sheet, table):
+    assert judged(sheet__material=sheet, sheet__gauge_table=table, **SOLD).reason(
+        "sheet"
+    ).holds == "yes"  # fmt: skip
+
+
+# The nose
+
+
+def test_a_nose_of_invented_sizes_is_told_to_be_measured(monkeypatch):
+    told = judged(thrust__force="600 N").reason("nose").sentence
+    # A 6202 bears half of its static rating, 3750 N / 2 (SKF 2018): 1875 / 600 = 3.125.
+    assert told == (
+        "A nose like the workbook's carries 600 N; its weakest part, the front bearing, could "
+        "carry 3.1 times that (axial limit): measure your own."
+    )
+    measured = replace(design("pressure_nose"), source="skf-2018")  # a row of one's own
+    monkeypatch.setattr(checks, "trace", lambda _, *rest, **more: trace(measured, *rest, **more))
+    told = judged(thrust__force="600 N").reason("nose").sentence
+    assert told.startswith("The nose carries 600 N") and "measure" not in told

@@ -56,6 +56,22 @@ def test_what_was_run_or_written_on_the_day_before_is_still_there(tmp_path):
     assert [run.read_bytes(), worked.read_bytes()] == before
 
 
+def test_an_explanation_of_the_learners_own_is_work_that_stays(tmp_path):
+    copies.lay_out(tmp_path)
+    explained = 0
+    for path in (tmp_path / master.name for master in MASTERS):
+        notebook = read(path)
+        own = [cell for cell in notebook.cells if cell.source == copies.OWN_WORDS]
+        for cell in own[:1]:
+            cell.source = cell.source.replace("…", "The rim is slack, I think.")
+            nbformat.write(notebook, path)
+            explained += 1
+            assert copies.worked_in(path)
+            before = path.read_bytes()
+            assert copies.lay_out(tmp_path) == [] and path.read_bytes() == before
+    assert explained >= 4
+
+
 def test_an_earlier_edition_is_replaced_unless_somebody_worked_in_it(tmp_path):
     copies.lay_out(tmp_path)
     fresh = {path.name: path.read_bytes() for path in tmp_path.glob("*.ipynb")}
@@ -80,8 +96,9 @@ def test_editions_that_were_all_worked_in_stay_side_by_side(tmp_path):
     assert [own.read_bytes(), newer.read_bytes()] == kept
 
 
-def test_a_torn_file_under_a_lessons_name_is_left_and_the_lesson_comes_beside_it(tmp_path):
+@pytest.mark.parametrize("content", ['{"cells": [', '{"cells": 5, "nbformat": 4}', "[]", ""])
+def test_a_torn_file_under_a_lessons_name_is_left_and_the_lesson_comes_beside_it(tmp_path, content):
     torn = tmp_path / MASTERS[0].name
-    torn.write_text('{"cells": [')
+    torn.write_text(content)
     new = copies.lay_out(tmp_path)
-    assert torn.read_text() == '{"cells": [' and torn.with_stem(torn.stem + copies.NEWER) in new
+    assert torn.read_text() == content and torn.with_stem(torn.stem + copies.NEWER) in new

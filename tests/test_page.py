@@ -185,6 +185,11 @@ def test_a_printed_page_has_room_for_an_answer():
     assert repr(ticks) == "- ☐ one\n- ☐ two"
 
 
+def test_titles_with_their_numbers_stand_left_and_quantities_right():
+    cells = page.table([["01 Holding it", "5 Nmm"], ["02 The slip", "−3 N"]], ["A", "B"]).html()
+    assert cells.count("text-align:left") == cells.count("text-align:right") == 3
+
+
 def test_an_address_may_break_and_a_word_may_not():
     cells = page.table([["short", "https://example.org/" + 30 * "x"]], ["A", "B"]).html()
     assert cells.count("overflow-wrap:anywhere") == 1

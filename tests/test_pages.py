@@ -117,6 +117,7 @@ def test_open_code_is_there_and_folded_code_is_not(path, readers, texts):
     seen = [squeezed(Reader(block).text) for block in blocks]
     marks = re.compile(r"# fmt: skip")
     assert seen == [squeezed(marks.sub("", c.source)) for c in cells if not folded(c)]
+    assert "kernel" not in page.text.lower()  # a word that no learner knows
     assert "Run this cell" not in page.text and not re.search(r"\b(In|Out) ?\[", page.text)
 
 

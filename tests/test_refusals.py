@@ -8,6 +8,8 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from IPython.core.interactiveshell import InteractiveShell
+from IPython.utils.capture import capture_output
 
 from workshop_lib.quantities import LONGEST_TEXT, InputError, quote
 
@@ -44,3 +46,13 @@ def test_what_cannot_be_quoted_is_named_by_its_type(thing):
     assert type(thing).__name__ in quote(thing)
     assert "0x" not in quote(thing)
     assert time.process_time() - started < 0.05
+
+
+def test_a_notebook_shows_the_sentence_and_no_lines_of_the_library():
+    shell = InteractiveShell()
+    source = "from workshop_lib.quantities import read\nread('600 kg', 'force')"
+    with capture_output() as shown:
+        result = shell.run_cell(source)
+    assert isinstance(result.error_in_exec, InputError)  # for a check it stays an error
+    assert str(result.error_in_exec) in shown.stdout + shown.stderr
+    assert "Traceback" not in shown.stdout + shown.stderr and ".py" not in shown.stdout

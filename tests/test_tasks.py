@@ -10,6 +10,7 @@ from scipy.optimize import brentq
 from workshop_lib.drawings import page
 from workshop_lib.launcher.environment import ROOT
 from workshop_lib.lesson import task_list
+from workshop_lib.lesson.exercises import fitting_example
 from workshop_lib.quantities import InputError
 
 LESSONS = task_list.lessons()
@@ -44,6 +45,25 @@ def test_every_exercise_has_hints_in_steps_slips_and_a_solution(key):
         assert words.rstrip()[-1] in ".?!)", words
     assert task.hint(1).text() != task.hint(2).text()
     assert task.options or task.answer_words() not in task.hint(1).text()
+
+
+@pytest.mark.parametrize("key", TASKS)
+def test_no_hint_is_in_python(key):
+    for hint in TASKS[key].hints:
+        assert "Python" not in hint and not re.search(r"[a-z_]\w*\('|\w=\w|[a-z]_[a-z]{2}", hint)
+
+
+@pytest.mark.parametrize("seed", FEW)
+@pytest.mark.parametrize("key", [key for key, task in TASKS.items() if task.options is None])
+def test_the_example_at_the_field_is_of_the_answers_size_and_never_the_answer(key, seed):
+    task = drawn(key, seed if TASKS[key].remake else None)
+    for example in fitting_example(task.answer, task._kind).split(" or "):
+        assert example in task.field.help
+        value = task.field.read(example)
+        assert not task.judged(example).right
+        unit = getattr(task.answer, "units", "")
+        times = float((value / task.answer).m_as("")) if unit else float(value) / task.answer
+        assert 1 / 5 <= times <= 5 and not 0.8 < times < 1.25
 
 
 @pytest.mark.parametrize("key", TASKS)

@@ -20,6 +20,10 @@ class InputError(ValueError):
     def __reduce__(self):
         return type(self), (self.name, self.problem, self.mend)
 
+    def _render_traceback_(self):
+        """What a notebook shows, which asks for it by this name: the sentence and no more."""
+        return [str(self)]
+
 
 class OutOfRangeWarning(UserWarning):
     """A value lies outside the range for which the formula or its source was made."""

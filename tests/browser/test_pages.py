@@ -40,10 +40,17 @@ def shown(chromium, folder):
         page.close()
 
 
+def show_python(page):
+    """Tick the box of a page that has one."""
+    if page.get_by_label("Show the Python").count():
+        page.get_by_label("Show the Python").check()
+
+
 @pytest.mark.parametrize("stem", [*STEMS, "index"])
 def test_nothing_runs_off_the_side_and_nothing_comes_from_outside(stem, shown):
     for size in (TELEPHONE, LAPTOP):
         page, asked = shown(stem, size)
+        show_python(page)
         whole, window = page.evaluate(WIDTHS)
         assert whole <= window and asked == []
 
@@ -59,18 +66,30 @@ def test_every_drawing_is_drawn(stem, shown):
 @pytest.mark.parametrize("stem", STEMS)
 def test_no_text_is_smaller_than_a_telephone_can_show(stem, shown):
     page, _ = shown(stem, TELEPHONE)
+    show_python(page)
     assert page.evaluate(SMALLEST) >= 12
 
 
 def test_the_switches_work_without_a_script(shown):
     page, _ = shown("02_the_slip_criterion", PROJECTOR)
-    height = page.locator("pre.code").first.bounding_box()["height"]
-    assert height > 0 and page.evaluate(SMALLEST) < 16
+    shown_code = page.locator("pre.code >> visible=true")
+    assert not shown_code.count() and page.evaluate(SMALLEST) < 16
     page.get_by_label("Large text, for a projector").check()
     assert page.evaluate(SMALLEST) >= 18
     assert page.evaluate(WIDTHS)[0] <= PROJECTOR[0]
-    page.get_by_label("Show the Python").uncheck()
+    page.get_by_label("Show the Python").check()
+    assert shown_code.count() == page.locator("pre.code").count() > 0
+    assert page.evaluate(WIDTHS)[0] <= PROJECTOR[0]
+
+
+def test_the_python_is_printed_only_when_it_is_ticked(shown):
+    page, _ = shown("02_the_slip_criterion", LAPTOP)
+    page.emulate_media(media="print")
     assert not page.locator("pre.code >> visible=true").count()
+    page.emulate_media(media="screen")
+    page.get_by_label("Show the Python").check()
+    page.emulate_media(media="print")
+    assert page.locator("pre.code >> visible=true").count() == page.locator("pre.code").count()
 
 
 @pytest.mark.parametrize("stem", STEMS)
@@ -80,6 +99,7 @@ def test_on_paper_nothing_is_cut_or_shrunk(stem, sheet, shown):
     points = 72 / 96  # of a pixel; the margins in pages.css are 15 mm at the sides
     room = (width - 2 * 15 * 72 / 25.4) / points
     page, _ = shown(stem, (int(room), 900))
+    show_python(page)  # the fuller of the two
     page.emulate_media(media="print")
     whole = page.evaluate(WIDTHS)[0]
     assert whole <= int(room), f"wider than {name}: the browser would shrink the page to fit"

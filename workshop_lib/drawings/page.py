@@ -5,6 +5,7 @@ viewer that strips style sheets must all show the same block; colours follow the
 """
 
 import numbers
+import re
 
 import numpy as np
 import pint
@@ -124,9 +125,12 @@ def table(rows, headings, caption=""):
     )
 
 
+_TITLE = re.compile("[0-9]+ [A-Z][a-z]{3}")  # such as a lesson's, with its number before it
+
+
 def _is_number(cell):
     if isinstance(cell, str):
-        return cell.lstrip("−-+±< ")[:1].isdigit()
+        return cell.lstrip("−-+±< ")[:1].isdigit() and not _TITLE.match(cell)
     return isinstance(cell, pint.Quantity | numbers.Real) and not isinstance(cell, bool | np.bool_)
 
 

@@ -14,7 +14,7 @@ import textwrap
 from typing import NamedTuple
 
 from workshop_lib.launcher.environment import CHECKS, LESSONS, ROOT, WINDOWS, Environment
-from workshop_lib.launcher.trouble import Trouble, from_os_error
+from workshop_lib.launcher.trouble import Trouble, from_file_error, from_os_error
 
 START = "py -m workshop_lib" if WINDOWS else "python3 -m workshop_lib"
 WRONG_USE = 2
@@ -166,7 +166,10 @@ def call(command, arguments, environment):
             f"the environment in .venv is damaged ({error}): start the same command again, which "
             "makes it afresh"
         ) from error
-    return module.main(arguments)
+    try:
+        return module.main(arguments)
+    except OSError as error:
+        raise from_file_error(error, ROOT) from error
 
 
 def hand_over(python, arguments, variables):

@@ -2,8 +2,9 @@
 
 They are made from the masters in `notebooks/`. What gives an answer away is not there yet: computed
 results are left out until the learner runs the cell, answers and known results are folded, worked
-solutions are taken out, and each explanation waits behind one of the learner's own. Everything else
-is the master's. A copy in which somebody has worked is never written over.
+solutions are taken out, and each explanation is folded away in a cell of its own, after a cell for
+the learner's. Everything else is the master's. A copy in which somebody has worked is never written
+over.
 """
 
 import argparse
@@ -32,14 +33,18 @@ ANSWERING = {"reveal"}
 KNOWN_ANSWER = "# Known answer:"
 # JupyterLab shows the first line of a folded cell, so that must not be the answer.
 VEIL = "# An answer from outside: unfold this cell when you have yours\n"
+# What reading a file may raise that is torn, or somebody else's.
+BROKEN = (OSError, ValueError, AttributeError, TypeError, KeyError, nbformat.ValidationError)
 NEWER = " (newer)"  # after the name of a copy that comes beside one of an earlier edition
 OWN = "workshop_copy"  # the key under which a copy keeps the mark of what it was
 _EXPLAIN = re.compile(r"^\*\*Explain:\*\*(?P<words>.+?)(?=^#+ |\Z)", re.MULTILINE | re.DOTALL)
+# A double click opens a whole cell for writing: the learner's holds no answer and no heading.
 OWN_WORDS = (
-    "**Explain** it first in your own words: double-click here and write.\n\n"
-    "> …\n\n"
-    "<details><summary>What the workbook says</summary>\n\n{words}\n\n</details>\n\n"
+    "**Explain** in your own words what you have just seen: double-click here and write.\n\n> …"
 )
+FOLDED = "<details><summary>What the workbook says</summary>\n\n{words}\n\n</details>"
+# What the ids of those cells, and of the one with what comes after, add to the master's id.
+OWN_ID, FOLDED_ID, AFTER_ID = "-own", "-folded", "-after"
 
 
 def main(arguments):
@@ -118,15 +123,16 @@ def text_of(master):
 def learner_copy(master):
     """Return the learner's copy of a notebook; the notebook itself stays as it is."""
     made = copy.deepcopy(master)
-    made.cells = [_for_learner(cell) for cell in made.cells if not is_solution(cell)]
+    kept = (cell for cell in made.cells if not is_solution(cell))
+    made.cells = [each for cell in kept for each in _for_learner(cell)]
     return made
 
 
 def _for_learner(cell):
-    """Take out of one cell what gives an answer away."""
+    """Return the cells that stand for one of the master's, without what gives an answer away."""
     if cell.cell_type == "markdown":
-        cell.source = _EXPLAIN.sub(_own_words_first, cell.source).rstrip()
-    elif cell.cell_type == "code":
+        return _own_words_first(cell)
+    if cell.cell_type == "code":
         calls = last_calls(cell.source)
         cell.execution_count = None
         if not calls & TELLING:
@@ -139,11 +145,33 @@ def _for_learner(cell):
             cell.source = VEIL + cell.source
         if calls & ANSWERING or cell.source.startswith(VEIL):
             cell.metadata.setdefault("jupyter", {})["source_hidden"] = True
-    return cell
+    return [cell]
 
 
-def _own_words_first(found):
-    return OWN_WORDS.format(words=found["words"].strip())
+def _own_words_first(cell):
+    """Split a text cell where it explains: before, the learner's own, the folded words, after.
+
+    What comes before keeps the cell's id; what is empty is left out. A cell that explains twice is
+    split twice.
+    """
+    found = _EXPLAIN.search(cell.source)
+    if found is None:
+        cell.source = cell.source.rstrip()
+        return [cell]
+    before, after = cell.source[: found.start()].rstrip(), cell.source[found.end() :].strip()
+    own, folded = OWN_WORDS, FOLDED.format(words=found["words"].strip())
+    parts = [(before, ""), (own, OWN_ID), (folded, FOLDED_ID)]
+    made = [_part(cell, source, added) for source, added in parts if source]
+    return made + (_own_words_first(_part(cell, after, AFTER_ID)) if after else [])
+
+
+def _part(cell, source, added):
+    """Return a cell like another, with another text and something added to its id."""
+    part = copy.deepcopy(cell)
+    part.source = source
+    if "id" in part:  # notebooks of before 2020 have none
+        part.id = f"{cell.id}{added}"
+    return part
 
 
 def is_solution(cell):
@@ -181,7 +209,7 @@ def edition_of(path):
     """Return the mark of the edition that a copy was made as; None when it bears none."""
     try:
         return nbformat.read(path, as_version=4).metadata.get(OWN)
-    except (OSError, ValueError, AttributeError, nbformat.ValidationError):
+    except BROKEN:
         return None
 
 
@@ -195,5 +223,5 @@ def worked_in(path):
     try:
         found = nbformat.read(path, as_version=4)
         return found.metadata.get(OWN) != mark(found)
-    except (OSError, ValueError, AttributeError, nbformat.ValidationError):
+    except BROKEN:
         return True  # torn or somebody else's: not ours to replace

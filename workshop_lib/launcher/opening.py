@@ -17,6 +17,7 @@ from nbformat.sign import NotebookNotary
 
 from workshop_lib.launcher import answers, copies, projector
 from workshop_lib.launcher.environment import MY_LESSONS, ROOT, masters, say
+from workshop_lib.launcher.resting import rest
 from workshop_lib.launcher.trouble import Trouble
 
 MASTERS = "--masters"
@@ -42,6 +43,8 @@ def choose_lesson(arguments):
     """
     named = [text for text in arguments if is_lesson(text)]
     options = [text for text in arguments if text not in [*named, MASTERS]]
+    if len(named) > 1:
+        raise Trouble(f"one lesson at a time: {' or '.join(named)}")
     trust(masters())
     if named and named[0].endswith(".ipynb"):
         lesson = Path(named[0]).resolve()
@@ -58,7 +61,7 @@ def choose_lesson(arguments):
 
 def is_lesson(text):
     """Return whether an argument names a notebook, or a lesson by its two digits."""
-    return bool(re.fullmatch(r"[^-].*\.ipynb|[0-9]{2}", text))
+    return bool(re.fullmatch(r"[^-].*\.ipynb|[0-9]{1,2}", text))
 
 
 def own_folder():
@@ -69,6 +72,7 @@ def own_folder():
         say(f"Your own copies of the lessons cannot be written ({error}): these are the masters.")
         return masters()[0].parent
     trust(new)
+    rest(sorted(MY_LESSONS.glob("*.ipynb")))
     for path in new:
         if copies.NEWER in path.stem:
             say(f"A newer edition of a lesson stands beside yours: {path.name}")

@@ -15,10 +15,10 @@ from nbclient.exceptions import CellExecutionError
 
 from workshop_lib.launcher import answers
 from workshop_lib.launcher.environment import ROOT, masters
+from workshop_lib.launcher.resting import quieten
 from workshop_lib.safe_file import replace_text
 
 KEPT = ("tags", "jupyter")  # what a cell says about itself: how it is checked, and if it is folded
-LIVE = "application/vnd.jupyter.widget-view+json"
 SECONDS_FOR_A_CELL = 60
 
 
@@ -65,9 +65,9 @@ def normalise(notebook):
         "kernelspec": {"display_name": "Python 3", "language": "python", "name": "python3"},
         "language_info": {"name": "python"},
     }
+    quieten(notebook)
     for cell in notebook.cells:
         cell.metadata = {key: cell.metadata[key] for key in KEPT if key in cell.metadata}
         for output in cell.get("outputs", []):
-            output.get("data", {}).pop(LIVE, None)
             if "metadata" in output:
                 output.metadata = {}

@@ -2,7 +2,9 @@
 
 import errno
 import importlib.util
+import os
 import sys
+from pathlib import Path
 
 
 class Trouble(Exception):
@@ -74,6 +76,16 @@ def from_os_error(error, folder):
     else:
         return Trouble(f"the environment could not be made in {folder}: {error}")
     return Trouble(sentence.format(folder=folder))
+
+
+def from_file_error(error, folder):
+    """Return the Trouble of a command that could not read or write a file, which it names."""
+    if not error.filename or error.errno == errno.ENOSPC:
+        return from_os_error(error, folder)
+    place = Path(os.fsdecode(error.filename))
+    place = place.parent if place.name.startswith(".") else place  # one that is still being written
+    reason = error.strerror or str(error)
+    return Trouble(f"{place} cannot be used ({reason}): name another place")
 
 
 def missing_part_of_python():

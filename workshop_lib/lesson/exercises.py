@@ -11,6 +11,7 @@ The answer may be typed in any unit of its kind. Each wrong answer that is liste
 the right one at the tolerance given, or the exercise refuses to be made.
 """
 
+import math
 from copy import copy
 from dataclasses import dataclass
 from itertools import combinations
@@ -20,9 +21,10 @@ from workshop_lib.lesson import slips, store
 from workshop_lib.lesson.exercise_card import ExerciseCard
 from workshop_lib.lesson.fields import kind_like, question_field, sentence
 from workshop_lib.lesson.tolerance import Tolerance
-from workshop_lib.quantities import InputError, kind_of, quote, show, unit_text
+from workshop_lib.quantities import Q_, InputError, kind_of, quote, read, show, unit_text
 
 CLOSE = 5  # times the tolerance: near enough that rounding is the likely cause
+NEAR, FAR = 1.25, 5  # times an answer: what might pass for it, and what is not of its size
 _WORDS = {"right": ("yes", "Right"), "known": ("no", "Not yet"), "wrong": ("no", "Not yet")}
 
 
@@ -64,7 +66,8 @@ class Exercise:
     chart, a formula): a part of a page, a tuple of them, or a function that gives either. panel:
     the title of the lesson's panel that answers it. withheld: whether the formula on the paper is
     the whole solution, so that on the screen it is the first hint. caution: a sentence to print
-    with it. seed: which numbers these are; None for the lesson's own.
+    with it. long_by_hand: whether it comes last on a worksheet. seed: which numbers these are; None
+    for the lesson's own.
     Raises InputError when a wrong answer cannot be told from the right one or from another wrong
     one.
     """
@@ -83,6 +86,7 @@ class Exercise:
     panel: str = ""
     withheld: bool = False
     caution: str = ""
+    long_by_hand: bool = False
     seed: int | None = None
 
     def __post_init__(self):
@@ -115,7 +119,15 @@ class Exercise:
         """The field that reads an answer."""
         if self.options is not None:
             return question_field("Your answer", options=self.options)
-        return question_field("Your answer", self.kind or kind_like(self.answer))
+        kind = self.kind or kind_like(self.answer)
+        return question_field("Your answer", kind, help=self._written_like())
+
+    def _written_like(self):
+        """Say how an answer is written, with a number of its size that is not the answer."""
+        unit = unit_text(getattr(self.answer, "units", ""))
+        whole = isinstance(self.answer, int)
+        what = "number with its unit" if unit else "whole number" if whole else "plain number"
+        return f"A {what}, written like {fitting_example(self.answer, self._kind)}."
 
     @property
     def unit(self):
@@ -227,6 +239,26 @@ class Exercise:
     def ask(self):
         """Return the widget that asks the exercise."""
         return ExerciseCard(self)
+
+
+def fitting_example(answer, kind):
+    """Return how an answer of a kind is written: the kind's usual example, where that is of the
+    answer's size, else a round number in the answer's unit. Never the answer, nor near it.
+    """
+    unit = getattr(answer, "units", "")
+    usual = read(kind_of(kind).example, kind)
+    number, other = (float(each.m_as(unit) if unit else each) for each in (abs(answer), usual))
+    if not number or (not isinstance(answer, int) and NEAR < _times(number, other) < FAR):
+        return kind_of(kind).example
+    power = 10.0 ** math.floor(math.log10(number))
+    size = next(each * power for each in (3, 2, 5) if _times(number, each * power) > NEAR)
+    shown = show(Q_(size, unit) if unit else size, figures=1).replace("·", " ")
+    return f"{shown} or {shown.replace('µ', 'u')}" if "µ" in shown else shown  # as keys have it
+
+
+def _times(one, other):
+    """Return how many times one number is the other, the larger divided by the smaller."""
+    return max(one / other, other / one)
 
 
 def is_formula(part):

@@ -140,9 +140,8 @@ def ways_table():
 def _ways_chart(found):
     """Margins of the ways as bars on a logarithmic scale."""
     margins = [min(max(each.margin, 0.011), 900) for each in found]
-    chart = Chart(
-        x=("Margin (logarithmic)", 0.01, 1000), y=("", 0, len(found)), log="x", size=(130, 70)
-    )
+    margin_axis = "Margin: each step is ten times as much", 0.01, 1000
+    chart = Chart(x=margin_axis, y=("", 0, len(found)), log="x", size=(130, 70))
     chart.vertical(1, "slips below 1")
     for place, (each, value) in enumerate(zip(found, margins, strict=True)):
         level = len(found) - place - 0.5

@@ -15,7 +15,7 @@ import traitlets
 from workshop_lib.drawings.markup import escape
 
 _HERE = Path(__file__).parent
-ASLEEP = "Run this cell in the notebook to use it live."
+ASLEEP = "To use it, run the cells from the top down to this one."
 _LOG = logging.getLogger("workshop_lib.lesson")
 _LOG.addHandler(logging.NullHandler())  # else the log would print a traceback into the page
 

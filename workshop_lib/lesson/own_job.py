@@ -22,10 +22,12 @@ def look_over(file):
 def publish(file):
     """Write the job in a file up, beside the file, and say where. Returns a block of a page."""
     try:
-        written = write_up.write(plan.load(file), Path(file).parent)
+        job = plan.load(file)
+        written = write_up.write(job, Path(file).parent)
     except InputError as error:
         return _faults(error)
-    return page.note(f"Written: {Path(written).name}, beside {Path(file).name}.")
+    words = f"Written: {written.name}, beside {Path(file).name}."
+    return page.note(f"{words} {write_up.why_numbered(job, written)}".rstrip())
 
 
 def _faults(error):

@@ -1,7 +1,8 @@
 """The command `pages`: each lesson as one page that reads without Jupyter, on screen and on paper.
 
 Only what is stored is shown and nothing is run: drawings, twin cells and results stand there, a
-panel is its still picture, folded inputs are left out. A page asks for nothing from outside.
+panel is its still picture, folded inputs are left out. The code shows, on screen and on paper,
+only once its box is ticked. A page asks for nothing from outside.
 """
 
 import argparse
@@ -103,7 +104,7 @@ def document(page, around, large=False):
     links = [f'<a href="{before.name}">Before: {before.title}</a>' if before else ""]
     links += [f'<a href="{after.name}">Next: {after.title}</a>' if after else ""]
     ticked = " checked" if large else ""
-    python = '<label><input type="checkbox" id="python" checked>Show the Python</label>'
+    python = '<label><input type="checkbox" id="python">Show the Python</label>'
     return f"""<!doctype html>
 <html lang="en-GB">
 <head>

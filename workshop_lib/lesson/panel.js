@@ -6,10 +6,13 @@ const PAUSE = 600; // ms of stillness after which a text being typed is tried
 const SLOW = 1500; // ms without an answer before the panel says that it waits
 const QUIET = 700; // ms of stillness after which a screen reader is told, once, what came out
 const LOST = 6000; // ms after which an unanswered message no longer holds the next one back
-const BUSY =
-  "No answer yet: the kernel is busy or has stopped. What you set is kept. " +
-  "If the kernel was restarted, run this cell again.";
-const GONE = "The kernel that answered here has stopped. Run this cell again.";
+const LONG = 12000; // ms without an answer before it says what else may be the matter
+const BUSY = "One moment: the computer is still working.";
+const STUCK =
+  "No answer yet. What you set is kept. If another cell is still running, wait for it. " +
+  "If Python was restarted, run this cell again.";
+const GONE = "Python has stopped and cannot answer. Run this cell again.";
+const HAND_IN = ["check", "commit"]; // buttons that ask for a verdict
 let count = 0;
 
 const make = (tag, className, ...children) => {
@@ -260,7 +263,10 @@ function render({ model, el }) {
     due = true;
     unsent = false;
     clearTimeout(slow);
-    slow = setTimeout(() => setText(wait, BUSY), SLOW);
+    slow = setTimeout(() => {
+      setText(wait, BUSY);
+      slow = setTimeout(() => setText(wait, STUCK), LONG - SLOW);
+    }, SLOW);
     const values = {};
     for (const [name, control] of Object.entries(controls)) values[name] = control.value();
     try {
@@ -271,8 +277,17 @@ function render({ model, el }) {
     }
   };
 
+  /* What is handed in now must not stand under the verdict on what was handed in before; and a
+     screen reader is told the new one even if it is the same. */
+  const forget = () => {
+    root.classList.add("wb-judging");
+    clearTimeout(quiet);
+    say.textContent = heard = "";
+  };
+
   const press = (action) => {
     waiting.push(action);
+    if (HAND_IN.includes(action)) forget();
     unsent = true;
     send();
     mark();
@@ -324,6 +339,7 @@ function render({ model, el }) {
       clearTimeout(slow);
       setText(wait, "");
     }
+    if (who !== me || (!due && !waiting.length)) root.classList.remove("wb-judging");
     setText(lead, face.lead || frame.lead || "");
     setHtml(need, face.need || "");
     setHtml(verdict, face.verdict);

@@ -90,7 +90,7 @@ def enough_thrust(thrust):
     newtons = thrust.m_as("N")
     if not np.isfinite(newtons):
         return show(thrust)
-    return f"{10 * np.ceil(newtons / 10 - CLOSE):.0f} N"
+    return f"{10 * max(0, np.ceil(newtons / 10 - CLOSE)):.0f} N"
 
 
 def dial_depth(depth):
@@ -186,6 +186,8 @@ def _with_facing(words, holds, mends, pressed):
 def _mends(needed, deepest, relieved):
     """What to change when the margin is not reached: a sentence with its numbers."""
     words = f"To reach the margin, press with {enough_thrust(needed)} if nose and tailstock bear it"
+    if not needed.m > 0:
+        return "Press: without thrust nothing holds the disc, even where no cut pushes it."
     if not np.isfinite(needed.m):
         words = "No thrust reaches the margin without friction: change the facing"
     elif deepest.m > 0:

@@ -11,6 +11,10 @@ from workshop_lib.quantities import Q_, show
 from workshop_lib.thrust import Screw, from_torque
 
 IDENTIFIER = "What sheet is in your hand?"
+SCREW = (
+    "T = N [d/2 (l + πf'd)/(πd − f'l) + f_{c} d_{c}/2] with f' = f/cos 15°; d: pitch diameter, "
+    "l: advance in a turn, d_{c}: collar's diameter"
+)
 SHEETS = {
     "galvanized_steel": ("zinc-coated steel", "the zinc-coated table", 2.5, 669.12),
     "uncoated_steel": ("uncoated mild steel", "the table for uncoated steel", 0, 669.12),
@@ -35,6 +39,8 @@ def _gauge(number=18, table="galvanized_steel"):
     sheet, look, zinc, divisor = SHEETS[table]
     disc = "The tide gauge's 112 mm lid" if table == "galvanized_steel" else "A disc"
     ounces = round(640 * gauges.thickness(number, "us_standard").m_as("inch"), 2)
+    weights = f"{ounces:g} ounces a square foot{' and 2.5 of zinc' * bool(zinc)}"
+    by_weight = f"{weights}, divided by {divisor:g}, in inches"
     wrong = [
         (gauges.thickness(number, key), f"That is {number} gauge {words}; look in {look}.")
         for key, words in OTHER_TABLES.items()
@@ -59,10 +65,9 @@ def _gauge(number=18, table="galvanized_steel"):
         common_wrong=told_apart(answer, wrong, "0.5 %"),
         hints=[
             f"Set {number} as the gauge on the label; the panel's answer names its thickness.",
-            f"This sheet has its own table. In Python: gauges.thickness({number}, '{table}').",
+            f"This sheet has its own table. By hand: {by_weight}.",
         ],
-        solution=f"In {look} {number} gauge is {show(answer)}: {ounces:g} ounces a square foot"
-        f"{' and 2.5 of zinc' if zinc else ''}, divided by {divisor:g}, in inches.",
+        solution=f"In {look} {number} gauge is {show(answer)}: {by_weight}.",
         remake=redraw(_gauge, number=range(12, 29), table=list(SHEETS)),
         paper=lambda: paper.gauge_table(number - 2, number + 2),
         panel=IDENTIFIER,
@@ -175,9 +180,9 @@ def _handle(thread=(16, 4), friction=0.12, collar=22, torque=3):
             friction=(0.1, 0.12, 0.14, 0.15), collar=(20, 22, 24, 26, 30),
             torque=(2, 2.5, 3, 3.5, 4, 5),
         ),
-        paper="T = N [d/2 (l + πf'd)/(πd − f'l) + f_{c} d_{c}/2] with f' = f/cos 15°; d: pitch "
-        "diameter, l: advance in a turn, d_{c}: collar's diameter",
+        paper=SCREW,
         panel="What thrust does the handwheel give?",
+        long_by_hand=True,
     )  # fmt: skip
 
 

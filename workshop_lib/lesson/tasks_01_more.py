@@ -48,8 +48,8 @@ def _identify(table="galvanized_steel", number=20, off=1):
         common_wrong=told_apart(answer, others, "0.3"),
         hints=[
             "Type the reading: the panel lists the nearest gauges. Look for this sheet's own.",
-            f"A larger number is a thinner sheet. In Python: gauges.identify("
-            f"'{reading.m_as('mm'):.2f} mm', tables='{table}').",
+            f"Find this sheet's two thicknesses on either side of {reading.m_as('mm'):.2f} mm, and "
+            "take the nearer. A larger number is a thinner sheet.",
         ],
         solution=f"{nearest}.",
         remake=redraw(
@@ -84,7 +84,7 @@ def _tape(diameter=60):
         ],
         hints=[f"At the low strength: {strength:g} N/mm² × π × ({diameter / 2:g} mm)²."],
         solution=f"{strength:g} N/mm² × π × ({diameter / 2:g} mm)² = {show(low)}. "
-        "A lifting rim peels it at a small part of that: keep the tailstock up as well.",
+        "A lifting rim peels tape off at a small part of that: keep the tailstock up as well.",
         remake=redraw(_tape, diameter=range(40, 126)),
         paper="F = τ A, with the strength τ and A = π r^{2}; 1 MPa = 1 N/mm^{2}",
         withheld=True,

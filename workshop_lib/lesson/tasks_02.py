@@ -10,6 +10,10 @@ from workshop_lib.slip import margin, thrust_needed
 BELOW_TWO = "A margin below 2 at low friction is no margin: change something before you cut."
 LOCK = "Lock the tailstock and its quill before every start."
 FACES = "One face or two?"
+JUST_HOLDS = (
+    "N' = N − k x, with the stiffness k, the creep x, and N' the thrust that just holds",
+    "The thrust that the chart gives is this N'.",
+)
 
 
 def tasks():
@@ -63,8 +67,8 @@ def _faces(pad=60, thrust=800, friction=0.3, side=150, torque=1.5):
         hints=[
             "Neither check alone is enough. Set the panel to these numbers, and read the row for "
             "the nose that floats.",
-            f"In Python: margin(Pad('{pad} mm'), '{thrust} N', {friction:g}, '{side} N', "
-            f"'{torque:g} N m').",
+            f"By hand, as shares: F/(μN) = {side}/({friction:g} × {thrust}) and M/(μN r_{{o}}), "
+            f"with r_{{o}} = {pad / 2:g} mm. How many times can both grow up to the limit curve?",
         ],
         solution=[
             f"Side force {side} N / ({friction:g} × {thrust} N) = {share_side:.3f}; torque "
@@ -82,6 +86,7 @@ def _faces(pad=60, thrust=800, friction=0.3, side=150, torque=1.5):
         ),
         paper=paper.limit_chart,
         panel=FACES,
+        long_by_hand=True,
         caution=BELOW_TWO,
     )  # fmt: skip
 
@@ -132,8 +137,7 @@ def _thrust(pad=50, friction=0.3, side=60, torque=1.2, wanted=2):
         hints=[
             f"Set pad, friction and loads, and move the thrust until the margin is {wanted:g} with "
             "the nose floating.",
-            f"In Python: thrust_needed(Pad('{pad} mm'), {friction:g}, '{side} N', "
-            f"'{torque:g} N m', margin={wanted:g}).",
+            f"Margin and thrust grow alike: any thrust × {wanted:g} / its margin is the one.",
         ],
         solution=f"{show(answer)} give {wanted:g}; at {show(answer / wanted)} it just slips.",
         remake=redraw(
@@ -144,13 +148,15 @@ def _thrust(pad=50, friction=0.3, side=60, torque=1.2, wanted=2):
         ),
         paper=_thrust_on_paper,
         panel=FACES,
+        long_by_hand=True,
         caution=BELOW_TWO,
     )  # fmt: skip
 
 
-def _thrust_on_paper():
+def _thrust_on_paper(*before):
     """The limit chart, and how to find a thrust on it, which is not known before."""
     return (
+        *before,
         "The steepness of the ruler, M/(r_{o} F), does not depend on the thrust. Where it meets "
         "the curve read F/(μN), and from that N.",
         *paper.limit_chart(),
@@ -170,8 +176,7 @@ def _creep(pad=60, friction=0.3, thrust=900, stiffness=2.5, side=60, torque=1.5)
         answer,
         within="3 %",
         common_wrong=[
-            (Q_(thrust / (1e3 * stiffness), "mm"), "That is where all the thrust is gone. It slips "
-             "before that."),
+            (Q_(thrust / (1e3 * stiffness), "mm"), "There no thrust is left. It slips sooner."),
             ((needed / stiff).to("mm"), "That is the squeeze of the thrust that must stay, not "
              "of the thrust that may go."),
             (((Q_(thrust, "N") - needed / 2) / stiff).to("mm"), "You counted both faces: one face "
@@ -193,7 +198,8 @@ def _creep(pad=60, friction=0.3, thrust=900, stiffness=2.5, side=60, torque=1.5)
             stiffness=(1, 1.5, 2, 2.5, 3, 4), side=range(30, 130, 10),
             torque=(0.6, 0.8, 1, 1.2, 1.5, 1.8, 2),
         ),
-        paper=_thrust_on_paper,
+        paper=lambda: _thrust_on_paper(*JUST_HOLDS),
         panel="What does a tailstock that is not tight cost?",
+        long_by_hand=True,
         caution=LOCK,
     )  # fmt: skip

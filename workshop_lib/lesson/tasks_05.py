@@ -110,7 +110,7 @@ def _lever(shown="0.30 mm", angle=40):
         ],
         hints=[
             "true = indicated × cos(angle)",
-            f"true_travel('{shown}', '{angle} deg'), then half.",
+            f"{shown} × cos {angle}°, and half of that.",
         ],
         solution=f"{shown} × cos {angle}° / 2 = {show(answer)}.",
         remake=redraw(

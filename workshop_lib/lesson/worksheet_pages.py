@@ -6,12 +6,12 @@ from pathlib import Path
 from workshop_lib.drawings import page
 from workshop_lib.drawings.markup import Html, escape, rich
 from workshop_lib.lesson.exercises import is_formula
-from workshop_lib.lesson.task_list import tasks_of
 from workshop_lib.lesson.worksheets import USUAL
 
 STYLE = Path(__file__).with_name("worksheets.css")
 PAPERS = {"a4": "A4", "letter": "letter"}
 LINES, FEWER = 4, 3  # to write the working on, with up to four questions and with more
+FROM_CHART = "10 %"  # a difference of two thrusts errs more than the reading that it is made from
 LOCAL = (
     "Your workshop's rules, the machine's own instructions and a trained instructor come before "
     "anything written here."
@@ -37,7 +37,7 @@ def key_page(drawn, paper, command):
         f"<p>Set {drawn.code}: {count} sheet{'s' if count > 1 else ''}. For the teacher; the same "
         f"set again: <code>{escape(command)}</code></p>",
         "<p>The number of the sheet and the set stand at its top. An answer is right within what "
-        "is given here, in any unit; read off a chart with a ruler, allow 5 %.</p>",
+        "is given here, in any unit.</p>",
     ]
     for place in range(len(drawn.sheets[0].tasks)):
         body.append(_question_key(drawn, place))
@@ -122,19 +122,24 @@ def _question_key(drawn, place):
         f"<p><b>{letter}</b> {rich(legend[each])}</p>" for each, letter in letters.items()
     )
     return (
-        f"<section><h2>Question {place + 1}: {escape(_short(tasks[0]))}</h2>"
-        f"<p>On sheet 1: {rich(tasks[0].question)} Right within {escape(str(tasks[0].within))}.</p>"
+        f"<section><h2>Question {place + 1}{_of_lesson(drawn, tasks[0])}</h2>"
+        f"<p>On sheet 1: {rich(tasks[0].question)} Right within {_allowed(tasks[0])}.</p>"
         f"{_grid(['Sheet', 'Answer', *letters.values()], rows)}"
         f'<div class="legend"><p>What the wrong answers tell (with the numbers of sheet 1):</p>'
         f"{listed}</div></section>"
     )
 
 
-def _short(task):
-    """Name a question by its lesson and key, as in the notebooks."""
-    lesson = task.key[1:3]
-    found = next((n for n, each in enumerate(tasks_of(lesson), 1) if each.key == task.key), None)
-    return f"lesson {lesson}, exercise {found}" if found else task.key
+def _of_lesson(drawn, task):
+    """Name a question's lesson where several are mixed."""
+    return f", lesson {task.key[1:3]}" if len(drawn.lessons) > 1 else ""
+
+
+def _allowed(task):
+    """Say how close an answer must come; a ruler on a chart reads to some 5 %, no better."""
+    within = escape(str(task.within))
+    charted = any(hasattr(part, "svg") for part in task.aids())
+    return f"{within}; from the chart: allow {FROM_CHART}" if charted else within
 
 
 def _strong(words):

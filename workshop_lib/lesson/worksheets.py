@@ -87,7 +87,7 @@ def _whole(name, value, low, high):
 
 
 def _chosen(lessons, count, seed):
-    """Choose the questions of a set: from each lesson in turn, in the order of the lessons."""
+    """Choose the questions of a set: from each lesson in turn, the easier ones first."""
     shuffle = random.Random(f"questions {seed}")
     pools = []
     for lesson in lessons:
@@ -103,7 +103,13 @@ def _chosen(lessons, count, seed):
     picked = []
     while len(picked) < wanted:
         picked += [pool.pop(0) for pool in pools if pool]
-    return [task for *_, task in sorted(picked[:wanted], key=lambda each: each[:2])]
+    return [task for *_, task in sorted(picked[:wanted], key=_easier_first)]
+
+
+def _easier_first(picked):
+    """Questions of one step come first and those that are long by hand last, each by lessons."""
+    lesson, place, task = picked
+    return task.long_by_hand, not task.withheld, lesson, place
 
 
 def _other_numbers(task, seed, number, before, seen):

@@ -46,6 +46,15 @@ class Assessment:
             for change in reason.changes
         )
 
+    @property
+    def told_chance(self):
+        """The chance of slip where the hold is good; else None.
+
+        A sentence such as "no slip in so many draws" beside a plan that holds too little would be
+        read as leave to go on.
+        """
+        return self.chance if self.reason("hold").holds == "yes" else None
+
     def reason(self, about):
         """The reason of that name, such as "hold", or None."""
         return next((each for each in self.reasons if each.about == about), None)

@@ -27,6 +27,7 @@ from workshop_lib.planning.mends import (
 from workshop_lib.planning.names import TOOL_NAMES
 from workshop_lib.planning.pressing import plate, supposed
 from workshop_lib.planning.reasons import Change, Reason, brief, graded, share
+from workshop_lib.planning.sold_as import sheet
 from workshop_lib.quantities import OutOfRangeWarning
 from workshop_lib.rim_check import nearest_resonance, strike_frequency
 from workshop_lib.rounding import rounded_down, times_over
@@ -37,6 +38,7 @@ LEAST_MARGIN = 2.0  # below this, at low friction, the workbook speaks of no mar
 FAR = 0.2  # share of a natural frequency beyond which its number says nothing
 NEAR_RESONANCE = 0.05  # share of a natural frequency; from memory, see `nearest_resonance`
 NEAR_TIPPING = 0.5  # share of the force that tips from which it is looked at again; from memory
+INVENTED = "typical-sizes"  # source of the designs whose sizes are nobody's nose
 RINGING = 0.99  # use of what is open, in the order of weight, whatever its numbers
 
 
@@ -197,10 +199,13 @@ def _is_quiet(job):
 
 def nose(job):
     """Do the nose and its bearings carry the thrust?"""
-    weakest = trace(job["nose.design"], job.thrust, speed=job["cut.speed"]).weakest
+    found = trace(job["nose.design"], job.thrust, speed=job["cut.speed"])
+    weakest, invented = found.weakest, found.design.source == INVENTED
     use = 1 / weakest.margin if weakest.margin > 0 else np.inf
-    words = f"The nose carries {brief(job.thrust, 3)}; its weakest part, the {weakest.name}, "
+    words = "A nose like the workbook's" if invented else "The nose"
+    words += f" carries {brief(job.thrust, 3)}; its weakest part, the {weakest.name}, "
     words += f"could carry {times_over(float(weakest.margin))} times that ({weakest.governs})"
+    words += ": measure your own" * invented
     mend = tuple
     if use > 1:
         mend = partial(
@@ -211,18 +216,6 @@ def nose(job):
             lambda other: passes(nose, other),
         )
     return [Reason("nose", graded(use), use, f"{words}.", weakest.margin, 1.0, mend)]
-
-
-def sheet(job):
-    """Is the sheet what it was sold as?"""
-    if job.gauge is None:
-        return []
-    holds = "open" if job.gauge.within_tolerance is False else "yes"
-    changes = ()
-    if holds == "open":
-        thick = brief(job.thickness, 3)
-        changes = (Change(f"Reckon with the {thick} that was measured, and ask what was sold."),)
-    return [Reason("sheet", holds, 0.5 * (holds == "open"), f"{job.gauge}.", mend=lambda: changes)]
 
 
 def run_out(job):

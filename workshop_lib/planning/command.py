@@ -35,4 +35,5 @@ def in_words(found):
     lines += [f"  change: {each.sentence}" for each in found.changes]
     lines += [f"  caution: {each}" for each in found.cautions]
     lines += [f"  mind: {each}" for each in found.remarks]
-    return "\n".join([*lines, *([f"  how sure: {found.chance}"] if found.chance else [])])
+    lines += [f"  how sure: {found.told_chance}"] if found.told_chance else []
+    return "\n".join(lines)

@@ -43,19 +43,25 @@ def _judged(test, readings, *about):
     return test(list(readings), *about)
 
 
+def _of_one_title(one, other):
+    return one.get("about.title") == other.get("about.title")
+
+
 class Job:
     """One learner's job. `values`: checked entries by dotted key; `job["disc.diameter"]` reads one.
 
     Made by `plan.load`, `plan.job` or `changed`. The rest follows from the entries: `thickness`,
     `blank`, `pad`, `friction`, `thrust`, `turning`, `passes`, `tests`. `text`: of the file that it
-    was read from, comments included. `remarks`: sentences on where a source's range was left.
-    Raises `JobFaults`, which lists every fault by its key.
+    was read from, comments included. `file`: the path of that file, or of the one it was saved in
+    last; None where there is none, or another title was given. `remarks`: sentences on where a
+    source's range was left. Raises `JobFaults`, which lists every fault by its key.
     """
 
     def __init__(self, entries, text="", where="job", like=None):
         refuse_many(len(entries_of(entries)), where)
         values, faults = checked(entries, like.values if like else {})
         self.values, self.text, self.where = values, text, where
+        self.file = like.file if like and _of_one_title(values, like.values) else None
         self._said = {}  # by each part that was made
         if like:
             self._take_over(like)

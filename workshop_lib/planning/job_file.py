@@ -43,7 +43,9 @@ def load(path):
     Files of earlier formats load too. Nothing is written.
     """
     path = _as_path(path)
-    return parse(_text_of(path), path.name)
+    job = parse(_text_of(path), path.name)
+    job.file = path.resolve()
+    return job
 
 
 def parse(text, where="job"):
@@ -185,7 +187,7 @@ def save(job, path):
     except (OSError, ValueError) as error:
         why = getattr(error, "strerror", None) or error
         raise InputError(path.name, f"cannot be written ({why})") from error
-    job.text = text
+    job.text, job.file = text, path.resolve()
     return path
 
 

@@ -130,6 +130,12 @@ def pad_of(job, size):
     return entries
 
 
+def named_pad(entries, size):
+    """Name the pad of such entries, and the plate where it has to be larger with it."""
+    plate = " and a plate" if "nose.plate_diameter" in entries else ""
+    return f"a pad{plate} of {size} mm"
+
+
 def larger_pad(job, wanted):
     """A pad near the finished size, with what it would hold: sentence and entries, or None."""
     room = job["disc.diameter"].m_as("mm") - ROOM
@@ -140,11 +146,10 @@ def larger_pad(job, wanted):
     other = tried(job, entries, lambda other: margin_of(other) > margin_of(job))
     if other is None:
         return None
-    held = f"it holds {times_over(margin_of(other))} times the load."
+    words = f"Take {named_pad(entries, size)}, close to the finished size"
     if margin_of(other) < wanted * (1 - CLOSE):
-        words = f"A pad of {size} mm, close to the finished size, helps but is not enough: {held}"
-        return words, entries
-    return f"Take a pad of {size} mm, close to the finished size: {held}", entries
+        words += ", which helps but is not enough"
+    return f"{words}: it holds {times_over(margin_of(other))} times the load.", entries
 
 
 def mends_of_hold(job, wanted, bears):
@@ -174,10 +179,8 @@ def mends_of_facing(job, highest, good):
     outer = np.sqrt(4 / np.pi * area.m + (2e3 * job.pad.inner_radius) ** 2)
     size = up(outer, STEP_OF_PAD)
     fits = float(size) < job["disc.diameter"].m_as("mm")
-    wider = (
-        f"Take a pad of {size} mm or more, whose face spreads the thrust.",
-        pad_of(job, size),
-    )
+    entries = pad_of(job, size)
+    wider = f"Take {named_pad(entries, size)} or more: its face spreads the thrust.", entries
     needed = f"Take a facing that bears more; this one needs a face of {brief(area, 3)}.", {}
     return proposals(job, good, wider if fits else None, needed)
 
@@ -190,8 +193,8 @@ def mends_of_rim(job, force, bend, allowed, good):
         least = overhang.pad_for(force, disc, job.thickness, job.material, allowed).m_as("mm")
         size = up(least, STEP_OF_PAD)
         if float(size) < disc.m_as("mm"):
-            words = f"Take a pad of {size} mm or more."
-            found.append((words, pad_of(job, size)))
+            entries = pad_of(job, size)
+            found.append((f"Take {named_pad(entries, size)} or more.", entries))
     except InputError:  # no pad inside the disc would do
         pass
     if job["cut.kind"] == "traverse":

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from workshop_lib import plan
 from workshop_lib.quantities import InputError
-from workshop_lib.write_up import FORMS, write
+from workshop_lib.write_up import FORMS, why_numbered, write
 
 FAILED = 2
 
@@ -20,9 +20,10 @@ def main(arguments):
     given = parser.parse_args(arguments)
     for path in given.jobs:
         try:
-            page = write(plan.load(path), given.folder or path.parent, given.form)
+            job = plan.load(path)
+            page = write(job, given.folder or path.parent, given.form)
         except InputError as error:
             print(error, file=sys.stderr)  # noqa: T201
             return FAILED
-        print(f"{page}: written")  # noqa: T201
+        print(f"{page}: written. {why_numbered(job, page)}".rstrip())  # noqa: T201
     return 0

@@ -203,7 +203,7 @@ def _hold(found):
         Picture(chart.picture(alt), "limit_curve", "What the pad can hold, and the worst load."),
         Picture(trend, "passes", "The margin from the corners to the disc."),
     ]
-    return parts + (_how_sure(found.chance) if found.chance is not None else [])
+    return parts + (_how_sure(found.told_chance) if found.told_chance else [])
 
 
 def _how_sure(chance):

@@ -58,15 +58,23 @@ FOOT = (
 )
 
 
-def page(title, content):
-    """Return the whole page as text. content: parts as `contents` gives them."""
+def mark(origin):
+    """Return what tells a program, and no reader, which job a page came from."""
+    return f'<meta name="job" content="{escape(origin)}">'
+
+
+def page(title, content, origin=""):
+    """Return the whole page as text. content: parts as `contents` gives them.
+
+    origin: of the job that it came from, see `places.origin`.
+    """
     body = "\n".join(_SHOWN[type(part)](part) for part in content)
     return (
         '<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
         '<meta http-equiv="Content-Security-Policy" content="default-src \'none\'; '
         "style-src 'unsafe-inline'; img-src data:\">\n"
-        f"<title>{escape(title)}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n<main>\n"
+        f"{mark(origin)}\n<title>{escape(title)}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n<main>\n"
         f"<h1>{escape(title)}</h1>\n{body}\n</main>\n<footer>{escape(FOOT)}</footer>\n"
         "</body>\n</html>\n"
     )

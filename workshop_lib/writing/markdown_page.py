@@ -22,10 +22,18 @@ def escaped(words):
     return _AT_START.sub(lambda m: f"{m[1]}{m[2][:-1]}\\{m[2][-1]}", text)
 
 
-def page(title, content):
-    """Return the whole page as text. content: parts as `contents` gives them."""
+def mark(origin):
+    """Return what tells a program, and no reader, which job a page came from: a link's address."""
+    return f"[//]: # (job {escaped(origin)})"
+
+
+def page(title, content, origin=""):
+    """Return the whole page as text. content: parts as `contents` gives them.
+
+    origin: of the job that it came from, see `places.origin`.
+    """
     body = "\n\n".join(_SHOWN[type(part)](part) for part in content)
-    return f"# {_line(title)}\n\n{body}\n\n---\n\n{escaped(FOOT)}\n"
+    return f"# {_line(title)}\n\n{mark(origin)}\n\n{body}\n\n---\n\n{escaped(FOOT)}\n"
 
 
 def _line(words):

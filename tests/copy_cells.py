@@ -1,0 +1,17 @@
+"""Which of the master's cells a learner copy's cell was made of."""
+
+import re
+
+from workshop_lib.launcher import copies
+
+ADDED = re.compile(rf"({copies.AFTER_ID})*({copies.OWN_ID}|{copies.FOLDED_ID})?$")
+
+
+def come_from(cell):
+    """Return the id of the master's cell that a copy's cell was made of."""
+    return ADDED.sub("", cell.id)
+
+
+def is_own(cell):
+    """Return whether a cell of a copy is there for the learner's own words."""
+    return cell.cell_type == "markdown" and cell.source == copies.OWN_WORDS

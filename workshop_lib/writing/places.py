@@ -1,0 +1,81 @@
+"""Where a write-up goes: named after its job's file, and never in the place of something else.
+
+A page bears a mark of the job that it came from, which no reader sees. By it the same job's next
+page replaces it, and no other's does.
+"""
+
+import hashlib
+import itertools
+import os
+import re
+import unicodedata
+from pathlib import Path
+
+from workshop_lib.writing import html_page, markdown_page
+
+LONGEST_NAME = 60
+_HEAD = 8192  # bytes of a page among which its mark stands
+_RESERVED = re.compile(r"(?i)(con|prn|aux|nul|com\d|lpt\d)")  # names that Windows keeps to itself
+
+
+def file_name(title):
+    """Return a title as a file's name: small letters, digits and underscores, never a path.
+
+    >>> file_name("Cover of the tide gauge, 78 mm"), file_name("../../etc")
+    ('cover_of_the_tide_gauge_78_mm', 'etc')
+    """
+    bare = unicodedata.normalize("NFKD", title).encode("ascii", "ignore").decode()
+    name = re.sub(r"[^a-z0-9]+", "_", bare.lower()).strip("_")[:LONGEST_NAME].strip("_")
+    return f"job_{name}".rstrip("_") if not name or _RESERVED.fullmatch(name) else name
+
+
+def name_of(job):
+    """What a job's page is called: as its file, or after its title where it has none."""
+    return file_name(job["about.title"] if job.file is None else job.file.stem)
+
+
+def origin(job, folder):
+    """What tells a job from others, as 16 digits that tell nothing of anybody's folders.
+
+    A job with a file is told by the way from the page's folder to it, so that both may be moved
+    together; one without a file by its title.
+    """
+    if job.file is None:
+        told = f"title {job['about.title']}"
+    else:
+        try:
+            way = Path(os.path.relpath(job.file, folder.resolve()))
+        except ValueError:  # another drive, on Windows
+            way = job.file
+        told = f"file {way.as_posix()}"
+    return hashlib.sha256(told.encode()).hexdigest()[:16]
+
+
+def html_place(job, folder):
+    """The path of a job's page as HTML: its own page of before, or a name that is free."""
+    mark = html_page.mark(origin(job, folder))
+    pages = (folder / f"{name}.html" for name in _names(job))
+    return next(page for page in pages if not os.path.lexists(page) or _bears(page, mark))
+
+
+def markdown_place(job, folder):
+    """The path of a job's page as Markdown, in a folder of the page's name."""
+    mark = markdown_page.mark(origin(job, folder))
+    pages = (folder / name / f"{name}.md" for name in _names(job))
+    return next(page for page in pages if not os.path.lexists(page.parent) or _bears(page, mark))
+
+
+def _names(job):
+    """Yield a page's own name, then those for when it is taken."""
+    name = name_of(job)
+    yield name
+    yield from (f"{name}_{number}" for number in itertools.count(2))
+
+
+def _bears(page, mark):
+    """Return whether a page bears a mark; what cannot be read is somebody else's."""
+    try:
+        with page.open("rb") as file:
+            return mark.encode() in file.read(_HEAD)
+    except OSError:
+        return False
