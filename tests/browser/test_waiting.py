@@ -35,7 +35,7 @@ class Stage:
         page.clock.install()
         page.evaluate(PAGE, [*texts, card.frame, card.face])
         self.verdict, self.wait = page.locator(".wb-verdict"), page.locator(".wb-wait")
-        self.told = page.locator(".wb-say")
+        self.told, self.note = page.locator(".wb-say"), page.locator(".wb-note")
 
     def hand_in(self, text):
         """Type an answer and press Check."""
@@ -78,7 +78,7 @@ def test_while_the_computer_is_busy_the_card_says_so_in_a_learners_words(stage):
     expect(stage.wait).to_have_text("One moment: the computer is still working.")
     expect(stage.verdict).to_be_hidden()
     stage.page.clock.run_for(12_000)
-    expect(stage.wait).to_contain_text("run this cell again")
+    expect(stage.wait).to_contain_text("run the cells from the top")
     assert "kernel" not in stage.wait.text_content()
     stage.answer()
     expect(stage.wait).to_be_hidden()
@@ -114,3 +114,17 @@ def test_the_same_verdict_a_second_time_is_told_a_second_time(stage):
         stage.answer()
         stage.page.clock.run_for(1_000)
         expect(stage.told).to_contain_text(FACES)
+
+
+def test_an_answer_that_is_typed_over_is_no_longer_under_the_verdict_on_the_one_before(stage):
+    stage.hand_in("2.4 N m")
+    stage.answer()
+    expect(stage.note).to_be_hidden()
+    stage.page.locator("input.wb-box").fill("9")
+    expect(stage.note).to_have_text("This was said of the answer before.")
+    expect(stage.page.locator(".wb-stale .wb-verdict")).to_be_visible()
+    stage.hand_in("1.8 N m")
+    expect(stage.note).to_be_hidden()
+    stage.answer()
+    expect(stage.page.locator(".wb-stale")).to_have_count(0)
+    expect(stage.verdict).to_contain_text(RIM)

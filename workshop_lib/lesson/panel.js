@@ -10,8 +10,9 @@ const LONG = 12000; // ms without an answer before it says what else may be the 
 const BUSY = "One moment: the computer is still working.";
 const STUCK =
   "No answer yet. What you set is kept. If another cell is still running, wait for it. " +
-  "If Python was restarted, run this cell again.";
-const GONE = "Python has stopped and cannot answer. Run this cell again.";
+  "If Python was restarted, run the cells from the top down to this one.";
+const GONE = "Python was restarted. Run the cells from the top down to this one.";
+const OLD = "This was said of the answer before.";
 const HAND_IN = ["check", "commit"]; // buttons that ask for a verdict
 let count = 0;
 
@@ -281,6 +282,7 @@ function render({ model, el }) {
      screen reader is told the new one even if it is the same. */
   const forget = () => {
     root.classList.add("wb-judging");
+    setText(note, "");
     clearTimeout(quiet);
     say.textContent = heard = "";
   };
@@ -295,6 +297,10 @@ function render({ model, el }) {
 
   const changed = (name) => (how) => {
     editing = how === "editing";
+    if (editing && !frame.follows && verdict.textContent) {
+      root.classList.add("wb-stale");
+      setText(note, OLD);
+    }
     if (editing) return mark();
     typing = how === "typing" ? name : "";
     if (frame.follows) {
