@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from IPython.core.interactiveshell import InteractiveShell
 from IPython.utils.capture import capture_output
+from traitlets.config import Config
 
 from workshop_lib.quantities import LONGEST_TEXT, InputError, quote
 
@@ -48,8 +49,9 @@ def test_what_cannot_be_quoted_is_named_by_its_type(thing):
     assert time.process_time() - started < 0.05
 
 
-def test_a_notebook_shows_the_sentence_and_no_lines_of_the_library():
-    shell = InteractiveShell()
+def test_a_notebook_shows_the_sentence_and_no_lines_of_the_library(monkeypatch, tmp_path):
+    monkeypatch.setenv("IPYTHONDIR", str(tmp_path))
+    shell = InteractiveShell(config=Config(HistoryManager={"enabled": False}))
     source = "from workshop_lib.quantities import read\nread('600 kg', 'force')"
     with capture_output() as shown:
         result = shell.run_cell(source)

@@ -79,7 +79,7 @@ def wrong_unit(number, unit, kind):
     if not unit:
         return f"‘{written}’ has no unit", listed
     if unit in kind.refused:
-        return f"‘{written}’ cannot be used", kind.refused[unit]
+        return f"‘{written}’ cannot be used: {kind.refused[unit]}", ""
     if re.match(r"[0-9]", unit):
         return f"{quote(written)} has a gap in the number", "Write the digits together"
     same = [known for known in kind.units if known.lower() == unit.lower()]
