@@ -8,14 +8,8 @@ from workshop_lib.holding import find, hold
 from workshop_lib.lesson import paper
 from workshop_lib.lesson.exercises import Exercise, told_apart
 from workshop_lib.lesson.redraw import redraw
-from workshop_lib.lesson.tasks_01 import IDENTIFIER
+from workshop_lib.lesson.tasks_01 import IDENTIFIER, SHEETS
 from workshop_lib.quantities import Q_, show
-
-SHEETS = {
-    "galvanized_steel": "zinc-coated steel",
-    "uncoated_steel": "uncoated mild steel",
-    "stainless_steel": "stainless steel",
-}
 
 
 def tasks():
@@ -41,7 +35,7 @@ def _identify(table="galvanized_steel", number=20, off=1):
     answer = nearest.gauge
     return Exercise(
         "l01-task-identify",
-        f"A micrometer reads {reading.m_as('mm'):.2f} mm on clean {SHEETS[table]}, clear of the "
+        f"A micrometer reads {reading.m_as('mm'):.2f} mm on clean {SHEETS[table][0]}, clear of the "
         "edge. Which gauge number of that sheet's own table is it?",
         answer,
         within="0.3",
