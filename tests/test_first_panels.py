@@ -67,6 +67,8 @@ def test_a_low_pressure_is_no_leave_to_press_without_a_plate():
 
 @pytest.mark.parametrize("scene", [holding_scenes.ways_scene, slip_scenes.slip_scene])
 def test_a_hard_thrust_is_warned_of_whatever_it_holds(scene):
+    # By hand: lesson 04's front bearing bears 0.5 C0 = 0.5 × 3750 N (SKF 2018); four fifths of it.
+    assert slip_scenes.HARD <= 0.8 * 1875
     hard, usual = look(scene(), thrust="1510 N"), look(scene(), thrust="1500 N")
     assert hard.holds == "yes" and "nose and tailstock bear it" in words(hard)
     assert "nose and tailstock bear it" not in words(usual)

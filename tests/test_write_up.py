@@ -6,6 +6,7 @@ import pytest
 from job_cases import FILES, SCREW, full, plain
 
 from workshop_lib import plan, write_up
+from workshop_lib.materials import facings, friction
 from workshop_lib.planning.reasons import brief
 from workshop_lib.rounding import times_over
 from workshop_lib.writing.contents import contents, farthest_corner
@@ -246,3 +247,20 @@ def test_the_preview_is_the_head_of_the_page(path):
         said = part.figure.text() if isinstance(part, Picture) else getattr(part, "words", "")
         assert said in shown
     assert "Before you start" not in shown and "The set-up cut along the axis" not in shown
+
+
+def test_a_plan_that_nothing_holds_is_written_up_all_the_same():
+    parts = parts_of(plain(pad__friction=[0, 0, 0]))
+    rows = dict(table(parts, "Does it hold?"))
+    assert rows["Margin at low friction"] == "0 times the load"
+    assert rows["Thrust that would just hold"] == "none"
+
+
+def test_oil_takes_from_some_facings_half_of_the_hold_and_more_as_the_cautions_say():
+    left = {}
+    for facing in facings():
+        dry, oily = (friction(facing, "stainless_steel", each).low for each in ("dry", "oily"))
+        left[facing.key] = oily / dry
+    assert min(left.values()) < 0.5 < max(left.values())  # not from all of them
+    assert left["leather"] < 0.5  # lesson 03 says so of its own
+    assert any("can take half of the hold and more" in each for each in CAUTIONS)

@@ -82,8 +82,8 @@ def passes_chart(found):
     """Slip margin and peak torque from pass to pass. Returns a `Chart`."""
     number = np.arange(1, len(found) + 1)
     margin = np.minimum(found.margin, 20)
-    last = nice(max(len(found) + 1, 10))
-    chart = Chart(x=("Pass", 0, last), y=("Slip margin", 0, nice(1.15 * margin.max())))
+    last, most = nice(max(len(found) + 1, 10)), nice(max(1.15 * margin.max(), 1.2))
+    chart = Chart(x=("Pass", 0, last), y=("Slip margin", 0, most))
     chart.line(number, margin, "margin", weight="heavy", colour="green")
     for one, value in zip(number, margin, strict=True):
         chart.point(one, value, mark="ring", colour="green")

@@ -190,7 +190,7 @@ def _hold(found):
         ("Side force on the pad, unbalance included", brief(worst.side_force)),
         ("Torque on the pad", brief(worst.peak_torque)),
         ("Margin at low friction", f"{times_over(float(worst.margin))} times the load"),
-        ("Thrust that would just hold", f"{up(thrust_for(job, 1.0), STEP_OF_THRUST)} N"),
+        ("Thrust that would just hold", _just_enough(thrust_for(job, 1.0))),
         ("Time in the cut, all passes", brief(job.passes.total_time.to("min"))),
     ]
     trend = passes_chart(job.passes).picture(
@@ -204,6 +204,11 @@ def _hold(found):
         Picture(trend, "passes", "The margin from the corners to the disc."),
     ]
     return parts + (_how_sure(found.told_chance) if found.told_chance else [])
+
+
+def _just_enough(newtons):
+    """A thrust in words, rounded up to what can be set."""
+    return f"{up(newtons, STEP_OF_THRUST)} N" if np.isfinite(newtons) else "none"
 
 
 def _how_sure(chance):

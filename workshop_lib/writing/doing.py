@@ -14,8 +14,8 @@ CAUTIONS = (
     "machine's guards in place.",
     "Lock tailstock and quill before the start. Never ease the thrust, and never reach for the "
     "handwheel, before the spindle stands still: the disc has nothing else to hold it.",
-    "Cut dry, or as your instructor says: oil that creeps between pad and sheet takes more than "
-    "half of the hold. Never run the spindle backwards.",
+    "Cut dry, or as your instructor says: oil that creeps between pad and sheet can take half "
+    "of the hold and more. Never run the spindle backwards.",
     "No gloves, rings, loose sleeves or loose hair near a turning spindle.",
     "Stop the spindle before touching, measuring or clearing chips. Fresh-cut sheet has knife "
     "edges.",
