@@ -1,17 +1,17 @@
 """Balls sharing a load: Harris and Stribeck, SciPy's root finder, and laws of statics."""
 
-import bearing_reference
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
+from tests.references import bearing_reference
+from workshop_lib.bearings.ball_bearing import BallBearing, equilibrium
+from workshop_lib.bearings.ball_contacts import BallContacts
+from workshop_lib.bearings.ball_rest import solve
+from workshop_lib.bearings.ratings import static_rating
 from workshop_lib.quantities import Q_
-from workshop_lib.rolling.ball_bearing import BallBearing, equilibrium
-from workshop_lib.rolling.ball_contacts import BallContacts
-from workshop_lib.rolling.ball_rest import solve
-from workshop_lib.rolling.ratings import static_rating
 
 HARRIS_209 = BallBearing(9, "12.7 mm", "65 mm", 0.52, 0.52, "0.015 mm")
 HARRIS_218 = BallBearing(16, "22.23 mm", "125.3 mm", 0.5232, 0.5232, contact_angle="40 deg")

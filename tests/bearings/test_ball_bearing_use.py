@@ -3,13 +3,13 @@
 import numpy as np
 import pytest
 
+from workshop_lib.bearings import newton
+from workshop_lib.bearings.ball_bearing import BallBearing, equilibrium, typical_inside
+from workshop_lib.bearings.ball_rest import solve
+from workshop_lib.bearings.bearing_tables import BALL_KINDS, bearings
+from workshop_lib.bearings.hertz import ball_on_ring
+from workshop_lib.bearings.newton import NoRest
 from workshop_lib.quantities import Q_, InputError, OutOfRangeWarning
-from workshop_lib.rolling import newton
-from workshop_lib.rolling.ball_bearing import BallBearing, equilibrium, typical_inside
-from workshop_lib.rolling.ball_rest import solve
-from workshop_lib.rolling.bearing_tables import BALL_KINDS, bearings
-from workshop_lib.rolling.hertz import ball_on_ring
-from workshop_lib.rolling.newton import NoRest
 
 SMALL = BallBearing(8, "5.953 mm", "25.2 mm", 0.52, 0.53, "10 um")
 SLANTED = BallBearing(10, "6.35 mm", "25.2 mm", 0.52, 0.53, contact_angle="40 deg")

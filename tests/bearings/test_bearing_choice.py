@@ -6,11 +6,21 @@ import numpy as np
 import pytest
 
 from workshop_lib import bearings as public
+from workshop_lib.bearings.bearing_checks import (
+    checks,
+    limit_margin,
+    pressure_margin,
+    static_margin,
+)
+from workshop_lib.bearings.bearing_choice import choose
+from workshop_lib.bearings.bearing_loads import (
+    axial_limit,
+    minimum_load,
+    rating_life,
+    static_safety,
+)
+from workshop_lib.bearings.bearing_tables import bearings, catalogue
 from workshop_lib.quantities import Q_, InputError
-from workshop_lib.rolling.bearing_checks import checks, limit_margin, pressure_margin, static_margin
-from workshop_lib.rolling.bearing_choice import choose
-from workshop_lib.rolling.bearing_loads import axial_limit, minimum_load, rating_life, static_safety
-from workshop_lib.rolling.bearing_tables import bearings, catalogue
 
 TASK = {"thrust": "600 N", "speed": "800 rev/min", "hours": "2000 h"}
 

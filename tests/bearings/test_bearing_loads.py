@@ -5,8 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from workshop_lib.quantities import Q_, InputError
-from workshop_lib.rolling.bearing_loads import (
+from workshop_lib.bearings.bearing_loads import (
     axial_limit,
     deep_groove_factors,
     equivalent_load,
@@ -17,7 +16,8 @@ from workshop_lib.rolling.bearing_loads import (
     static_equivalent_load,
     static_safety,
 )
-from workshop_lib.rolling.bearing_tables import Bare, Bearing, Rating, bearings, catalogue
+from workshop_lib.bearings.bearing_tables import Bare, Bearing, Rating, bearings, catalogue
+from workshop_lib.quantities import Q_, InputError
 
 DEEP_GROOVE = [bearing.designation for bearing in bearings("deep_groove")]
 

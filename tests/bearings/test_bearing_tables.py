@@ -5,10 +5,11 @@ import shutil
 import numpy as np
 import pytest
 
-from workshop_lib import sources, tables
+from workshop_lib import sources
+from workshop_lib.bearings.bearing_tables import KINDS_OF_BEARING, bearings, catalogue
+from workshop_lib.bearings.clearances import clearance, clearance_classes
 from workshop_lib.quantities import InputError
-from workshop_lib.rolling.bearing_tables import KINDS_OF_BEARING, bearings, catalogue
-from workshop_lib.rolling.clearances import clearance, clearance_classes
+from workshop_lib.sources import csv_tables
 
 # Designation: d, D, B mm; C, C0 N as SKF Rolling bearings 2018 prints them.
 SKF = {
@@ -187,8 +188,8 @@ def test_an_unknown_class_is_refused():
 def own(tmp_path, monkeypatch):
     """A folder with tables of one's own; returns a function that changes a text in one of them."""
     for name in ("bearings.csv", "bearing_ratings.csv", "clearances.csv"):
-        shutil.copy(tables.BUILT_IN / name, tmp_path / name)
-    monkeypatch.setenv(tables.VARIABLE, str(tmp_path))
+        shutil.copy(csv_tables.BUILT_IN / name, tmp_path / name)
+    monkeypatch.setenv(csv_tables.VARIABLE, str(tmp_path))
 
     def change(name, old, new):
         path = tmp_path / name

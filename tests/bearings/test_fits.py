@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
+from workshop_lib.bearings.fits import limits, needle_play, seat, sliding_fit, tabulated
 from workshop_lib.quantities import InputError
-from workshop_lib.rolling.fits import limits, needle_play, seat, sliding_fit, tabulated
 
 STEPS = ((3, 6), (6, 10), (10, 18), (18, 30), (30, 50))
 

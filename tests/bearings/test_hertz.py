@@ -1,11 +1,10 @@
 """The contact of a ball with its groove: against SciPy, known limits and the f0 of a standard."""
 
-import bearing_reference
 import numpy as np
 import pytest
 
-from workshop_lib.quantities import Q_, InputError
-from workshop_lib.rolling.hertz import (
+from tests.references import bearing_reference
+from workshop_lib.bearings.hertz import (
     COMPLIANCE,
     ball_on_ring,
     curvatures,
@@ -15,7 +14,8 @@ from workshop_lib.rolling.hertz import (
     stiffness,
     unit_contact,
 )
-from workshop_lib.rolling.ratings import RADIAL_GROOVES, THRUST_GROOVES, f0_factor
+from workshop_lib.bearings.ratings import RADIAL_GROOVES, THRUST_GROOVES, f0_factor
+from workshop_lib.quantities import Q_, InputError
 
 # Harris, Rolling Bearing Analysis, bearing 209 (remembered; an independent computation agrees).
 BALL_209 = {"ball_diameter": 12.7e-3, "pitch_diameter": 65e-3, "contact_angle": 0.0, "groove": 0.52}

@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
+from workshop_lib.bearings.newton import NoRest, rest
 from workshop_lib.quantities import InputError
-from workshop_lib.rolling.newton import NoRest, rest
 
 MICRON = 1e-6
 

@@ -3,15 +3,15 @@
 import numpy as np
 import pytest
 
-from workshop_lib.quantities import Q_, InputError
-from workshop_lib.rolling.bearing_tables import bearings, catalogue
-from workshop_lib.rolling.hertz import COMPLIANCE
-from workshop_lib.rolling.ratings import (
+from workshop_lib.bearings.bearing_tables import bearings, catalogue
+from workshop_lib.bearings.hertz import COMPLIANCE
+from workshop_lib.bearings.ratings import (
     dynamic_rating,
     fc_factor,
     roller_static_rating,
     static_rating,
 )
+from workshop_lib.quantities import Q_, InputError
 
 # ISO 281, table of fc: remembered 46.7, 49.1, 52.8, 55.5 … 59.9; the others computed independently.
 FC = {

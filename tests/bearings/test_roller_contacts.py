@@ -3,9 +3,9 @@
 import numpy as np
 import pytest
 
-from workshop_lib.rolling.bearing_tables import Inside, catalogue
-from workshop_lib.rolling.newton import rest
-from workshop_lib.rolling.roller_contacts import RollerContacts
+from workshop_lib.bearings.bearing_tables import Inside, catalogue
+from workshop_lib.bearings.newton import rest
+from workshop_lib.bearings.roller_contacts import RollerContacts
 
 NU_202 = catalogue("NU 202").inside
 

@@ -14,14 +14,14 @@ from pathlib import Path
 import numpy as np
 
 from tests.benchmarks.timing import Result, median_ms
-from workshop_lib.centres.designs import find
-from workshop_lib.centres.nose import nose_shift
+from workshop_lib.bearings.ball_bearing import typical_inside
+from workshop_lib.bearings.ball_rest import solve
+from workshop_lib.load_path.designs import find
+from workshop_lib.load_path.nose import nose_shift
 from workshop_lib.quantities import Q_
-from workshop_lib.rolling.ball_bearing import typical_inside
-from workshop_lib.rolling.ball_rest import solve
 
 sys.path.append(str(Path(__file__).parents[1]))
-import bearing_reference
+from tests.references import bearing_reference
 
 COUNT = 1000
 INSIDE = typical_inside("6202")

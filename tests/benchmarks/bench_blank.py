@@ -15,11 +15,11 @@ import numpy as np
 from tests.benchmarks.timing import Result, median_ms
 from workshop_lib import slip
 from workshop_lib.blank import Blank
-from workshop_lib.blanking.roughing import CROWD, EVEN
+from workshop_lib.blank.passes import passes, schedule
+from workshop_lib.blank.roughing import CROWD, EVEN
+from workshop_lib.blank.turning import Turning
 from workshop_lib.friction import Pad
-from workshop_lib.passes import passes, schedule
 from workshop_lib.quantities import Q_
-from workshop_lib.turning import Turning
 
 LOOKS = 2  # at many depths at once, for a pass whose load is a straight line of its depth
 SIDES, DISC, TEXT_ONLY_FLOOR = 40, "112 mm", 33.0

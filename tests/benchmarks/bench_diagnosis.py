@@ -18,11 +18,11 @@ from scipy import linalg
 from scipy.stats import multivariate_normal
 
 from tests.benchmarks.timing import Result, median_ms
-from workshop_lib.clocking.clockings import clockings
-from workshop_lib.clocking.diagnosis import diagnose
-from workshop_lib.clocking.mystery import HIDEABLE, mystery
-from workshop_lib.clocking.round_fit import fit
 from workshop_lib.quantities import Q_
+from workshop_lib.run_out.clocking_list import clockings
+from workshop_lib.run_out.diagnosis import diagnose
+from workshop_lib.run_out.hidden_faults import HIDEABLE, mystery
+from workshop_lib.run_out.round_fit import fit
 
 SEEDS = range(1000, 2000)
 START = "nose_near"

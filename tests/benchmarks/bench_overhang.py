@@ -16,12 +16,12 @@ import scipy.linalg
 
 from tests.benchmarks.timing import Result, median_ms
 from workshop_lib.overhang import natural_frequencies, rim_deflection
-from workshop_lib.plate import point_compliance
+from workshop_lib.overhang.natural_frequencies import frequency_parameters
+from workshop_lib.overhang.plate import point_compliance
 from workshop_lib.quantities import Q_
-from workshop_lib.ringing import frequency_parameters
 
 sys.path.append(str(Path(__file__).parents[1]))
-import plate_reference
+from tests.references import plate_reference
 
 PADS, SAMPLE, HARMONICS, NU = 10_000, 40, 60, 0.3
 RATIOS = np.random.default_rng(2).uniform(0.2, 0.7, PADS)

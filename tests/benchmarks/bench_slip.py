@@ -11,8 +11,8 @@ import time
 
 import numpy as np
 
-from tests import limit_reference
 from tests.benchmarks.timing import Result, median_ms
+from tests.references import limit_reference
 from workshop_lib.friction import Pad
 from workshop_lib.quantities import Q_
 from workshop_lib.slip import margin

@@ -14,8 +14,8 @@ import numpy as np
 
 from tests.benchmarks.timing import Result, median_ms
 from workshop_lib.friction import Pad
-from workshop_lib.spreads import even, exactly, normal, of_range
 from workshop_lib.uncertainty import SlipCase, chance_of_slip
+from workshop_lib.uncertainty.spreads import even, exactly, normal, of_range
 
 DRAWS, FEW, MANY = 1_000_000, 100_000, 4_000_000
 SPREADS = {

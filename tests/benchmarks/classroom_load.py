@@ -22,9 +22,8 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
-import classroom_stage
-from classroom_visitor import Refused, Visitor
-
+from tests.classroom import classroom_stage
+from tests.classroom.classroom_visitor import Refused, Visitor
 from workshop_lib.classroom import accounts
 
 LESSON = "lessons/02_the_slip_criterion.ipynb"

@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 import shapely
-from outline_cases import HOOK, L_SHAPE, SIZE, drawn, star, tangled
 
+from tests.blank.outline_cases import HOOK, L_SHAPE, SIZE, drawn, star, tangled
 from workshop_lib.blank import Blank
 from workshop_lib.quantities import Q_, InputError
 

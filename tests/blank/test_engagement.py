@@ -3,10 +3,10 @@
 import numpy as np
 import pytest
 import shapely
-from outline_cases import HOOK, L_SHAPE, drawn, star, tangled
 
-from workshop_lib.blanking import engagement, outline
-from workshop_lib.blanking.engagement import (
+from tests.blank.outline_cases import HOOK, L_SHAPE, drawn, star, tangled
+from workshop_lib.blank import engagement, outline
+from workshop_lib.blank.engagement import (
     cut_arcs,
     depth_at,
     once_round,

@@ -3,10 +3,10 @@
 import numpy as np
 import pytest
 import shapely
-from outline_cases import HOOK, L_SHAPE, SIZE, convex, drawn, star, tangled
 from scipy.optimize import linprog
 
-from workshop_lib.blanking import outline
+from tests.blank.outline_cases import HOOK, L_SHAPE, SIZE, convex, drawn, star, tangled
+from workshop_lib.blank import outline
 from workshop_lib.quantities import InputError
 
 OUTLINES = [*drawn(convex, 8), *drawn(star, 12), *drawn(tangled, 20), L_SHAPE, HOOK]

@@ -2,12 +2,21 @@
 
 import numpy as np
 import pytest
-from turning_cases import CONDITIONS, EACH_BLANK, EACH_CUT, PAD, PLUNGE, SQUARE, TURNING, disc_of
 
+from tests.blank.turning_cases import (
+    CONDITIONS,
+    EACH_BLANK,
+    EACH_CUT,
+    PAD,
+    PLUNGE,
+    SQUARE,
+    TURNING,
+    disc_of,
+)
 from workshop_lib import slip, torque
-from workshop_lib.passes import passes
+from workshop_lib.blank.passes import passes
+from workshop_lib.blank.turning import Turning
 from workshop_lib.quantities import Q_, InputError
-from workshop_lib.turning import Turning
 
 # Rows
 

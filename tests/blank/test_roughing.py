@@ -2,11 +2,11 @@
 
 import numpy as np
 import pytest
-from outline_cases import HOOK
-from turning_cases import TURNING, of
 
-from workshop_lib.blanking.engagement import remaining, seen_from
-from workshop_lib.blanking.roughing import TRIMS, Loads, _peaks
+from tests.blank.outline_cases import HOOK
+from tests.blank.turning_cases import TURNING, of
+from workshop_lib.blank.engagement import remaining, seen_from
+from workshop_lib.blank.roughing import TRIMS, Loads, _peaks
 
 
 def loads(pulls):

@@ -4,13 +4,13 @@ from collections import deque
 
 import numpy as np
 import pytest
-from turning_cases import BLANKS, CONDITIONS, EACH_BLANK, SQUARE, TURNING, disc_of
 
+from tests.blank.turning_cases import BLANKS, CONDITIONS, EACH_BLANK, SQUARE, TURNING, disc_of
 from workshop_lib import slip
-from workshop_lib.blanking.roughing import Roughing
-from workshop_lib.passes import largest_first_depth, passes, schedule
+from workshop_lib.blank.passes import largest_first_depth, passes, schedule
+from workshop_lib.blank.roughing import Roughing
+from workshop_lib.blank.turning import Turning
 from workshop_lib.quantities import Q_, InputError
-from workshop_lib.turning import Turning
 
 
 @EACH_BLANK

@@ -3,10 +3,10 @@
 import numpy as np
 import pytest
 
+from workshop_lib.blank.speeds import cautions, machine_speed
 from workshop_lib.materials import find
 from workshop_lib.overhang import rim_stiffness
 from workshop_lib.quantities import Q_, InputError
-from workshop_lib.speeds import cautions, machine_speed
 from workshop_lib.torque import spindle_speed
 
 SPEEDS = Q_([2000, 130, 270, 60, 600, 1250], "rev/min")

@@ -3,12 +3,12 @@
 import numpy as np
 import pytest
 
+from workshop_lib.blank.turning import Turning
 from workshop_lib.friction import Pad
 from workshop_lib.materials import find, friction
 from workshop_lib.quantities import Q_, InputError, OutOfRangeWarning
-from workshop_lib.tables import Range
+from workshop_lib.sources.csv_tables import Range
 from workshop_lib.torque import cutting_force, radial_shares
-from workshop_lib.turning import Turning
 
 RIGHT = {
     "material": "brass",

@@ -1,12 +1,12 @@
 """Blanks and conditions that the tests of passes and of schedules share."""
 
 import pytest
-from outline_cases import HOOK, drawn, star, tangled
 
+from tests.blank.outline_cases import HOOK, drawn, star, tangled
 from workshop_lib.blank import Blank
+from workshop_lib.blank.turning import Turning
 from workshop_lib.friction import Pad
 from workshop_lib.quantities import Q_
-from workshop_lib.turning import Turning
 
 PAD = Pad("60 mm")
 CONDITIONS = {

@@ -1,7 +1,6 @@
 """Predictions and exercises in the page: answered right, wrong and unreadably."""
 
 import ast
-import importlib.util
 
 import nbformat
 import pytest
@@ -12,6 +11,7 @@ from tests.browser.panel import Panel
 from workshop_lib.drawings.markup import plain
 from workshop_lib.launcher.environment import ROOT
 from workshop_lib.quantities import kind_of
+from workshop_lib.teaching import task_list
 
 ASKED = [name for name in workbook.LESSONS if workbook.live_elements(name)[1]]
 REVEALED = "Prediction and answer"
@@ -29,8 +29,7 @@ def calls(name, wanted):
 
 def exercises(name):
     """Return the exercises of a lesson, as the library makes them."""
-    module = f"workshop_lib.lesson.tasks_{name[:2]}"
-    return importlib.import_module(module).tasks() if importlib.util.find_spec(module) else ()
+    return task_list.tasks_of(name[:2])
 
 
 def literal(node):

@@ -2,7 +2,7 @@
 
 import pytest
 
-from workshop_lib.lesson import pages
+from workshop_lib.teaching import pages
 
 TELEPHONE, LAPTOP, PROJECTOR = (360, 740), (1200, 900), (1280, 720)
 STEMS = [path.stem for path in pages.everything()]

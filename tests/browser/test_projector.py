@@ -4,8 +4,8 @@ import os
 import sys
 
 import pytest
-import served
 
+from tests.launcher import served
 from workshop_lib.launcher.environment import ROOT
 
 LAUNCH = "import sys; from workshop_lib.launcher.opening import main; sys.exit(main(sys.argv[1:]))"

@@ -3,10 +3,10 @@
 from pathlib import Path
 
 import pytest
-from exercise_cases import FACES, RIM, exercise
 from playwright.sync_api import expect
 
-from workshop_lib.lesson import live, store
+from tests.teaching.exercise_cases import FACES, RIM, exercise
+from workshop_lib.teaching import live, store
 
 # What the page sends is kept until the test lets Python answer it.
 PAGE = """

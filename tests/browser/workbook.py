@@ -8,8 +8,8 @@ import sys
 import threading
 
 import nbformat
-import served
 
+from tests.launcher import served
 from workshop_lib.launcher.commands import HANDED_OVER
 from workshop_lib.launcher.environment import ROOT
 

@@ -14,12 +14,20 @@ import subprocess
 from pathlib import Path
 from types import SimpleNamespace
 
-import classroom_stage
 import httpx
 import pytest
-from classroom_mischief import EAVESDROP, GREEDY, LISTEN, OWN_ADDRESS, REACH, SHARED, TOKEN
-from classroom_visitor import Refused, Visitor
 
+from tests.classroom import classroom_stage
+from tests.classroom.classroom_mischief import (
+    EAVESDROP,
+    GREEDY,
+    LISTEN,
+    OWN_ADDRESS,
+    REACH,
+    SHARED,
+    TOKEN,
+)
+from tests.classroom.classroom_visitor import Refused, Visitor
 from workshop_lib.classroom import accounts, hub, spawning
 from workshop_lib.classroom.settings import Wish
 from workshop_lib.launcher.trouble import Trouble
@@ -97,7 +105,8 @@ def test_a_learner_runs_a_whole_lesson_and_moves_its_panel(opened):
 
 
 def test_answers_lie_in_the_learners_own_home_and_only_there(opened):
-    code = "from workshop_lib.lesson import store; store.current().record('key', {{'text': {!r}}})"
+    setting = "from workshop_lib.teaching import store; "
+    code = setting + "store.current().record('key', {{'text': {!r}}})"
     for login in (ANN, BEN):
         opened.run(opened.rooms[login][1].run(code.format(f"said by {login}")))
     for login, other in ((ANN, BEN), (BEN, ANN)):

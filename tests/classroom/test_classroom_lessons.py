@@ -12,7 +12,7 @@ from workshop_lib.classroom import seat
 from workshop_lib.classroom.handing_out import hand_out
 from workshop_lib.launcher import answers, copies
 from workshop_lib.launcher.environment import ROOT, masters
-from workshop_lib.lesson import store
+from workshop_lib.teaching import store
 
 pytestmark = pytest.mark.skipif(os.name == "nt", reason="a class needs Linux")
 

@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 
 from workshop_lib.drawings import drawing
-from workshop_lib.drawings.drawing import Canvas, box, round_outline
+from workshop_lib.drawings.drawing import Canvas
+from workshop_lib.drawings.geometry import box, round_outline
 from workshop_lib.drawings.pen import COLOURS, STYLES
 from workshop_lib.quantities import InputError
 

@@ -5,10 +5,10 @@ import re
 import numpy as np
 import pytest
 
-from workshop_lib import holding
 from workshop_lib.drawings import cut_drawings, holding_drawings, setup_drawings
 from workshop_lib.friction import Pad
 from workshop_lib.quantities import Q_
+from workshop_lib.slip import holding
 
 FORCES = [0.0, 0.8, 26.0, 37.0, 73.4, 999.0, 12345.0]
 PADS = [("60 mm", "0 mm"), ("60 mm", "30 mm"), ("24 mm", "0 mm"), ("120 mm", "100 mm")]

@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 
 from workshop_lib.drawings import page
 from workshop_lib.drawings.drawing import Canvas
-from workshop_lib.lesson.fields import Choice, Field
 from workshop_lib.quantities import Q_, InputError
+from workshop_lib.teaching.fields import Choice, Field
 
 HOSTILE = "<script>alert(1)</script>"
 

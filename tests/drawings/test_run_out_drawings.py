@@ -5,12 +5,12 @@ import re
 import numpy as np
 import pytest
 
-from workshop_lib.clocking.vectors import Vector
 from workshop_lib.drawings import run_out_charts as charts
 from workshop_lib.drawings import run_out_drawings as drawings
-from workshop_lib.lesson.mystery_scenes import LABELS, Score, clocked_tests, setup_of
+from workshop_lib.lessons.run_out.panels_mystery import LABELS, Score, clocked_tests, setup_of
 from workshop_lib.quantities import Q_, show
 from workshop_lib.run_out import Readings, shifts_that_explain
+from workshop_lib.run_out.vectors import Vector
 
 SIZES = (0.0, 1e-6, 3e-4, 0.004, 0.0433, 0.27, 0.5, 0.77, 1.0, 6.3)  # mm
 READINGS = [sign * size for size in SIZES for sign in (1, -1)]

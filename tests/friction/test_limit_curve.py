@@ -2,9 +2,9 @@
 
 import numpy as np
 import pytest
-from limit_reference import FULL_AND_RELIEVED, farkas
 from scipy.spatial import ConvexHull
 
+from tests.references.limit_reference import FULL_AND_RELIEVED, farkas
 from workshop_lib.friction import Pad, limit_curve, turning_centre
 from workshop_lib.quantities import Q_, InputError
 

@@ -3,7 +3,11 @@
 import mpmath
 import numpy as np
 import pytest
-from limit_reference import (
+from scipy.integrate import quad
+from scipy.optimize import brentq, minimize_scalar
+from scipy.special import ellipe, ellipkm1
+
+from tests.references.limit_reference import (
     FULL_AND_RELIEVED,
     by_arrows,
     farkas,
@@ -12,11 +16,7 @@ from limit_reference import (
     ring,
     ring_by_arrows,
 )
-from scipy.integrate import quad
-from scipy.optimize import brentq, minimize_scalar
-from scipy.special import ellipe, ellipkm1
-
-from workshop_lib.limit_shape import limit_points, reach, reach_and_slope
+from workshop_lib.friction.limit_shape import limit_points, reach, reach_and_slope
 
 LAWS = ["uniform", "uniform_wear", "rigid_punch", "hertz"]
 RELIEVABLE = ["uniform", "uniform_wear"]

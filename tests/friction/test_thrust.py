@@ -6,9 +6,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import linregress
 
-from workshop_lib import thrust
-from workshop_lib.quantities import Q_, InputError
-from workshop_lib.thrust import (
+from workshop_lib.friction import thrust
+from workshop_lib.friction.thrust import (
     Screw,
     after_creep,
     calibrate,
@@ -17,6 +16,7 @@ from workshop_lib.thrust import (
     torque_for,
     torque_to_release,
 )
+from workshop_lib.quantities import Q_, InputError
 
 # Shigley, Example 8-1: 32 mm square thread, 4 mm pitch, double: mean diameter 30 mm, lead 8 mm;
 # f = f_c = 0.08, collar 40 mm, 6400 N. Printed: 26.18 N·m, 9.77 N·m, efficiency 0.311.

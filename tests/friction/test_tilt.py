@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 
 from workshop_lib.friction import Pad
+from workshop_lib.friction.tilt import contact, tilt_force, tilt_limit
 from workshop_lib.quantities import Q_, InputError
-from workshop_lib.tilt import contact, tilt_force, tilt_limit
 
 FULL, RELIEVED = Pad("30 mm"), Pad("30 mm", "18 mm")
 EACH_PAD = pytest.mark.parametrize("pad", [FULL, RELIEVED, Pad("30 mm", "29 mm")])

@@ -27,7 +27,7 @@ def modules():
 def public_calls():
     """Every function with a boundary, by its full name, and the few calls that have none."""
     found = {
-        f"{module.__name__.removeprefix('workshop_lib.')}.{name}": (call, call.specs)
+        f"{module.__name__.split('.')[1]}.{name}": (call, call.specs)
         for module in modules()
         for name, call in vars(module).items()
         if hasattr(call, "specs")

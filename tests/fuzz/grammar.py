@@ -6,8 +6,8 @@ Everything is drawn from a `random.Random`, so that a seed repeats an input on e
 import numpy as np
 import pint
 
-from workshop_lib.kinds import KINDS
 from workshop_lib.quantities import Quantity
+from workshop_lib.quantities.kinds import KINDS
 
 STRANGE = pint.UnitRegistry()  # somebody else's quantities
 DIGITS = str.maketrans("0123456789", "٠١٢٣٤٥٦٧٨٩")

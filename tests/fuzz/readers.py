@@ -13,13 +13,14 @@ import numpy as np
 
 from tests.fuzz import grammar
 from tests.fuzz.law import Wrong
-from tests.second_reader import second_reading
-from tests.unit_reference import factor
-from workshop_lib import tables
+from tests.references.second_reader import second_reading
+from tests.references.unit_reference import factor
 from workshop_lib.blank import Blank
-from workshop_lib.clocking.reading_text import from_csv, from_text
-from workshop_lib.kinds import KINDS
-from workshop_lib.quantities import LONGEST_TEXT, SMALLEST, InputError, read
+from workshop_lib.quantities import LONGEST_TEXT, InputError, read
+from workshop_lib.quantities.kinds import KINDS
+from workshop_lib.quantities.units import SMALLEST
+from workshop_lib.run_out.reading_text import from_csv, from_text
+from workshop_lib.sources import csv_tables
 
 FOLDER = tempfile.TemporaryDirectory(prefix="workshop-fuzz-")
 
@@ -118,7 +119,7 @@ def outline_file(rng):
 
 def data_table(rng):
     """A table of the data folder with cells changed at random."""
-    file = rng.choice(sorted(tables.BUILT_IN.glob("*.csv")))
+    file = rng.choice(sorted(csv_tables.BUILT_IN.glob("*.csv")))
     rows = file.read_text(encoding="utf-8").splitlines()
     row, words = (
         rng.randrange(len(rows)),
@@ -133,7 +134,7 @@ def data_table(rng):
     def act():
         if loader is not None:
             columns, build = loader
-            build(tables.read_rows(_file(text, file.name), columns))
+            build(csv_tables.read_rows(_file(text, file.name), columns))
 
     return act, {"file": file.name, "row": row + 1, "text": rows[row]}
 
@@ -142,25 +143,25 @@ def data_table(rng):
 def _loaders():
     """{file: (module, (columns, build))} of the tables that the library has read until now."""
     seen = {}
-    whole = tables.load
+    whole = csv_tables.load
 
     def listen(file, columns, build):
         seen[file] = (build.__module__, (columns, build))
         return whole(file, columns, build)
 
-    tables.load = listen
+    csv_tables.load = listen
     try:
         for name, call in _ASKED:
             getattr(importlib.import_module(name), call)()
     finally:
-        tables.load = whole
+        csv_tables.load = whole
     return seen
 
 
 _ASKED = [
     ("workshop_lib.materials", "materials"),
     ("workshop_lib.materials", "facings"),
-    ("workshop_lib.holding", "ways"),
+    ("workshop_lib.slip.holding", "ways"),
     ("workshop_lib.load_path", "designs"),
     ("workshop_lib.bearings", "bearings"),
     ("workshop_lib.gauges", "tables"),

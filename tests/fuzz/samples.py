@@ -9,13 +9,22 @@ import warnings
 import numpy as np
 
 from tests.fuzz import grammar
-from workshop_lib import friction, gauge_tables, gauges, holding, materials, quantities, thrust
-from workshop_lib.bearings import bearings, typical_inside
+from workshop_lib import friction, gauges, materials, quantities
+from workshop_lib.bearings import (
+    ball_bearing,
+    bearing_tables,
+    bearings,
+    fits,
+    ratings,
+    typical_inside,
+)
 from workshop_lib.blank import Blank
-from workshop_lib.gauge_tables import gauge_numbers, table_key, table_keys
+from workshop_lib.blank.turning import Turning
+from workshop_lib.friction import thrust
+from workshop_lib.gauges import gauge_tables
+from workshop_lib.gauges.gauge_tables import gauge_numbers, table_key, table_keys
 from workshop_lib.load_path import designs, find
-from workshop_lib.rolling import ball_bearing, bearing_tables, fits, ratings
-from workshop_lib.turning import Turning
+from workshop_lib.slip import holding
 
 
 def _pad(rng):

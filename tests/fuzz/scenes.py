@@ -6,23 +6,24 @@ import re
 
 from tests.fuzz import grammar
 from tests.fuzz.law import Wrong
-from workshop_lib import lesson
-from workshop_lib.kinds import KINDS
-from workshop_lib.lesson.panels import Panel
+from workshop_lib import lessons
+from workshop_lib.quantities.kinds import KINDS
+from workshop_lib.teaching.panels import Panel
 
 TAG = re.compile(r"<(script|img src=x|svg onload|b>)|onerror=alert", re.IGNORECASE)
 NOT_SAID = re.compile(r"\b(nan|None|Traceback|inf)\b|-0 |object at 0x|Quantity\(")
 
 
 def scenes():
-    """Return every scene of the lessons by name: functions `…_scene()` in modules `…_scenes`."""
+    """Return every scene of the lessons by name: functions `…_scene()` in modules `panels…`."""
     found = {}
-    for each in pkgutil.iter_modules(lesson.__path__):
-        if each.name.endswith("_scenes"):
-            module = importlib.import_module(f"workshop_lib.lesson.{each.name}")
+    for each in pkgutil.walk_packages(lessons.__path__, "workshop_lib.lessons."):
+        _, _, lesson, *inside = each.name.split(".")
+        if inside and inside[0].startswith("panels"):
+            module = importlib.import_module(each.name)
             for name, make in vars(module).items():
                 if name.endswith("_scene") and make.__module__ == module.__name__:
-                    found[f"{each.name}.{name}"] = make
+                    found[f"{lesson}.{name}"] = make
     return found
 
 

@@ -16,16 +16,17 @@ from hypothesis import strategies as st
 
 from tests.fuzz import calls, grammar, readers, run, scenes
 from tests.fuzz.law import Wrong, has_number, tried
-from workshop_lib import tables
-from workshop_lib.boundary import to_core
 from workshop_lib.friction import Pad
 from workshop_lib.gauges import thickness
-from workshop_lib.holding import hold
-from workshop_lib.lesson.holding_scenes import gauge_scene
-from workshop_lib.lesson.panels import Scene, Switch, View
-from workshop_lib.lesson.start_scenes import units_scene
+from workshop_lib.lessons.holding.panels import gauge_scene
+from workshop_lib.lessons.start.panels import units_scene
+from workshop_lib.overhang.spreading import rim_share
 from workshop_lib.quantities import Q_, InputError, OutOfRangeWarning, read, show
-from workshop_lib.spreading import rim_share
+from workshop_lib.quantities.boundary import to_core
+from workshop_lib.slip.holding import hold
+from workshop_lib.sources import csv_tables
+from workshop_lib.teaching.fields import Switch
+from workshop_lib.teaching.panels import Scene, View
 
 TARGETS = run.targets()
 TIMES = {"call": 14, "reader": 60, "panel": 4}
@@ -191,7 +192,7 @@ def test_holds_are_compared_one_set_up_at_a_time():
 
 
 def test_a_half_empty_triple_in_a_table_is_refused_by_its_line():
-    row = tables.Row("holding.csv", 7, {"low": None, "typical": 1.0, "high": 2.0})
+    row = csv_tables.Row("holding.csv", 7, {"low": None, "typical": 1.0, "high": 2.0})
     with pytest.raises(InputError, match="holding.csv, line 7: low is empty"):
         row.ordered("low", "typical", "high")
 

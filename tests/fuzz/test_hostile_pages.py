@@ -9,12 +9,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.fuzz import grammar
-from workshop_lib import tables, write_up
+from workshop_lib import write_up
 from workshop_lib.drawings import page
 from workshop_lib.drawings.charts import Chart
 from workshop_lib.drawings.drawing import Canvas
-from workshop_lib.lesson.panels import Choice, Field, Scene, View
 from workshop_lib.quantities import InputError
+from workshop_lib.sources import csv_tables
+from workshop_lib.teaching.fields import Choice, Field
+from workshop_lib.teaching.panels import Scene, View
 
 # Markup stays text
 
@@ -146,9 +148,9 @@ def test_any_title_makes_one_plain_name(title):
 def test_a_data_folder_gives_only_its_own_tables(file, tmp_path, monkeypatch):
     (tmp_path / "mine").mkdir()
     (tmp_path / "mine" / "surprise.csv").write_text("a\n1\n")
-    monkeypatch.setitem(os.environ, tables.VARIABLE, str(tmp_path / "mine"))
+    monkeypatch.setitem(os.environ, csv_tables.VARIABLE, str(tmp_path / "mine"))
     with pytest.raises(InputError, match="surprise"):
-        tables.path_of("materials.csv")
+        csv_tables.path_of("materials.csv")
     (tmp_path / "mine" / "surprise.csv").unlink()
     with pytest.raises(InputError, match="no name of a table"):
-        tables.path_of(file)
+        csv_tables.path_of(file)

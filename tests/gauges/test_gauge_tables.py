@@ -3,10 +3,11 @@
 import numpy as np
 import pytest
 
-from workshop_lib import gauges, sources, tables
-from workshop_lib.gauge_tables import known
+from workshop_lib import gauges, sources
 from workshop_lib.gauges import thickness
+from workshop_lib.gauges.gauge_tables import known
 from workshop_lib.quantities import Q_, InputError
+from workshop_lib.sources import csv_tables
 
 INCH = "inch"
 
@@ -273,10 +274,10 @@ def test_an_unknown_table_is_refused_with_the_known_ones(key):
     ],
 )
 def test_a_bad_row_is_named_by_its_line(tmp_path, monkeypatch, old, new, said):
-    text = (tables.BUILT_IN / "gauges.csv").read_text(encoding="utf-8")
+    text = (csv_tables.BUILT_IN / "gauges.csv").read_text(encoding="utf-8")
     assert text.count(old) == 1
     (tmp_path / "gauges.csv").write_text(text.replace(old, new), encoding="utf-8")
-    monkeypatch.setenv(tables.VARIABLE, str(tmp_path))
+    monkeypatch.setenv(csv_tables.VARIABLE, str(tmp_path))
     with pytest.raises(InputError, match="^gauges.csv, line 25: ") as refusal:
         thickness(24, "swg")
     assert said in str(refusal.value)

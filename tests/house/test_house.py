@@ -2,38 +2,29 @@
 
 import ast
 import functools
+import json
 import re
 import shutil
 import subprocess
 
 import pytest
 
+from workshop_lib import lessons
 from workshop_lib.launcher.environment import ROOT
 
 PACKAGE = ROOT / "workshop_lib"
-# From the ground up: a module imports from its own storey and from those before it.
-STOREYS = {
-    "ground": {
-        "kinds",
-        "refusals",
-        "typed",
-        "quantities",
-        "rounding",
-        "boundary",
-        "sources",
-        "tables",
-        "safe_file",
-    },
-    "data": {"gauge_tables", "gauges", "material_tables", "materials"},
-    "physics": set(),  # every module that is not named here: the strictest rules are the rule
-    "drawings": {"drawings"},
-    "jobs": {"plan", "planning", "write_up", "writing"},
-    "lesson": {"lesson"},
-}
-# What stands beside the storeys and starts them; only a command of the lessons may look at it.
+# From the ground up, each with its tests in tests/: a room imports only from rooms before it.
+THIN = (
+    *("quantities", "sources", "gauges", "materials", "torque", "friction", "slip"),
+    *("overhang", "blank", "bearings", "load_path", "run_out", "uncertainty"),
+)
+ROOMS = [*THIN, "plan", "drawings", "write_up", "teaching", "lessons"]
+# What stands beside the rooms and starts them.
 APART = {"", "__main__", "launcher", "classroom"}
+# Rooms that are entered by their modules: loading one must not load all the others.
+BY_MODULE = {"drawings", "teaching", "lessons", "launcher", "classroom"}
 PICTURES = {"ipywidgets", "anywidget", "matplotlib", "IPython"}
-LONGEST_MODULE = 320
+LONGEST_MODULE = 400
 LONGEST_FUNCTION = 40
 
 MODULES = sorted(path for path in PACKAGE.rglob("*.py"))
@@ -72,22 +63,68 @@ def rooms_used(path):
     return {parts[1] for parts in own if parts[0] == "workshop_lib" and len(parts) > 1}
 
 
-def storey(part):
-    """Return the name of the storey that a part of the package stands on."""
-    named = [storey for storey, parts in STOREYS.items() if part in parts]
-    return named[0] if named else "physics"
+def test_every_room_has_a_place_in_the_order():
+    assert {room(path) for path in MODULES} == {*ROOMS, *APART}
+    assert len({*ROOMS}) == len(ROOMS)
 
 
 @pytest.mark.parametrize("path", MODULES, ids=name)
 def test_imports_run_one_way(path):
-    if room(path) in APART:
-        assert rooms_used(path) <= {"launcher", "safe_file", room(path)}
+    own = room(path)
+    if own in APART:
+        assert rooms_used(path) <= {"launcher", "sources", own}
         return
-    order = list(STOREYS)
-    own = storey(room(path))
     for part in rooms_used(path):
-        assert part not in APART or (own, part) == ("lesson", "launcher")
-        assert order.index(storey(part)) <= order.index(own), f"{own} imports {part}"
+        if (own, part) in (("teaching", "launcher"), ("teaching", "lessons")):
+            continue  # where the notebooks lie, and which lessons there are
+        assert part in ROOMS[: ROOMS.index(own) + 1], f"{own} imports {part}"
+
+
+@pytest.mark.parametrize("path", MODULES, ids=name)
+def test_another_room_is_entered_by_its_front_door(path):
+    for full in imported(path):
+        _, part, *inside = full.split(".") if full.startswith("workshop_lib.") else ("", "")
+        if part in ROOMS and part != room(path) and part not in BY_MODULE:
+            assert len(inside) <= 1, f"{name(path)} goes past the front door: {full}"
+        if part == room(path) and inside and part not in BY_MODULE and path.stem != "__init__":
+            assert (PACKAGE / part / f"{inside[0]}.py").exists(), f"{name(path)}: {full}"
+
+
+@pytest.mark.parametrize("part", [part for part in ROOMS if part not in BY_MODULE])
+def test_a_front_door_holds_names_and_no_code(part):
+    module = syntax(PACKAGE / part / "__init__.py")
+    described, *rest = module.body
+    assert ast.get_docstring(module)
+    *imports, named = rest
+    assert all(isinstance(node, ast.ImportFrom) for node in imports)
+    assert isinstance(named, ast.Assign) and named.targets[0].id == "__all__"
+    brought = {alias.asname or alias.name for node in imports for alias in node.names}
+    assert set(ast.literal_eval(named.value)) == brought
+
+
+@pytest.mark.parametrize("lesson", lessons.ORDER)
+def test_a_lesson_takes_nothing_from_another_lesson(lesson):
+    for path in (PACKAGE / "lessons" / lesson).glob("*.py"):
+        for full in imported(path):
+            if full.startswith("workshop_lib.lessons."):
+                assert full.split(".")[2] in (lesson, "shared_fields"), f"{name(path)}: {full}"
+
+
+def test_notebooks_use_front_doors_only():
+    for path in sorted((ROOT / "notebooks").glob("*.ipynb")):
+        for cell in json.loads(path.read_text(encoding="utf-8"))["cells"]:
+            for full in re.findall(
+                r"^from (workshop_lib\S*) import", "".join(cell["source"]), re.M
+            ):
+                part, *inside = full.split(".")[1:] or [""]
+                assert not inside or part in BY_MODULE, f"{path.name}: {full}"
+
+
+def test_tests_stand_in_the_rooms_of_what_they_test():
+    apart = {"references", "browser", "fuzz", "benchmarks", "mutation", "house", "notebooks"}
+    folders = {path.name for path in (ROOT / "tests").iterdir() if any(path.glob("*.py"))}
+    assert folders <= {*ROOMS, *APART, *apart}
+    assert {path.name for path in (ROOT / "tests").glob("*.py")} == {"conftest.py"}
 
 
 def circle(uses):
@@ -110,26 +147,22 @@ def test_no_import_runs_in_a_circle():
         ".".join(path.relative_to(ROOT).with_suffix("").parts).removesuffix(".__init__"): path
         for path in MODULES
     }
-    uses = {
-        module: {other for other in files if other != module and reaches(path, other)}
-        for module, path in files.items()
-    }
+    uses = {module: reached(path, files) - {module} for module, path in files.items()}
     assert circle(uses) == []
 
 
-def reaches(path, module):
-    """Return whether a file imports a module, or a name from it."""
-    return any(full == module or full.rpartition(".")[0] == module for full in imported(path))
+def reached(path, files):
+    """Return the modules that a file imports, or takes a name from."""
+    homes = (full if full in files else full.rpartition(".")[0] for full in imported(path))
+    return {home for home in homes if home in files}
 
 
 @pytest.mark.parametrize("path", MODULES, ids=name)
 def test_physics_knows_no_unit_library_widget_or_plot(path):
-    if room(path) in APART:
-        return
     packages = {full.split(".")[0] for full in imported(path)}
-    if storey(room(path)) != "lesson":
+    if room(path) in (*THIN, "plan"):
         assert not packages & PICTURES
-    if storey(room(path)) in ("physics", "jobs"):
+    if room(path) in (*THIN[1:], "plan"):
         assert "pint" not in packages
 
 
@@ -215,7 +248,7 @@ def test_the_guard_on_names_finds_them(text):
     assert re.search(f"{MACHINE_PATHS}|{REGISTRIES}", text)
 
 
-def test_the_contributors_list_of_the_house_names_every_module():
+def test_the_developers_guide_names_every_room():
     listed = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8").split("```")[1]
-    modules = {path.stem for path in PACKAGE.glob("[a-z]*.py")}
-    assert modules - set(re.findall(r"[a-z_]+", listed)) == set()
+    rooms = {room(path) for path in MODULES} - {"", "__main__"}
+    assert rooms - set(re.findall(r"[a-z_]+", listed)) == set()

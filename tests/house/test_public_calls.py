@@ -9,9 +9,9 @@ import pytest
 
 import workshop_lib
 from workshop_lib import sources
-from workshop_lib.boundary import boundary
-from workshop_lib.kinds import KINDS
 from workshop_lib.quantities import InputError, Quantity
+from workshop_lib.quantities.boundary import boundary
+from workshop_lib.quantities.kinds import KINDS
 
 APART = ("workshop_lib.__main__", "workshop_lib.launcher", "workshop_lib.classroom")
 SIGNS = {"", "> 0", ">= 0"}
@@ -49,22 +49,36 @@ def said(call):
     return " ".join(call.__doc__.split())
 
 
-def test_the_walk_finds_the_calls_that_the_design_names():
-    assert {
-        "friction.torque_capacity",
-        "friction.side_capacity",
-        "gauges.thickness",
-        "gauges.identify",
-        "slip.margin",
-        "slip.thrust_needed",
-        "slip.deepest_cut",
-        "thrust.from_torque",
-        "thrust.torque_for",
-        "thrust.efficiency",
-        "torque.cutting_force",
-        "torque.cutting_torque",
-        "torque.spindle_speed",
-    } <= set(CALLS)
+# Lessons, jobs and write-ups of other people rely on these names.
+PROMISED = {
+    "quantities": "Q_ read show rounded_down times_over",
+    "gauges": "thickness identify tables",
+    "friction": "Pad torque_capacity side_capacity limit_curve "
+    "Screw from_torque torque_for efficiency",
+    "torque": "cutting_force cutting_torque spindle_speed",
+    "slip": "margin thrust_needed deepest_cut holding",
+    "overhang": "rim_deflection natural_frequencies",
+    "blank": "Blank passes",
+    "bearings": "catalogue equivalent_load rating_life static_safety axial_limit BallBearing",
+    "load_path": "designs trace nose_shift",
+    "run_out": "fit harmonics separate shift_between true_travel",
+    "uncertainty": "propagate chance_of_slip spreads measured",
+    "plan": "load save assess",
+    "write_up": "write",
+}
+
+
+@pytest.mark.parametrize("room", PROMISED)
+def test_a_room_hands_out_the_names_that_people_rely_on(room):
+    door = importlib.import_module(f"workshop_lib.{room}")
+    assert set(PROMISED[room].split()) <= set(door.__all__)
+    assert all(hasattr(door, name) for name in door.__all__)
+
+
+def test_the_walk_finds_the_calls_of_every_room_of_physics():
+    assert {name.partition(".")[0] for name in CALLS} >= set(PROMISED) - {"plan", "write_up"} - {
+        "quantities"
+    }
 
 
 @EACH_CALL

@@ -10,8 +10,8 @@ import textwrap
 from pathlib import Path
 
 import pytest
-from launcher_stage import QuickEnvironment
 
+from tests.launcher.launcher_stage import QuickEnvironment
 from workshop_lib.launcher import commands, trouble
 from workshop_lib.launcher.environment import LESSONS, ROOT
 

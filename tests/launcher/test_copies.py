@@ -9,11 +9,11 @@ from pathlib import Path
 
 import nbformat
 import pytest
-from copy_cells import come_from, is_own
 from nbclient import NotebookClient
 from nbformat.v4 import new_code_cell, new_markdown_cell, new_notebook, new_output
 from traitlets.config import Config
 
+from tests.launcher.copy_cells import come_from, is_own
 from workshop_lib.launcher import copies
 from workshop_lib.launcher.environment import ROOT, WINDOWS, masters
 

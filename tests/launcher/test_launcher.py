@@ -12,8 +12,8 @@ import time
 from pathlib import Path
 
 import pytest
-from launcher_stage import QuickEnvironment, finish, runs, start, wait_until
 
+from tests.launcher.launcher_stage import QuickEnvironment, finish, runs, start, wait_until
 from workshop_lib.launcher import commands, environment, lock, trouble
 from workshop_lib.launcher.environment import CHECKS, LESSONS, ROOT, Environment
 

@@ -8,10 +8,10 @@ from types import SimpleNamespace
 
 import nbformat
 import pytest
-import served
 from nbformat.sign import NotebookNotary
 from nbformat.v4 import new_code_cell, new_notebook, new_output
 
+from tests.launcher import served
 from workshop_lib.launcher import copies, opening
 from workshop_lib.launcher.environment import ROOT, masters
 from workshop_lib.launcher.trouble import Trouble

@@ -1,9 +1,9 @@
 """Learner copies ask for the learner's own words first, in a cell that holds nothing else."""
 
 import pytest
-from copy_cells import come_from, is_own
 from nbformat.v4 import new_markdown_cell, new_notebook
 
+from tests.launcher.copy_cells import come_from, is_own
 from workshop_lib.launcher import copies
 
 

@@ -2,9 +2,9 @@
 
 import pytest
 
-from workshop_lib.lesson import progress
-from workshop_lib.spreads import normal
+from workshop_lib.teaching import progress
 from workshop_lib.uncertainty import propagate
+from workshop_lib.uncertainty.spreads import normal
 
 
 @pytest.fixture

@@ -10,7 +10,7 @@ import time
 import pytest
 
 from workshop_lib.launcher.environment import ROOT
-from workshop_lib.lesson.answer_file import FileStore
+from workshop_lib.teaching.answer_file import FileStore
 
 posix = pytest.mark.skipif(os.name == "nt", reason="signals of POSIX")
 
@@ -44,7 +44,7 @@ def test_two_open_lessons_see_each_others_entries(kept):
 
 WRITER = """
 import sys
-from workshop_lib.lesson.answer_file import FileStore
+from workshop_lib.teaching.answer_file import FileStore
 shelf = FileStore(sys.argv[1])
 for number in range(int(sys.argv[3])):
     shelf.record(f"key {number % 3}", {"given": f"{sys.argv[2]} {number}"})

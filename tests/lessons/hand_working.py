@@ -3,10 +3,10 @@
 import re
 
 import numpy as np
-from limit_reference import point
-from plate_reference import exact_harmonic
 from scipy.optimize import brentq
 
+from tests.references.limit_reference import point
+from tests.references.plate_reference import exact_harmonic
 from workshop_lib.materials import find
 
 # Ounces a square foot of the US Standard by number (law of 1893: us-code-15-206).

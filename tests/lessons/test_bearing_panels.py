@@ -4,11 +4,11 @@ import re
 
 import pytest
 
-from workshop_lib.lesson import bearing_scenes
+from workshop_lib.lessons.bearings import panels
 from workshop_lib.load_path import designs, live_centre
 from workshop_lib.quantities import Q_
 
-LIVE = bearing_scenes.live_scene()
+LIVE = panels.live_scene()
 
 
 def view(**given):

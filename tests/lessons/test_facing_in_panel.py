@@ -1,6 +1,6 @@
 """The slip panel asks what the facing bears."""
 
-from workshop_lib.lesson.slip_scenes import slip_scene
+from workshop_lib.lessons.slip.panels import slip_scene
 
 
 def look(**changes):

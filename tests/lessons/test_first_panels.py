@@ -3,7 +3,9 @@
 import numpy as np
 import pytest
 
-from workshop_lib.lesson import holding_scenes, slip_scenes
+from workshop_lib.lessons import shared_fields
+from workshop_lib.lessons.holding import panels as holding_panels
+from workshop_lib.lessons.slip import panels as slip_panels
 from workshop_lib.quantities import Q_, Quantity
 
 
@@ -21,62 +23,62 @@ def words(view):
      (0.29999999999999, "0.30 mm"), (1.2345, "1.23 mm")],
 )  # fmt: skip
 def test_a_depth_is_rounded_down_to_the_dial(depth, said):
-    assert slip_scenes.dial_depth(Q_(depth, "mm")) == said
+    assert shared_fields.dial_depth(Q_(depth, "mm")) == said
 
 
 @pytest.mark.parametrize(
     ("thrust", "said"), [(908.2, "910 N"), (910.0, "910 N"), (910.1, "920 N"), (12344, "12350 N")]
 )
 def test_a_thrust_that_is_needed_is_rounded_up(thrust, said):
-    assert slip_scenes.enough_thrust(Q_(thrust, "N")) == said
-    assert slip_scenes.enough_thrust(Q_(thrust / 1e3, "kN")) == said
+    assert shared_fields.enough_thrust(Q_(thrust, "N")) == said
+    assert shared_fields.enough_thrust(Q_(thrust / 1e3, "kN")) == said
 
 
 def test_what_no_thrust_reaches_is_not_a_number():
-    assert not any(c.isdigit() for c in slip_scenes.enough_thrust(Quantity(np.inf, "N")))
-    assert not any(c.isdigit() for c in slip_scenes.dial_depth(Quantity(np.inf, "mm")))
+    assert not any(c.isdigit() for c in shared_fields.enough_thrust(Quantity(np.inf, "N")))
+    assert not any(c.isdigit() for c in shared_fields.dial_depth(Quantity(np.inf, "mm")))
 
 
 def test_a_cut_and_a_thrust_from_the_panel_reach_the_margin_when_they_are_set():
-    view = look(slip_scenes.slip_scene(), depth="0.3 mm", pad_diameter="50 mm")
+    view = look(slip_panels.slip_scene(), depth="0.3 mm", pad_diameter="50 mm")
     rows = dict(line.rsplit("  ", 1) for line in words(view).splitlines() if " wanted " in line)
     thrust = next(text.strip() for name, text in rows.items() if name.startswith("Thrust"))
     depth = next(text.strip() for name, text in rows.items() if name.startswith("Deepest"))
     for changes in ({"thrust": thrust, "depth": "0.3 mm"}, {"depth": depth}):
-        mended = look(slip_scenes.slip_scene(), pad_diameter="50 mm", **changes)
+        mended = look(slip_panels.slip_scene(), pad_diameter="50 mm", **changes)
         assert mended.holds == "yes", changes
 
 
 def test_a_margin_far_above_what_is_needed_is_not_written_out():
-    view = look(holding_scenes.ways_scene())
+    view = look(holding_panels.ways_scene())
     adhesive = next(line for line in words(view).splitlines() if "adhesive" in line)
     assert "above 10" in adhesive and "above 10" in view.picture.alt
     assert "2.6" in next(line for line in words(view).splitlines() if "pressure pad" in line)
 
 
 def test_the_tables_of_gauges_are_called_by_names_and_not_by_keys():
-    (choice,) = [each for each in holding_scenes.gauge_scene().fields if each.name == "table"]
-    assert set(choice.options) == set(holding_scenes.TABLES)
+    (choice,) = [each for each in holding_panels.gauge_scene().fields if each.name == "table"]
+    assert set(choice.options) == set(holding_panels.TABLES)
     assert not set(choice.options) & set(choice.options.values())
 
 
 def test_a_low_pressure_is_no_leave_to_press_without_a_plate():
-    view = look(holding_scenes.press_scene())
+    view = look(holding_panels.press_scene())
     assert view.verdict.startswith("Pressure is low") and "through the plate" in words(view)
 
 
-@pytest.mark.parametrize("scene", [holding_scenes.ways_scene, slip_scenes.slip_scene])
+@pytest.mark.parametrize("scene", [holding_panels.ways_scene, slip_panels.slip_scene])
 def test_a_hard_thrust_is_warned_of_whatever_it_holds(scene):
     # By hand: lesson 04's front bearing bears 0.5 C0 = 0.5 × 3750 N (SKF 2018); four fifths of it.
-    assert slip_scenes.HARD <= 0.8 * 1875
+    assert shared_fields.HARD <= 0.8 * 1875
     hard, usual = look(scene(), thrust="1510 N"), look(scene(), thrust="1500 N")
     assert hard.holds == "yes" and "nose and tailstock bear it" in words(hard)
     assert "nose and tailstock bear it" not in words(usual)
 
 
 def test_no_load_and_no_thrust_are_told_without_a_minus_and_without_advice_to_press_with_nothing():
-    idle = look(slip_scenes.slip_scene(), depth="0 mm")
+    idle = look(slip_panels.slip_scene(), depth="0 mm")
     assert "-0" not in words(idle)
-    loose = look(slip_scenes.slip_scene(), depth="0 mm", thrust="0 N")
+    loose = look(slip_panels.slip_scene(), depth="0 mm", thrust="0 N")
     assert loose.verdict.startswith("Slips: nothing presses")
     assert "press with" not in words(loose) and "without thrust nothing holds" in words(loose)

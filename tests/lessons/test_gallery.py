@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from workshop_lib.lesson import gallery
+from workshop_lib.lessons import gallery
 
 
 @pytest.mark.parametrize("name", gallery.drawings())

@@ -5,7 +5,7 @@ import shutil
 import pytest
 
 from workshop_lib.launcher.environment import ROOT
-from workshop_lib.lesson import own_job
+from workshop_lib.lessons.plan import own_job
 
 LID = ROOT / "notebooks" / "jobs" / "tide_gauge_lid.toml"
 

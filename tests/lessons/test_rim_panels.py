@@ -6,9 +6,9 @@ import pytest
 
 from workshop_lib import overhang
 from workshop_lib.blank import Blank
-from workshop_lib.lesson import rim_scenes
+from workshop_lib.lessons.light_cuts import panels_rim
+from workshop_lib.overhang.spreading import rim_share
 from workshop_lib.quantities import Q_, show
-from workshop_lib.spreading import rim_share
 
 
 def view(scene, **given):
@@ -38,7 +38,7 @@ def pressed(shown):
 
 
 def test_a_bare_nose_leaves_the_rim_of_a_large_pad_unpressed_and_a_plate_does_not():
-    scene = rim_scenes.rim_scene()
+    scene = panels_rim.rim_scene()
     sizes = {"pad_diameter": "90 mm"}
     plated, quiet = view(scene, **sizes, presses="plate")
     bare, cautions = view(scene, **sizes, presses="nose")
@@ -48,7 +48,7 @@ def test_a_bare_nose_leaves_the_rim_of_a_large_pad_unpressed_and_a_plate_does_no
 
 
 def test_a_bend_that_is_not_to_be_trusted_says_so_in_its_row():
-    scene = rim_scenes.rim_scene()
+    scene = panels_rim.rim_scene()
     plated, bare = (view(scene, pad_diameter="90 mm", presses=how)[0] for how in ("plate", "nose"))
     bend = row(plated, "Bend at the tool")
     assert row(bare, "Bend at the tool").startswith(f"{bend}, not to be trusted: the pad's rim")
@@ -58,7 +58,7 @@ def test_a_bend_that_is_not_to_be_trusted_says_so_in_its_row():
 
 def test_a_rim_counts_as_held_from_half_of_the_pressure_in_the_middle():
     # A thick sheet and a bend that is no matter, so that the pressure alone decides.
-    scene = rim_scenes.rim_scene()
+    scene = panels_rim.rim_scene()
     given = {"thickness": "1 mm", "disc_diameter": "60 mm", "limit": "0.5 mm", "presses": "nose"}
     seen = [view(scene, **given, pad_diameter=f"{size} mm")[0] for size in range(20, 36)]
     shares = [pressed(each) for each in seen]
@@ -71,14 +71,14 @@ def test_a_rim_counts_as_held_from_half_of_the_pressure_in_the_middle():
 @pytest.mark.parametrize("pad", ["22 mm", "24 mm", "26 mm"])
 def test_the_pressure_is_that_on_three_millimetres_of_leather_as_the_row_says(pad):
     # tests/test_spreading.py holds the share against a plate on springs that is solved apart.
-    shown = view(rim_scenes.rim_scene(), pad_diameter=pad, presses="nose")[0]
+    shown = view(panels_rim.rim_scene(), pad_diameter=pad, presses="nose")[0]
     sheet = pad, "100 mm", "stainless_steel", "0.55 mm"
     share = rim_share("20 mm", *sheet, "50 MPa", "3 mm")
     assert row(shown, PRESSED) == f"{100 * share:.0f} % (a facing of leather, 3 mm thick)"
 
 
 def test_under_a_bare_nose_a_pad_of_its_own_size_is_pressed_all_over():
-    scene = rim_scenes.rim_scene()
+    scene = panels_rim.rim_scene()
     both = [view(scene, pad_diameter="20 mm", presses=how)[0] for how in ("plate", "nose")]
     assert both[0].verdict == both[1].verdict
     assert pressed(both[1]) == 100
@@ -88,7 +88,7 @@ def test_under_a_bare_nose_a_pad_of_its_own_size_is_pressed_all_over():
 def test_the_least_pad_of_the_panel_keeps_the_bend_and_is_no_more_than_a_millimetre_too_large(
     force,
 ):
-    scene = rim_scenes.rim_scene()
+    scene = panels_rim.rim_scene()
     least = row(view(scene, force=force)[0], "Least pad for a bend of 0.0200 mm")
     assert view(scene, force=force, pad_diameter=least)[0].holds == "yes"
     smaller = f"{float(least.split()[0]) - 1:g} mm"
@@ -96,14 +96,14 @@ def test_the_least_pad_of_the_panel_keeps_the_bend_and_is_no_more_than_a_millime
 
 
 def test_the_note_named_is_the_lowest_of_the_rims():
-    shown, _ = view(rim_scenes.rim_scene())
+    shown, _ = view(panels_rim.rim_scene())
     notes = overhang.natural_frequencies("100 mm", "30 mm", "0.55 mm", "stainless_steel", modes=4)
     assert row(shown, "The rim's lowest note").startswith(f"about {show(notes.min(), figures=2)},")
 
 
 def test_only_notes_above_20_khz_are_too_high_to_hear():
     # Young ears hear from 20 Hz to 20 kHz (common knowledge).
-    scene, said = rim_scenes.rim_scene(), []
+    scene, said = panels_rim.rim_scene(), []
     for pad, thickness in (("40 mm", "1 mm"), ("40 mm", "2 mm"), ("40 mm", "2.8 mm")):
         disc = "60 mm", pad, thickness, "stainless_steel"
         note = overhang.natural_frequencies(*disc, modes=4).min().m_as("kHz")
@@ -123,14 +123,14 @@ def test_only_notes_above_20_khz_are_too_high_to_hear():
     ],
 )
 def test_the_force_that_tips_the_disc_by_hand(thrust, force):
-    shown = view(rim_scenes.rim_scene(), thrust=thrust, pad_diameter="30 mm")[0]
+    shown = view(panels_rim.rim_scene(), thrust=thrust, pad_diameter="30 mm")[0]
     assert row(shown, "Force across the rim that tips the disc off the pad") == force
 
 
 @pytest.mark.parametrize("corners", [4, 8])
 def test_unbalance_is_that_of_the_blank_and_not_of_the_disc(corners):
     given = {"corners": corners, "off": "1 mm", "disc_diameter": "78 mm", "thickness": "0.6 mm"}
-    shown, _ = view(rim_scenes.speed_scene(), **given)
+    shown, _ = view(panels_rim.speed_scene(), **given)
     speed = row(shown, "The machine's next lower speed")
     blank = Blank.regular(corners, across_flats="78 mm")
     pull = blank.unbalance((Q_(1, "mm"), Q_(0, "mm")), "0.6 mm", "stainless_steel", speed)

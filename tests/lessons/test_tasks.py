@@ -4,14 +4,14 @@ import re
 
 import numpy as np
 import pytest
-from hand_working import BY_HAND, ROUGHLY, numbers_in
 from scipy.optimize import brentq
 
+from tests.lessons.hand_working import BY_HAND, ROUGHLY, numbers_in
 from workshop_lib.drawings import page
 from workshop_lib.launcher.environment import ROOT
-from workshop_lib.lesson import task_list
-from workshop_lib.lesson.exercises import fitting_example
 from workshop_lib.quantities import InputError
+from workshop_lib.teaching import task_list
+from workshop_lib.teaching.exercises import fitting_example
 
 LESSONS = task_list.lessons()
 TASKS = {task.key: task for lesson in LESSONS for task in task_list.tasks_of(lesson)}

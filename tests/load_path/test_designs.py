@@ -5,10 +5,11 @@ import shutil
 import numpy as np
 import pytest
 
-from workshop_lib import sources, tables
-from workshop_lib.centres.designs import designs, find
+from workshop_lib import sources
+from workshop_lib.bearings.fits import needle_play, sliding_fit
+from workshop_lib.load_path.designs import designs, find
 from workshop_lib.quantities import InputError
-from workshop_lib.rolling.fits import needle_play, sliding_fit
+from workshop_lib.sources import csv_tables
 
 NOSE = find("pressure_nose")
 
@@ -178,8 +179,8 @@ def test_an_unknown_design_is_refused(nonsense):
 def own(tmp_path, monkeypatch):
     """A folder with tables of one's own; returns a function that changes a text in one of them."""
     for name in ("designs.csv", "design_supports.csv", "design_steps.csv"):
-        shutil.copy(tables.BUILT_IN / name, tmp_path / name)
-    monkeypatch.setenv(tables.VARIABLE, str(tmp_path))
+        shutil.copy(csv_tables.BUILT_IN / name, tmp_path / name)
+    monkeypatch.setenv(csv_tables.VARIABLE, str(tmp_path))
 
     def change(name, old, new):
         path = tmp_path / name

@@ -4,10 +4,10 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
-from workshop_lib.centres.designs import designs, find
-from workshop_lib.centres.nose import nose_shift, play, side_held, unloading_thrust
+from workshop_lib.bearings.ball_bearing import BallBearing, typical_inside
+from workshop_lib.load_path.designs import designs, find
+from workshop_lib.load_path.nose import nose_shift, play, side_held, unloading_thrust
 from workshop_lib.quantities import Q_, InputError, OutOfRangeWarning, as_numbers
-from workshop_lib.rolling.ball_bearing import BallBearing, typical_inside
 
 NOSE, ROLLER, PRELOADED = designs()
 

@@ -2,16 +2,16 @@
 
 from dataclasses import replace
 
-import bearing_reference
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import root
 
-from workshop_lib.centres.designs import designs, find
-from workshop_lib.centres.shaft import ARM, LEAST, Spindle, beam
-from workshop_lib.rolling.hertz import STEEL_MODULUS
+from tests.references import bearing_reference
+from workshop_lib.bearings.hertz import STEEL_MODULUS
+from workshop_lib.load_path.designs import designs, find
+from workshop_lib.load_path.shaft import ARM, LEAST, Spindle, beam
 
 SPINDLES = {design.key: Spindle(design) for design in designs()}
 SPINDLES["pushed"] = Spindle(find("pressure_nose").changed(rear_ring="pushed", spacing="8 um"))

@@ -5,11 +5,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from workshop_lib.centres.designs import designs, find
-from workshop_lib.centres.shaft import Spindle
-from workshop_lib.centres.sweeps import FORCES, begin, round_thrust, spindle_of, swept
+from workshop_lib.bearings.contact_sums import MOST_AT_ONCE, product
 from workshop_lib.load_path import nose_shift, trace
-from workshop_lib.rolling.contact_sums import MOST_AT_ONCE, product
+from workshop_lib.load_path.designs import designs, find
+from workshop_lib.load_path.shaft import Spindle
+from workshop_lib.load_path.sweeps import FORCES, begin, round_thrust, spindle_of, swept
 
 KEYS = [design.key for design in designs()]
 FORCE = st.floats(0.02, 2000)

@@ -3,13 +3,13 @@
 import numpy as np
 import pytest
 
-from workshop_lib.centres.designs import designs, find
-from workshop_lib.centres.nose import nose_shift, play
-from workshop_lib.centres.traces import trace
+from workshop_lib.bearings.ball_bearing import typical_inside
+from workshop_lib.bearings.bearing_loads import axial_limit, recommended_safety, static_safety
+from workshop_lib.load_path.designs import designs, find
+from workshop_lib.load_path.nose import nose_shift, play
+from workshop_lib.load_path.traces import trace
 from workshop_lib.materials import find as find_material
 from workshop_lib.quantities import InputError, as_numbers
-from workshop_lib.rolling.ball_bearing import typical_inside
-from workshop_lib.rolling.bearing_loads import axial_limit, recommended_safety, static_safety
 
 NOSE, ROLLER, PRELOADED = designs()
 EACH = pytest.mark.parametrize("design", designs(), ids=lambda each: each.key)

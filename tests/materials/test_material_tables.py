@@ -5,9 +5,10 @@ import time
 
 import pytest
 
-from workshop_lib import materials, tables
+from workshop_lib import materials
 from workshop_lib.materials import facing, facings, find, friction
 from workshop_lib.quantities import Q_, InputError
+from workshop_lib.sources import csv_tables
 
 TITANIUM = (
     "titanium,titanium sheet,metal,,1000,1400,1800,0.23,from-memory,4510,from-memory,105,"
@@ -18,8 +19,8 @@ TITANIUM = (
 @pytest.fixture
 def folder(tmp_path, monkeypatch):
     for name in ("materials.csv", "facings.csv"):
-        shutil.copy(tables.BUILT_IN / name, tmp_path)
-    monkeypatch.setenv(tables.VARIABLE, str(tmp_path))
+        shutil.copy(csv_tables.BUILT_IN / name, tmp_path)
+    monkeypatch.setenv(csv_tables.VARIABLE, str(tmp_path))
     return tmp_path
 
 
@@ -95,7 +96,7 @@ def test_a_bad_facing_is_named_by_its_line(folder, row, said):
 
 def test_tables_are_read_in_a_few_milliseconds(monkeypatch):
     def once():
-        monkeypatch.setattr(tables, "_kept", {})
+        monkeypatch.setattr(csv_tables, "_kept", {})
         start = time.perf_counter()
         facings()  # reads sources, materials and facings
         return time.perf_counter() - start

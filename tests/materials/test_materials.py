@@ -4,9 +4,9 @@ import numpy as np
 import pytest
 
 from workshop_lib import gauges, materials
-from workshop_lib.boundary import to_core
 from workshop_lib.materials import facing, facings, find, friction
 from workshop_lib.quantities import InputError
+from workshop_lib.quantities.boundary import to_core
 
 KEYS = (
     "stainless_steel mild_steel galvanized_steel aluminium brass copper phenolic_laminate acrylic "

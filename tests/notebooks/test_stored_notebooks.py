@@ -4,10 +4,10 @@ import copy
 import re
 
 import nbformat
-import notebook_guards as guards
 import pytest
 from nbformat.v4 import new_code_cell, new_markdown_cell, new_notebook, new_output
 
+from tests.notebooks import notebook_guards as guards
 from workshop_lib.launcher.environment import ROOT
 
 NOTEBOOKS = sorted(

@@ -5,8 +5,8 @@ import re
 
 import nbformat
 import pytest
-from note_values import MARK, marked, value_of
 
+from tests.notebooks.note_values import MARK, marked, value_of
 from workshop_lib.launcher.environment import ROOT
 
 LESSONS = sorted((ROOT / "notebooks").glob("[0-9][0-9]_*.ipynb"))

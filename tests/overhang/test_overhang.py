@@ -194,7 +194,7 @@ def test_modes_are_a_whole_number(modes):
 
 
 @pytest.mark.parametrize("limit", ["0.3 mm", "0.1 mm", "0.02 mm", "1 um"])
-@pytest.mark.filterwarnings("ignore::workshop_lib.refusals.OutOfRangeWarning")
+@pytest.mark.filterwarnings("ignore::workshop_lib.quantities.errors.OutOfRangeWarning")
 def test_the_least_pad_bends_just_to_the_limit(limit):
     pad = pad_for("1 N", "100 mm", "0.55 mm", "stainless_steel", limit)
     bend = rim_deflection("1 N", "100 mm", pad, "0.55 mm", "stainless_steel")

@@ -3,10 +3,10 @@
 import mpmath
 import numpy as np
 import pytest
-from plate_reference import Elements, exact_harmonic
 from scipy.integrate import quad
 
-from workshop_lib import plate
+from tests.references.plate_reference import Elements, exact_harmonic
+from workshop_lib.overhang import plate
 
 RATIOS = [0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9]
 # Roark table 11.2, case 1l with the load at the rim, nu = 0.3: Ky of w a³/D, w per unit of length.

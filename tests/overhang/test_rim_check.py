@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 
 from workshop_lib.overhang import natural_frequencies, pad_for, rim_deflection, ring_deflection
+from workshop_lib.overhang.strikes import nearest_resonance, rim_check, strike_frequency
 from workshop_lib.quantities import Q_, InputError
-from workshop_lib.rim_check import nearest_resonance, rim_check, strike_frequency
 
 DISC = ("100 mm", "30 mm", "0.55 mm", "stainless_steel")
 

@@ -9,11 +9,11 @@ from hypothesis import strategies as st
 from scipy import special
 from scipy.integrate import solve_bvp
 
-from workshop_lib.kelvin import scaled_i, scaled_k
 from workshop_lib.materials import facings, find
-from workshop_lib.plate import rigidity
+from workshop_lib.overhang.bessel import scaled_i, scaled_k
+from workshop_lib.overhang.plate import rigidity
+from workshop_lib.overhang.spreading import facing_modulus, pressed, rim_share, spreading_length
 from workshop_lib.quantities import Q_, InputError, OutOfRangeWarning
-from workshop_lib.spreading import facing_modulus, pressed, rim_share, spreading_length
 
 SHEET = {"material": "stainless_steel", "thickness": "0.6 mm"}
 LEATHER = {"facing_modulus": "50 MPa", "facing_thickness": "3 mm"}

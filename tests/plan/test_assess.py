@@ -6,13 +6,13 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from job_cases import FILES, PLAIN, full, judged, plain, without_none
 from scipy.integrate import quad
 from scipy.optimize import brentq
 
+from tests.plan.job_cases import FILES, PLAIN, full, judged, plain, without_none
 from workshop_lib import plan
-from workshop_lib.planning.checks import CHECKS, LEAST_MARGIN
-from workshop_lib.planning.reasons import brief
+from workshop_lib.plan.checks import CHECKS, LEAST_MARGIN
+from workshop_lib.plan.reasons import brief
 from workshop_lib.quantities import Q_, InputError, Quantity
 
 # The scenario

@@ -1,8 +1,8 @@
 """Two jobs side by side: what differs, in words, and which is the better."""
 
 import pytest
-from job_cases import COVER, FILES, full, plain
 
+from tests.plan.job_cases import COVER, FILES, full, plain
 from workshop_lib import plan
 from workshop_lib.quantities import InputError
 

@@ -4,10 +4,10 @@ import pickle
 
 import numpy as np
 import pytest
-from job_cases import PLAIN, plain, without_none
 
+from tests.plan.job_cases import PLAIN, plain, without_none
 from workshop_lib import plan
-from workshop_lib.planning.entries import ENTRIES
+from workshop_lib.plan.entries import ENTRIES
 from workshop_lib.quantities import Q_, InputError, Quantity, read
 
 

@@ -4,12 +4,12 @@ import subprocess
 import sys
 
 import pytest
-from job_cases import COVER, FILES, plain
 
+from tests.plan.job_cases import COVER, FILES, plain
 from workshop_lib import plan
 from workshop_lib.launcher.environment import ROOT
-from workshop_lib.planning.command import main as assess
-from workshop_lib.writing.command import main as write_up
+from workshop_lib.plan.command import main as assess
+from workshop_lib.write_up.command import main as write_up
 
 
 @pytest.fixture

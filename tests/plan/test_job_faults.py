@@ -3,10 +3,10 @@
 import re
 
 import pytest
-from job_cases import COVER, PLAIN
 
+from tests.plan.job_cases import COVER, PLAIN
 from workshop_lib import plan
-from workshop_lib.planning.entries import ENTRIES
+from workshop_lib.plan.entries import ENTRIES
 
 GOOD = COVER.read_text(encoding="utf-8")
 

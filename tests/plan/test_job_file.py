@@ -8,8 +8,8 @@ import time
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from job_cases import COVER, FILES, FOLDER, quietly
 
+from tests.plan.job_cases import COVER, FILES, FOLDER, quietly
 from workshop_lib import plan
 from workshop_lib.quantities import InputError
 

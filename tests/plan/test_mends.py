@@ -5,15 +5,15 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from job_cases import PLAIN, SCREW, judged, plain
 
+from tests.plan.job_cases import PLAIN, SCREW, judged, plain
 from workshop_lib import plan
 from workshop_lib.load_path import find as design
 from workshop_lib.load_path import trace
-from workshop_lib.planning import checks
-from workshop_lib.planning.reasons import Reason, graded
+from workshop_lib.plan import checks
+from workshop_lib.plan.reasons import Reason, graded
 from workshop_lib.quantities import Q_, Quantity
-from workshop_lib.rounding import times_over
+from workshop_lib.quantities.rounding import times_over
 
 # Each change does what it says
 

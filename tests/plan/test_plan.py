@@ -11,15 +11,15 @@ import time
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from job_cases import COVER, FILES, OTHER_WAYS, full, plain
 
+from tests.plan.job_cases import COVER, FILES, OTHER_WAYS, full, plain
 from workshop_lib import plan
-from workshop_lib.kinds import KINDS
 from workshop_lib.launcher.environment import ROOT
-from workshop_lib.planning import job_file
-from workshop_lib.planning.entries import ENTRIES
-from workshop_lib.planning.job_file import as_typed, parse, plainly, written
+from workshop_lib.plan import job_file
+from workshop_lib.plan.entries import ENTRIES
+from workshop_lib.plan.job_file import as_typed, parse, plainly, written
 from workshop_lib.quantities import Q_, InputError, Quantity, parse_unit, read
+from workshop_lib.quantities.kinds import KINDS
 
 GOOD = COVER.read_text(encoding="utf-8")
 

@@ -2,8 +2,8 @@
 
 import pytest
 
-from workshop_lib.planning import readers
-from workshop_lib.planning.readers import Faults, faults_of
+from workshop_lib.plan import readers
+from workshop_lib.plan.readers import Faults, faults_of
 from workshop_lib.quantities import Q_, InputError
 
 

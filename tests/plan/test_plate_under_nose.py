@@ -1,7 +1,6 @@
 """Does all of the pad bear? The plate under the nose, and what a plan takes for granted."""
 
-from job_cases import judged
-
+from tests.plan.job_cases import judged
 from workshop_lib import plan
 
 

@@ -6,11 +6,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from workshop_lib.boundary import as_shown, boundary, common_shape, to_core
 from workshop_lib.friction import Pad, torque_capacity
-from workshop_lib.kinds import KINDS
 from workshop_lib.quantities import Q_, InputError, Quantity, parse_unit
-from workshop_lib.tables import Range
+from workshop_lib.quantities.boundary import as_shown, boundary, common_shape, to_core
+from workshop_lib.quantities.kinds import KINDS
+from workshop_lib.sources.csv_tables import Range
 
 
 @boundary(returns="torque", force="force >= 0", arm="length > 0", share="ratio >= 0")

@@ -3,10 +3,11 @@
 from fractions import Fraction
 
 import pytest
-from unit_reference import EVERY_WORD, FACTORS, FORCES, PSI, factor, torque_factor
 
-from workshop_lib.kinds import KINDS
-from workshop_lib.quantities import SMALLEST, InputError, Quantity, parse_unit, read, ureg
+from tests.references.unit_reference import EVERY_WORD, FACTORS, FORCES, PSI, factor, torque_factor
+from workshop_lib.quantities import InputError, Quantity, parse_unit, read, ureg
+from workshop_lib.quantities.kinds import KINDS
+from workshop_lib.quantities.units import SMALLEST
 
 EACH_KIND = pytest.mark.parametrize("kind", KINDS.values(), ids=KINDS)
 

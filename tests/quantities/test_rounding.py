@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from workshop_lib.quantities import Q_
-from workshop_lib.rounding import rounded_down, times_over
+from workshop_lib.quantities.rounding import rounded_down, times_over
 
 
 @pytest.mark.parametrize(

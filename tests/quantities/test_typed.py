@@ -8,20 +8,12 @@ import numpy as np
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
-from second_reader import second_reading
-from unit_reference import EVERY_WORD, factor
 
-from workshop_lib.kinds import KINDS
-from workshop_lib.quantities import (
-    LONGEST_TEXT,
-    Q_,
-    SMALLEST,
-    InputError,
-    Quantity,
-    kind_of,
-    read,
-    ureg,
-)
+from tests.references.second_reader import second_reading
+from tests.references.unit_reference import EVERY_WORD, factor
+from workshop_lib.quantities import LONGEST_TEXT, Q_, InputError, Quantity, kind_of, read, ureg
+from workshop_lib.quantities.kinds import KINDS
+from workshop_lib.quantities.units import SMALLEST
 
 # What people type
 

@@ -5,7 +5,7 @@ from fractions import Fraction
 
 import numpy as np
 
-from workshop_lib.kinds import KINDS
+from workshop_lib.quantities.kinds import KINDS
 
 # Exact since 1959 (international yard and pound), 1901 (standard gravity) and by the SI.
 INCH, FOOT = Fraction("0.0254"), Fraction("0.3048")

@@ -2,9 +2,9 @@
 
 import numpy as np
 
-from workshop_lib.clocking import causes
-from workshop_lib.clocking.readings import Push, Readings
 from workshop_lib.quantities import Q_
+from workshop_lib.run_out import causes
+from workshop_lib.run_out.readings import Push, Readings
 
 TURN = np.arange(0, 361, 30.0)
 PUSHES = np.array([0, 10, 20, 0, -10, -20, 0.0])

@@ -3,10 +3,11 @@
 import numpy as np
 import pytest
 
-from workshop_lib import sources, tables
-from workshop_lib.clocking import causes, clockings, patterns, weighing
-from workshop_lib.clocking.readings import Push, Readings
+from workshop_lib import sources
 from workshop_lib.quantities import Q_, InputError
+from workshop_lib.run_out import causes, clocking_list, patterns, weighing
+from workshop_lib.run_out.readings import Push, Readings
+from workshop_lib.sources import csv_tables
 
 EIGHT = {
     "eccentric_seat",
@@ -83,14 +84,14 @@ GOOD = "a,a cause,pad,yes,wave,1,always,0,0,part,pad:1,,,1,2,3,0,common-practice
 )
 def test_a_spoilt_row_is_named_by_its_line(tmp_path, monkeypatch, old, new, said):
     (tmp_path / "causes.csv").write_text(HEAD + GOOD.replace(old, new) + "\n", encoding="utf-8")
-    monkeypatch.setenv(tables.VARIABLE, str(tmp_path))
+    monkeypatch.setenv(csv_tables.VARIABLE, str(tmp_path))
     with pytest.raises(InputError, match=f"^causes.csv, line 2: {said}"):
         causes.known()
 
 
 def test_a_teachers_own_cause_appears(tmp_path, monkeypatch):
     (tmp_path / "causes.csv").write_text(HEAD + GOOD + "\n", encoding="utf-8")
-    monkeypatch.setenv(tables.VARIABLE, str(tmp_path))
+    monkeypatch.setenv(csv_tables.VARIABLE, str(tmp_path))
     assert [cause.key for cause in causes.candidates()] == ["a"]
 
 
@@ -196,16 +197,16 @@ def test_give_is_in_step_with_the_force():
 
 
 def test_every_clocking_can_be_taken_and_says_how():
-    for clocking in clockings.clockings():
+    for clocking in clocking_list.clockings():
         count = 7 if clocking.what == "push" else 13
         taken = clocking.test(np.zeros(count), graduation=1e-5, name="x", state="y")
         assert (taken.where, taken.what, taken.name) == (clocking.where, clocking.what, "x")
         assert clocking.how.endswith(".")
-        assert clockings.find(clocking.key) is clockings.find(clocking)
+        assert clocking_list.find(clocking.key) is clocking_list.find(clocking)
 
 
 def test_every_cause_shows_in_some_clocking():
-    usual = clockings.clockings()
+    usual = clocking_list.clockings()
     tests = [one.test(np.zeros(7 if one.what == "push" else 13)) for one in usual]
     for cause in causes.candidates():
         seen = patterns.columns(cause, tests)[0].size + sum(
@@ -216,7 +217,7 @@ def test_every_cause_shows_in_some_clocking():
 
 def test_an_unknown_clocking_is_refused():
     with pytest.raises(InputError, match="^clocking: .*Did you mean nose_near"):
-        clockings.find("nose_nearer")
+        clocking_list.find("nose_nearer")
 
 
 # Words of evidence

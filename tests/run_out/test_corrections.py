@@ -2,13 +2,13 @@
 
 import numpy as np
 import pytest
-from run_out_cases import TURN, wave
 
-from workshop_lib.clocking import causes
-from workshop_lib.clocking.corrections import correction
-from workshop_lib.clocking.readings import Readings
-from workshop_lib.clocking.vectors import Vector
+from tests.run_out.run_out_cases import TURN, wave
 from workshop_lib.quantities import Q_, InputError
+from workshop_lib.run_out import causes
+from workshop_lib.run_out.corrections import correction
+from workshop_lib.run_out.readings import Readings
+from workshop_lib.run_out.vectors import Vector
 
 
 def test_half_the_total_and_not_the_total():

@@ -4,13 +4,13 @@ import re
 
 import numpy as np
 import pytest
-from run_out_cases import TURN, clocked, creep, pushed, wave
 
-from workshop_lib.clocking import causes
-from workshop_lib.clocking.coverage import coverage
-from workshop_lib.clocking.observed import closing_error, observed
-from workshop_lib.clocking.readings import Readings, Total
+from tests.run_out.run_out_cases import TURN, clocked, creep, pushed, wave
 from workshop_lib.quantities import Q_
+from workshop_lib.run_out import causes
+from workshop_lib.run_out.coverage import coverage
+from workshop_lib.run_out.observed import closing_error, observed
+from workshop_lib.run_out.readings import Readings, Total
 
 # What a set of tests cannot tell
 

@@ -4,12 +4,12 @@ import re
 
 import numpy as np
 import pytest
-from run_out_cases import PLAIN, TURN, clocked, wave
 
-from workshop_lib.clocking.corrections import CAUTION
-from workshop_lib.clocking.diagnosis import diagnose
-from workshop_lib.clocking.readings import Push, Readings, Total
+from tests.run_out.run_out_cases import PLAIN, TURN, clocked, wave
 from workshop_lib.quantities import Q_, InputError
+from workshop_lib.run_out.corrections import CAUTION
+from workshop_lib.run_out.diagnosis import diagnose
+from workshop_lib.run_out.readings import Push, Readings, Total
 
 EACH_CASE = pytest.mark.parametrize("key", PLAIN)
 

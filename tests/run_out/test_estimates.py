@@ -2,11 +2,11 @@
 
 import numpy as np
 import pytest
-from run_out_cases import exact, row, wave
 
-from workshop_lib.clocking import causes
-from workshop_lib.clocking.estimates import estimate
-from workshop_lib.clocking.evidence import Evidence
+from tests.run_out.run_out_cases import exact, row, wave
+from workshop_lib.run_out import causes
+from workshop_lib.run_out.estimates import estimate
+from workshop_lib.run_out.evidence import Evidence
 
 
 @pytest.mark.parametrize(

@@ -2,14 +2,14 @@
 
 import numpy as np
 import pytest
-from run_out_cases import TURN, dense, exact, some_tests
 from scipy import linalg
 from scipy.stats import multivariate_normal
 
-from workshop_lib.clocking import causes
-from workshop_lib.clocking.evidence import Evidence, averaged, shares
-from workshop_lib.clocking.readings import Push, Readings
+from tests.run_out.run_out_cases import TURN, dense, exact, some_tests
 from workshop_lib.quantities import Q_
+from workshop_lib.run_out import causes
+from workshop_lib.run_out.evidence import Evidence, averaged, shares
+from workshop_lib.run_out.readings import Push, Readings
 
 
 def contrasts(evidence):

@@ -2,13 +2,13 @@
 
 import numpy as np
 import pytest
-from run_out_cases import TURN, dense, exact, row, some_tests, wave
 from scipy.stats import rice
 
-from workshop_lib.clocking.evidence import Evidence, averaged
-from workshop_lib.clocking.evidence_totals import log_likelihood as of_totals
-from workshop_lib.clocking.evidence_totals import log_rice
-from workshop_lib.clocking.readings import Total
+from tests.run_out.run_out_cases import TURN, dense, exact, row, some_tests, wave
+from workshop_lib.run_out.evidence import Evidence, averaged
+from workshop_lib.run_out.evidence_totals import log_likelihood as of_totals
+from workshop_lib.run_out.evidence_totals import log_rice
+from workshop_lib.run_out.readings import Total
 
 
 @pytest.mark.parametrize("middle", [0.0, 3.0, 80.0])

@@ -3,9 +3,9 @@
 import numpy as np
 import pytest
 
-from workshop_lib.clocking.lobes import harmonics
-from workshop_lib.clocking.round_fit import fit
 from workshop_lib.quantities import Q_, InputError
+from workshop_lib.run_out.lobes import harmonics
+from workshop_lib.run_out.round_fit import fit
 
 TWELVE = np.arange(0, 360, 30.0)
 UNEQUAL = np.array([0, 20, 55, 80, 111, 140, 172, 200, 235, 260, 301, 340.0])

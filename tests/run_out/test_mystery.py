@@ -3,12 +3,13 @@
 import numpy as np
 import pytest
 
-from workshop_lib.clocking import causes, clockings
-from workshop_lib.clocking import mystery as module
-from workshop_lib.clocking.diagnosis import diagnose
-from workshop_lib.clocking.mystery import HIDEABLE, _sticking, mystery
-from workshop_lib.clocking.readings import Push
 from workshop_lib.quantities import Q_, InputError
+from workshop_lib.run_out import causes
+from workshop_lib.run_out import hidden_faults as module
+from workshop_lib.run_out.clocking_list import clockings
+from workshop_lib.run_out.diagnosis import diagnose
+from workshop_lib.run_out.hidden_faults import HIDEABLE, _sticking, mystery
+from workshop_lib.run_out.readings import Push
 
 EACH_FAULT = pytest.mark.parametrize("cause", HIDEABLE)
 # Neither the seeds of the benchmark (0 to 999) nor those by which the tables were tried out.
@@ -206,7 +207,7 @@ def test_roughness_multiplies_the_small_errors():
 
 
 def test_most_faults_are_found_by_the_usual_clockings():
-    keys = [clocking.key for clocking in clockings.clockings()]
+    keys = [clocking.key for clocking in clockings()]
     first = 0
     for seed in range(200_000, 200_040):
         setup = mystery(seed)

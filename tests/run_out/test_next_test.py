@@ -2,11 +2,11 @@
 
 import numpy as np
 import pytest
-from run_out_cases import exact, some_tests, wave
 from scipy.stats import norm
 
-from workshop_lib.clocking.evidence import Evidence, shares
-from workshop_lib.clocking.next_test import overlap, suggestions
+from tests.run_out.run_out_cases import exact, some_tests, wave
+from workshop_lib.run_out.evidence import Evidence, shares
+from workshop_lib.run_out.next_test import overlap, suggestions
 
 
 def test_overlap_of_two_normal_distributions():

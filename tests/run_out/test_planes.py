@@ -3,10 +3,10 @@
 import numpy as np
 import pytest
 
-from workshop_lib.clocking.planes import axis_through, face_tilt, out_of_square
-from workshop_lib.clocking.readings import Readings, Total
-from workshop_lib.clocking.round_fit import fit
 from workshop_lib.quantities import Q_, InputError
+from workshop_lib.run_out.planes import axis_through, face_tilt, out_of_square
+from workshop_lib.run_out.readings import Readings, Total
+from workshop_lib.run_out.round_fit import fit
 
 TWELVE = np.arange(0, 360, 30.0)
 RADIUS = 15.0  # mm

@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
-from workshop_lib.clocking.push import push_test
 from workshop_lib.quantities import Q_, InputError
+from workshop_lib.run_out.push import push_test
 
 FORCES = np.array([-20, -10, -5, 5, 10, 20.0])
 

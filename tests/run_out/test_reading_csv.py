@@ -3,10 +3,10 @@
 import numpy as np
 import pytest
 
-from workshop_lib.clocking.reading_cells import MOST_LETTERS
-from workshop_lib.clocking.reading_text import from_csv
-from workshop_lib.clocking.readings import Push, Readings, Total
 from workshop_lib.quantities import InputError
+from workshop_lib.run_out.reading_cells import MOST_LETTERS
+from workshop_lib.run_out.reading_text import from_csv
+from workshop_lib.run_out.readings import Push, Readings, Total
 
 VALUES = [1, -2.5, 3]
 

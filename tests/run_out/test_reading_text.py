@@ -7,9 +7,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from workshop_lib.clocking.reading_cells import MOST_LETTERS, MOST_LINES
-from workshop_lib.clocking.reading_text import from_rows, from_text
 from workshop_lib.quantities import Q_, InputError
+from workshop_lib.run_out.reading_cells import MOST_LETTERS, MOST_LINES
+from workshop_lib.run_out.reading_text import from_rows, from_text
 
 ANGLES, VALUES = [0, 90, 180], [1, -2.5, 3]
 

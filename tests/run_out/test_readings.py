@@ -3,10 +3,10 @@
 import numpy as np
 import pytest
 
-from workshop_lib.clocking.push import push_test
-from workshop_lib.clocking.readings import MOST_READINGS, PLACES, Push, Readings, Total
-from workshop_lib.clocking.round_fit import fit
 from workshop_lib.quantities import Q_, InputError
+from workshop_lib.run_out.push import push_test
+from workshop_lib.run_out.readings import MOST_READINGS, PLACES, Push, Readings, Total
+from workshop_lib.run_out.round_fit import fit
 
 TURN = ["0 deg", "90 deg", "180 deg", "270 deg"]
 VALUES = ["3 thou", "1 thou", "-1 thou", "1 thou"]

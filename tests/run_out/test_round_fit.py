@@ -6,8 +6,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import least_squares
 
-from workshop_lib.clocking.round_fit import distinct, fit
 from workshop_lib.quantities import Q_, InputError
+from workshop_lib.run_out.round_fit import distinct, fit
 
 TWELVE = np.arange(0, 360, 30.0)
 # A worn dial typed by hand: 14 marks, unequal, some twice, none between 200° and 255°.

@@ -5,9 +5,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from workshop_lib.clocking.readings import Readings
-from workshop_lib.clocking.separation import reversal, separate
 from workshop_lib.quantities import Q_, InputError
+from workshop_lib.run_out.readings import Readings
+from workshop_lib.run_out.separation import reversal, separate
 
 TWELVE = np.arange(0, 360, 30.0)
 UNEQUAL = np.array([0, 25, 70, 110, 160, 220, 290.0])

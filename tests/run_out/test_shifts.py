@@ -5,11 +5,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from workshop_lib.clocking.readings import Readings, Total
-from workshop_lib.clocking.round_fit import fit
-from workshop_lib.clocking.shifts import shift_between, shifts_that_explain
-from workshop_lib.clocking.vectors import Vector
 from workshop_lib.quantities import Q_, InputError
+from workshop_lib.run_out.readings import Readings, Total
+from workshop_lib.run_out.round_fit import fit
+from workshop_lib.run_out.shifts import shift_between, shifts_that_explain
+from workshop_lib.run_out.vectors import Vector
 
 TWELVE = np.arange(0, 360, 30.0)
 

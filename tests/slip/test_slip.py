@@ -1,12 +1,12 @@
 """The margin against slip: by hand, against the exact curve, and the laws that it must obey."""
 
-import limit_reference
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from slip_cases import EACH_PAD, LOAD, PADS, SETUP
 
+from tests.references import limit_reference
+from tests.slip.slip_cases import EACH_PAD, LOAD, PADS, SETUP
 from workshop_lib import slip
 from workshop_lib.friction import Pad, limit_curve
 from workshop_lib.quantities import Q_

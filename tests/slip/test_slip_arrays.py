@@ -2,13 +2,13 @@
 
 import numpy as np
 import pytest
-from slip_cases import LOAD, SETUP
 
+from tests.slip.slip_cases import LOAD, SETUP
 from workshop_lib import slip
 from workshop_lib.friction import Pad
 from workshop_lib.quantities import Q_, InputError
 from workshop_lib.slip import margin
-from workshop_lib.tables import Range
+from workshop_lib.sources.csv_tables import Range
 
 # Shapes
 

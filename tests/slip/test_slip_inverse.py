@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from slip_cases import EACH_PAD, LOAD, PADS, SETUP
 
+from tests.slip.slip_cases import EACH_PAD, LOAD, PADS, SETUP
 from workshop_lib import slip
 from workshop_lib.friction import Pad
 from workshop_lib.quantities import Q_, InputError, OutOfRangeWarning

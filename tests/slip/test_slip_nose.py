@@ -2,10 +2,10 @@
 
 import numpy as np
 import pytest
-from slip_cases import EACH_PAD, LOAD, SETUP
 
+from tests.slip.slip_cases import EACH_PAD, LOAD, SETUP
 from workshop_lib.friction import limit_curve
-from workshop_lib.limit_shape import reach
+from workshop_lib.friction.limit_shape import reach
 from workshop_lib.quantities import Q_
 from workshop_lib.slip import margin, ray_length
 

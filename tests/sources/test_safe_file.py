@@ -11,9 +11,9 @@ from pathlib import Path
 
 import pytest
 
-from workshop_lib import safe_file
 from workshop_lib.launcher.environment import ROOT
-from workshop_lib.safe_file import replace_text, set_aside
+from workshop_lib.sources import safe_file
+from workshop_lib.sources.safe_file import replace_text, set_aside
 
 posix = pytest.mark.skipif(os.name == "nt", reason="permissions and signals of POSIX")
 
@@ -152,7 +152,7 @@ def test_what_is_set_aside_keeps_every_version(tmp_path):
 
 WRITER = """
 import sys
-from workshop_lib.safe_file import replace_text
+from workshop_lib.sources.safe_file import replace_text
 for number in range(10**9):
     replace_text(sys.argv[1], f"{number}\\n" + "x" * 20000 + f"\\n{number}\\n")
 """

@@ -5,8 +5,9 @@ import re
 
 import pytest
 
-from workshop_lib import gauges, materials, sources, tables
+from workshop_lib import gauges, materials, sources
 from workshop_lib.quantities import InputError
+from workshop_lib.sources import csv_tables
 
 
 def test_every_source_says_what_it_is_and_how_far_it_goes():
@@ -90,7 +91,9 @@ def test_a_citation_of_nothing_or_of_an_unknown_source_is_refused(keys):
             call(keys)
 
 
-@pytest.mark.parametrize("path", sorted(tables.BUILT_IN.glob("*.csv")), ids=lambda path: path.name)
+@pytest.mark.parametrize(
+    "path", sorted(csv_tables.BUILT_IN.glob("*.csv")), ids=lambda path: path.name
+)
 def test_every_source_in_a_table_is_known(path):
     with path.open(encoding="utf-8", newline="") as file:
         rows = list(csv.DictReader(file))
@@ -125,6 +128,6 @@ BAD = [
 @pytest.mark.parametrize(("rows", "said"), BAD)
 def test_a_bad_source_is_named_by_its_line(tmp_path, monkeypatch, rows, said):
     (tmp_path / "sources.csv").write_text(HEAD + rows, encoding="utf-8")
-    monkeypatch.setenv(tables.VARIABLE, str(tmp_path))
+    monkeypatch.setenv(csv_tables.VARIABLE, str(tmp_path))
     with pytest.raises(InputError, match=f"^sources.csv, {said}"):
         sources.all_sources()

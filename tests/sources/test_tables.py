@@ -8,17 +8,17 @@ import hypothesis.strategies as st
 import numpy as np
 import pytest
 
-from workshop_lib import tables
-from workshop_lib.boundary import to_core
 from workshop_lib.quantities import Q_, InputError
-from workshop_lib.tables import Range
+from workshop_lib.quantities.boundary import to_core
+from workshop_lib.sources import csv_tables
+from workshop_lib.sources.csv_tables import Range
 
 COLUMNS = {
-    "key": tables.key,
-    "low": tables.number(0, 10),
-    "high": tables.number(0, 10),
-    "state": tables.or_empty(tables.one_of("dry", "oily")),
-    "note": tables.anything,
+    "key": csv_tables.key,
+    "low": csv_tables.number(0, 10),
+    "high": csv_tables.number(0, 10),
+    "state": csv_tables.or_empty(csv_tables.one_of("dry", "oily")),
+    "note": csv_tables.anything,
 }
 GOOD = "key,low,high,state,note\nleather,0.3,0.6,dry,\ncork,1,2,,spare piece\n"
 
@@ -30,7 +30,7 @@ def written(tmp_path, content, name="grip.csv"):
 
 
 def read(tmp_path, content):
-    return tables.read_rows(written(tmp_path, content), COLUMNS)
+    return csv_tables.read_rows(written(tmp_path, content), COLUMNS)
 
 
 # What is read
@@ -119,7 +119,7 @@ def test_a_bad_row_is_named_by_file_and_line(tmp_path, content, said):
 
 def test_a_table_that_is_not_there_is_named(tmp_path):
     with pytest.raises(InputError, match="grip.csv: this table cannot be read"):
-        tables.read_rows(tmp_path / "grip.csv", COLUMNS)
+        csv_tables.read_rows(tmp_path / "grip.csv", COLUMNS)
 
 
 @hypothesis.given(st.binary(max_size=200))
@@ -127,7 +127,7 @@ def test_any_bytes_are_read_or_refused_in_words(tmp_path_factory, content):
     path = tmp_path_factory.mktemp("fuzz") / "grip.csv"
     path.write_bytes(b"key,low,high,state,note\nleather,1,2,dry,\n" + content)
     try:
-        rows = tables.read_rows(path, COLUMNS)
+        rows = csv_tables.read_rows(path, COLUMNS)
     except InputError as error:
         assert str(error).startswith("grip.csv, line ")
     else:
@@ -137,8 +137,8 @@ def test_any_bytes_are_read_or_refused_in_words(tmp_path_factory, content):
 def test_the_same_key_twice_is_refused_with_both_lines(tmp_path):
     rows = read(tmp_path, GOOD + "leather,1,2,oily,\n")
     with pytest.raises(InputError, match="line 4: ‘leather’ stands in line 2 already"):
-        tables.by_key(rows, "key")
-    assert set(tables.by_key(rows, "key", "state")) == {
+        csv_tables.by_key(rows, "key")
+    assert set(csv_tables.by_key(rows, "key", "state")) == {
         ("leather", "dry"),
         ("cork", None),
         ("leather", "oily"),
@@ -156,9 +156,9 @@ def test_values_that_do_not_rise_are_refused(tmp_path):
 def test_a_whole_number_has_no_fraction(cell, right):
     if right is None:
         with pytest.raises(InputError, match="not a whole number"):
-            tables.whole(0, 99)(cell)
+            csv_tables.whole(0, 99)(cell)
     else:
-        assert tables.whole(0, 99)(cell) == right
+        assert csv_tables.whole(0, 99)(cell) == right
 
 
 # Where tables are looked for
@@ -169,42 +169,42 @@ def built(rows):
 
 
 def test_a_table_is_read_anew_when_its_file_has_changed(tmp_path, monkeypatch):
-    monkeypatch.setattr(tables, "BUILT_IN", tmp_path)
+    monkeypatch.setattr(csv_tables, "BUILT_IN", tmp_path)
     path = written(tmp_path, GOOD)
-    first = tables.load("grip.csv", COLUMNS, built)
-    assert tables.load("grip.csv", COLUMNS, built) is first
+    first = csv_tables.load("grip.csv", COLUMNS, built)
+    assert csv_tables.load("grip.csv", COLUMNS, built) is first
     path.write_text(GOOD + "felt,1,2,,\n", encoding="utf-8")
-    assert tables.load("grip.csv", COLUMNS, built) == ["leather", "cork", "felt"]
+    assert csv_tables.load("grip.csv", COLUMNS, built) == ["leather", "cork", "felt"]
 
 
 def test_a_table_that_has_gone_bad_is_not_answered_from_memory(tmp_path, monkeypatch):
-    monkeypatch.setattr(tables, "BUILT_IN", tmp_path)
+    monkeypatch.setattr(csv_tables, "BUILT_IN", tmp_path)
     path = written(tmp_path, GOOD)
-    tables.load("grip.csv", COLUMNS, built)
+    csv_tables.load("grip.csv", COLUMNS, built)
     path.write_text(GOOD + "felt,1,2\n", encoding="utf-8")
     for _ in range(2):
         with pytest.raises(InputError, match="line 4"):
-            tables.load("grip.csv", COLUMNS, built)
+            csv_tables.load("grip.csv", COLUMNS, built)
 
 
 def test_a_named_folder_stands_in_table_by_table(tmp_path, monkeypatch):
-    monkeypatch.setenv(tables.VARIABLE, str(tmp_path))
-    assert tables.path_of("gauges.csv") == tables.BUILT_IN / "gauges.csv"
+    monkeypatch.setenv(csv_tables.VARIABLE, str(tmp_path))
+    assert csv_tables.path_of("gauges.csv") == csv_tables.BUILT_IN / "gauges.csv"
     own = written(tmp_path, GOOD, "gauges.csv")
-    assert tables.path_of("gauges.csv") == own
+    assert csv_tables.path_of("gauges.csv") == own
 
 
 def test_a_misspelt_table_in_the_named_folder_is_refused(tmp_path, monkeypatch):
-    monkeypatch.setenv(tables.VARIABLE, str(tmp_path))
+    monkeypatch.setenv(csv_tables.VARIABLE, str(tmp_path))
     written(tmp_path, GOOD, "material.csv")
     with pytest.raises(InputError, match=r"material.csv.*Did you mean materials.csv"):
-        tables.path_of("gauges.csv")
+        csv_tables.path_of("gauges.csv")
 
 
 def test_a_named_folder_that_is_not_there_is_refused(tmp_path, monkeypatch):
-    monkeypatch.setenv(tables.VARIABLE, str(tmp_path / "gone"))
+    monkeypatch.setenv(csv_tables.VARIABLE, str(tmp_path / "gone"))
     with pytest.raises(InputError, match="is not a folder"):
-        tables.path_of("gauges.csv")
+        csv_tables.path_of("gauges.csv")
 
 
 # One of many texts
@@ -213,13 +213,13 @@ def test_a_named_folder_that_is_not_there_is_refused(tmp_path, monkeypatch):
 @pytest.mark.parametrize("typed", ["Mild Steel", "mild-steel", "mildsteel", " mild_steel "])
 def test_a_near_miss_is_answered_with_what_was_meant(typed):
     with pytest.raises(InputError, match="Did you mean mild_steel"):
-        tables.choose(typed, ("mild_steel", "brass"), "material", "material")
+        csv_tables.choose(typed, ("mild_steel", "brass"), "material", "material")
 
 
 @pytest.mark.parametrize("typed", [None, 3, b"brass", ["brass"], "", "x" * 100_000])
 def test_what_is_no_text_or_near_nothing_lists_the_choices(typed):
     with pytest.raises(InputError, match="^material: .*Known: mild_steel, brass"):
-        tables.choose(typed, ("mild_steel", "brass"), "material", "material")
+        csv_tables.choose(typed, ("mild_steel", "brass"), "material", "material")
 
 
 # Low, typical and high

@@ -3,8 +3,8 @@
 import random
 import re
 
-from workshop_lib.lesson.exercises import Exercise
 from workshop_lib.quantities import Q_
+from workshop_lib.teaching.exercises import Exercise
 
 TORQUE = Q_(1.2, "N*m")  # by hand: 2/3 × 15 mm × 0.2 × 600 N
 FACES, RIM = "You counted both faces.", "You took the rim for the friction radius."

@@ -3,11 +3,20 @@
 import re
 
 import pytest
-from exercise_cases import FACES, TORQUE, bearing, drawn, exercise, labels, press, words
 
+from tests.teaching.exercise_cases import (
+    FACES,
+    TORQUE,
+    bearing,
+    drawn,
+    exercise,
+    labels,
+    press,
+    words,
+)
 from workshop_lib.drawings import page
-from workshop_lib.lesson import store
-from workshop_lib.lesson.exercises import Exercise
+from workshop_lib.teaching import store
+from workshop_lib.teaching.exercises import Exercise
 
 
 @pytest.fixture(autouse=True)

@@ -1,18 +1,17 @@
 """Exercises know right from each usual wrong, in any unit, and never answer with a traceback."""
 
-import importlib
 import re
 
 import nbformat
 import pytest
-from exercise_cases import FACES, RIM, TORQUE, bearing, drawn, exercise, press
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.teaching.exercise_cases import FACES, RIM, TORQUE, bearing, drawn, exercise, press
 from workshop_lib.launcher.environment import ROOT
-from workshop_lib.lesson import store
-from workshop_lib.lesson.exercises import Exercise, fitting_example, told_apart
 from workshop_lib.quantities import Q_, InputError
+from workshop_lib.teaching import store, task_list
+from workshop_lib.teaching.exercises import Exercise, fitting_example, told_apart
 
 
 @pytest.fixture(autouse=True)
@@ -210,12 +209,7 @@ def test_nothing_typed_becomes_markup():
 
 def test_no_exercise_shares_its_record_with_a_prediction_or_another_exercise():
     # They are kept in one store by key: a shared key mixes up two kinds of record.
-    modules = sorted((ROOT / "workshop_lib" / "lesson").glob("tasks_*.py"))
-    tasks = [
-        task
-        for path in modules
-        for task in importlib.import_module(f"workshop_lib.lesson.{path.stem}").tasks()
-    ]
+    tasks = [task for number in task_list.lessons() for task in task_list.tasks_of(number)]
     predicted = {
         key
         for path in sorted((ROOT / "notebooks").glob("[0-9]*.ipynb"))

@@ -6,8 +6,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from workshop_lib import sources
-from workshop_lib.lesson.known import agrees, near
 from workshop_lib.quantities import Q_, InputError
+from workshop_lib.teaching.known import agrees, near
 
 HAND = "by hand: 2/3 x 15 mm x 0.2 x 600 N"
 

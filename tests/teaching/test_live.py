@@ -9,8 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from workshop_lib.drawings import page
-from workshop_lib.lesson import live
-from workshop_lib.lesson.live import Live, face_of
+from workshop_lib.teaching import live
+from workshop_lib.teaching.live import Live, face_of
 
 values = st.recursive(
     st.one_of(st.none(), st.booleans(), st.integers(), st.floats(), st.text(max_size=9)),

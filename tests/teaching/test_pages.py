@@ -8,11 +8,11 @@ import pytest
 from nbformat.v4 import new_code_cell, new_markdown_cell, new_notebook, new_output
 
 from workshop_lib.launcher.environment import ROOT
-from workshop_lib.lesson import pages, prose
-from workshop_lib.lesson.live import ASLEEP
-from workshop_lib.lesson.prose import Prose, formula, roomy, slug
-from workshop_lib.lesson.words import find
 from workshop_lib.quantities import InputError
+from workshop_lib.teaching import pages, prose
+from workshop_lib.teaching.live import ASLEEP
+from workshop_lib.teaching.prose import Prose, formula, roomy, slug
+from workshop_lib.teaching.words import find
 
 LESSONS = sorted((ROOT / "notebooks").glob("[0-9][0-9]_*.ipynb"))
 VOID = {"meta", "br", "img", "input", "hr", "wbr", "link", "path", "circle", "line"}

@@ -9,8 +9,9 @@ from hypothesis import strategies as st
 
 from workshop_lib.drawings import page
 from workshop_lib.drawings.charts import Chart
-from workshop_lib.lesson.panels import Choice, Count, Field, Scene, Switch, View
 from workshop_lib.quantities import Q_, InputError, OutOfRangeWarning, show
+from workshop_lib.teaching.fields import Choice, Count, Field, Switch
+from workshop_lib.teaching.panels import Scene, View
 
 
 def judge(thrust, friction, nose, corners, worst):

@@ -5,9 +5,9 @@ import re
 
 import pytest
 
-from workshop_lib.lesson import store
-from workshop_lib.lesson.predict import commit, predict, reveal
 from workshop_lib.quantities import Q_, InputError
+from workshop_lib.teaching import store
+from workshop_lib.teaching.predict import commit, predict, reveal
 
 TORQUE = Q_(1.2, "N*m")
 WAYS = {"same": "It stays the same", "double": "It doubles"}

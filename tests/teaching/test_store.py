@@ -11,10 +11,10 @@ from nbformat.v4 import new_code_cell, new_notebook
 
 from workshop_lib.launcher import answers, opening, storing
 from workshop_lib.launcher.environment import ROOT
-from workshop_lib.lesson import answer_file, predict, store
-from workshop_lib.lesson.answer_file import FileStore
-from workshop_lib.lesson.exercises import Exercise
 from workshop_lib.quantities import Q_
+from workshop_lib.teaching import answer_file, predict, store
+from workshop_lib.teaching.answer_file import FileStore
+from workshop_lib.teaching.exercises import Exercise
 
 
 @pytest.fixture
@@ -145,8 +145,8 @@ def test_the_learners_file_stays_out_of_the_repository():
 
 
 ANSWERED = """
-from workshop_lib.lesson import store
-from workshop_lib.lesson.exercises import Exercise
+from workshop_lib.teaching import store
+from workshop_lib.teaching.exercises import Exercise
 print(type(store.current()).__name__)
 Exercise("l-task", "How much?", 2.0).check("2")
 """

@@ -7,9 +7,9 @@ import nbformat
 import pytest
 
 from workshop_lib.launcher.environment import ROOT
-from workshop_lib.lesson import word_links, words
-from workshop_lib.lesson.words import all_words, find, pattern, spots, words_table
 from workshop_lib.quantities import InputError
+from workshop_lib.teaching import word_links, words
+from workshop_lib.teaching.words import all_words, find, pattern, spots, words_table
 
 NOTEBOOKS = ROOT / "notebooks"
 LESSONS = {int(path.name[:2]): path for path in sorted(NOTEBOOKS.glob("[0-9][0-9]_*.ipynb"))}

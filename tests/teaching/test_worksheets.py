@@ -6,12 +6,12 @@ import shutil
 import subprocess
 
 import pytest
-from hand_working import BY_HAND, ROUGHLY, numbers_in
 
+from tests.lessons.hand_working import BY_HAND, ROUGHLY, numbers_in
 from workshop_lib.launcher import browser
-from workshop_lib.lesson import task_list, worksheets
-from workshop_lib.lesson.worksheet_pages import key_page, sheets_page
 from workshop_lib.quantities import InputError
+from workshop_lib.teaching import task_list, worksheets
+from workshop_lib.teaching.worksheet_pages import key_page, sheets_page
 
 LESSONS = [lesson for lesson in task_list.lessons() if lesson <= "05"]
 MIXES = [[lesson] for lesson in LESSONS] + [["01", "02"], LESSONS]

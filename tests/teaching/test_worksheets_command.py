@@ -6,7 +6,7 @@ import pytest
 
 from workshop_lib.launcher import commands
 from workshop_lib.launcher.trouble import Trouble
-from workshop_lib.lesson.worksheets_command import main
+from workshop_lib.teaching.worksheets_command import main
 
 
 def files(folder):

@@ -9,9 +9,9 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from workshop_lib.certainty.propagation import linear_parts
-from workshop_lib.spreads import arcsine, blurred_even, even, normal, student
 from workshop_lib.uncertainty import propagate
+from workshop_lib.uncertainty.propagation import linear_parts
+from workshop_lib.uncertainty.spreads import arcsine, blurred_even, even, normal, student
 
 MILLION = 1_000_000
 FOUR = {"normal": normal(0, 1), "even": even(-np.sqrt(3), np.sqrt(3))}

@@ -4,13 +4,14 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from workshop_lib import measured, sources
-from workshop_lib.certainty.few_readings import beyond, far_from_the_rest
+from workshop_lib import sources
 from workshop_lib.friction import Pad
-from workshop_lib.measured import how_to, pull_test, thrust_at_pull, tilt_test
 from workshop_lib.quantities import Q_, InputError, Quantity
-from workshop_lib.spreads import exactly
-from workshop_lib.uncertainty import SlipCase, chance_of_slip, propagate
+from workshop_lib.uncertainty import SlipCase, chance_of_slip, measured, propagate
+from workshop_lib.uncertainty.few_readings import beyond, far_from_the_rest
+from workshop_lib.uncertainty.measured import pull_test, thrust_at_pull, tilt_test
+from workshop_lib.uncertainty.procedures import how_to
+from workshop_lib.uncertainty.spreads import exactly
 
 PULLS = ["41 N", "43 N", "40 N", "42 N", "44 N"]  # mean 42, s = sqrt(10/4) = 1.5811
 ANGLES = ["20 deg", "21 deg", "19 deg", "20.5 deg", "19.5 deg"]  # mean 20, s = 0.7906

@@ -11,9 +11,9 @@ from scipy import stats
 from workshop_lib.friction import Pad
 from workshop_lib.quantities import Q_, InputError
 from workshop_lib.slip import margin
-from workshop_lib.spreads import even, exactly, normal, of_range, triangular
 from workshop_lib.torque import cutting_torque, side_force
 from workshop_lib.uncertainty import INPUTS, SlipCase, chance_of_slip, share_interval
+from workshop_lib.uncertainty.spreads import even, exactly, normal, of_range, triangular
 
 PAD = Pad("30 mm")
 # Exact inputs: with a located nose of high friction torque alone is left, and the margin is

@@ -6,7 +6,8 @@ from scipy import stats
 
 from workshop_lib import materials
 from workshop_lib.quantities import Q_, InputError, Quantity
-from workshop_lib.spreads import (
+from workshop_lib.sources.csv_tables import Range
+from workshop_lib.uncertainty.spreads import (
     arcsine,
     blurred_even,
     even,
@@ -16,7 +17,6 @@ from workshop_lib.spreads import (
     student,
     triangular,
 )
-from workshop_lib.tables import Range
 
 DRAWS = 200_000
 # Each law with the same distribution from SciPy; SciPy's triangle is given by where its top stands.

@@ -7,10 +7,10 @@ import pytest
 from scipy import stats
 
 from workshop_lib import uncertainty
-from workshop_lib.certainty.tally import BLOCK
 from workshop_lib.quantities import Q_, InputError
-from workshop_lib.spreads import even, exactly, normal
 from workshop_lib.uncertainty import computed, propagate
+from workshop_lib.uncertainty.spreads import even, exactly, normal
+from workshop_lib.uncertainty.tally import BLOCK
 
 MILLION = 1_000_000
 

@@ -3,13 +3,13 @@
 import re
 
 import pytest
-from job_cases import judged, plain
 
+from tests.plan.job_cases import judged, plain
 from workshop_lib.quantities import Q_, Quantity
 from workshop_lib.run_out import diagnose
-from workshop_lib.writing.clocked import run_out_parts
-from workshop_lib.writing.doing import steps
-from workshop_lib.writing.parts import Table
+from workshop_lib.write_up.clocked import run_out_parts
+from workshop_lib.write_up.doing import steps
+from workshop_lib.write_up.parts import Table
 
 # The nose
 

@@ -3,15 +3,15 @@
 import re
 
 import pytest
-from job_cases import FILES, SCREW, full, plain
 
+from tests.plan.job_cases import FILES, SCREW, full, plain
 from workshop_lib import plan, write_up
 from workshop_lib.materials import facings, friction
-from workshop_lib.planning.reasons import brief
-from workshop_lib.rounding import times_over
-from workshop_lib.writing.contents import contents, farthest_corner
-from workshop_lib.writing.doing import CAUTIONS, measured_rows, steps
-from workshop_lib.writing.parts import Cautions, Heading, Listed, Picture, References, Table
+from workshop_lib.plan.reasons import brief
+from workshop_lib.quantities.rounding import times_over
+from workshop_lib.write_up.contents import contents, farthest_corner
+from workshop_lib.write_up.doing import CAUTIONS, measured_rows, steps
+from workshop_lib.write_up.parts import Cautions, Heading, Listed, Picture, References, Table
 
 STEMS = [path.stem for path in FILES]
 EACH_JOB = pytest.mark.parametrize("path", FILES, ids=STEMS)

@@ -6,11 +6,11 @@ from xml.etree import ElementTree
 
 import mistune
 import pytest
-from job_cases import FILES, full, plain
 
+from tests.plan.job_cases import FILES, full, plain
 from workshop_lib import plan, write_up
-from workshop_lib.writing import html_page, markdown_page, parts
-from workshop_lib.writing.html_page import STYLE
+from workshop_lib.write_up import html_page, markdown_page, parts
+from workshop_lib.write_up.html_page import STYLE
 
 EACH_JOB = pytest.mark.parametrize("path", FILES, ids=[path.stem for path in FILES])
 VOID = {"meta", "br", "hr", "img", "link", "input"}

@@ -3,12 +3,12 @@
 import os
 
 import pytest
-from job_cases import plain
 
+from tests.plan.job_cases import plain
 from workshop_lib import plan, write_up
 from workshop_lib.quantities import InputError
-from workshop_lib.writing import html_page, markdown_page
-from workshop_lib.writing.places import origin
+from workshop_lib.write_up import html_page, markdown_page
+from workshop_lib.write_up.places import origin
 
 FORMS = pytest.mark.parametrize("form", write_up.FORMS)
 

@@ -1,16 +1,14 @@
-"""The public calls on rolling bearings, in one place.
+"""What does each bearing feel, how much may it carry, and for how long?"""
 
-`catalogue` and `bearings` give printed data; `equivalent_load`, `rating_life`, `static_safety`,
-`axial_limit` and `minimum_load` judge a load by it; `clearance`, `sliding_fit`, `seat` and `limits`
-say how loose parts are; `BallBearing` and `typical_inside` look inside; `static_rating` and
-`dynamic_rating` compute what a catalogue prints; `choose` picks a bearing for a task.
-"""
-
-from workshop_lib.rolling.ball_bearing import BallBearing, Equilibrium, equilibrium, typical_inside
-from workshop_lib.rolling.bearing_choice import Choice, choose
-from workshop_lib.rolling.bearing_loads import (
+from workshop_lib.bearings.ball_bearing import BallBearing, Equilibrium, equilibrium, typical_inside
+from workshop_lib.bearings.ball_contacts import BallContacts, settle
+from workshop_lib.bearings.bearing_checks import checks, limit_margin, one_case, static_margin
+from workshop_lib.bearings.bearing_choice import Choice, choose
+from workshop_lib.bearings.bearing_loads import (
+    DEMANDS,
     Life,
     axial_limit,
+    deep_groove_factors,
     equivalent_load,
     minimum_load,
     rating_life,
@@ -18,41 +16,84 @@ from workshop_lib.rolling.bearing_loads import (
     static_equivalent_load,
     static_safety,
 )
-from workshop_lib.rolling.bearing_tables import KINDS_OF_BEARING, Bearing, bearings, catalogue
-from workshop_lib.rolling.clearances import clearance, clearance_classes
-from workshop_lib.rolling.fits import limits, needle_play, seat, sliding_fit
-from workshop_lib.rolling.hertz import Contact, ball_on_ring
-from workshop_lib.rolling.newton import NoRest
-from workshop_lib.rolling.ratings import dynamic_rating, static_rating
+from workshop_lib.bearings.bearing_tables import (
+    KINDS_OF_BEARING,
+    RADIAL_ONLY,
+    Bearing,
+    bearings,
+    catalogue,
+    known_bearings,
+)
+from workshop_lib.bearings.clearances import clearance, clearance_classes, known_clearances
+from workshop_lib.bearings.contact_sums import AllBalls, AllRollers
+from workshop_lib.bearings.fits import (
+    known_fits,
+    limits,
+    needle_play,
+    ring_play,
+    seat,
+    sliding_fit,
+    tolerance,
+)
+from workshop_lib.bearings.hertz import STEEL_MODULUS, Contact, ball_on_ring
+from workshop_lib.bearings.newton import NoRest, rest
+from workshop_lib.bearings.ratings import (
+    STATIC_PRESSURE,
+    dynamic_rating,
+    look_at_pressure,
+    static_rating,
+)
+from workshop_lib.bearings.roller_contacts import RollerContacts
 
 __all__ = [
-    "KINDS_OF_BEARING",
+    "AllBalls",
+    "AllRollers",
     "BallBearing",
+    "BallContacts",
     "Bearing",
     "Choice",
     "Contact",
+    "DEMANDS",
     "Equilibrium",
+    "KINDS_OF_BEARING",
     "Life",
     "NoRest",
+    "RADIAL_ONLY",
+    "RollerContacts",
+    "STATIC_PRESSURE",
+    "STEEL_MODULUS",
     "axial_limit",
     "ball_on_ring",
     "bearings",
     "catalogue",
+    "checks",
     "choose",
     "clearance",
     "clearance_classes",
+    "deep_groove_factors",
     "dynamic_rating",
     "equilibrium",
     "equivalent_load",
+    "known_bearings",
+    "known_clearances",
+    "known_fits",
+    "limit_margin",
     "limits",
+    "look_at_pressure",
     "minimum_load",
     "needle_play",
+    "one_case",
     "rating_life",
     "recommended_safety",
+    "rest",
+    "ring_play",
     "seat",
+    "settle",
     "sliding_fit",
     "static_equivalent_load",
+    "static_margin",
     "static_rating",
     "static_safety",
+    "tolerance",
     "typical_inside",
 ]

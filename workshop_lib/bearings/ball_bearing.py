@@ -7,19 +7,18 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from workshop_lib.boundary import as_shown, boundary, to_core
-from workshop_lib.quantities import InputError, quote
-from workshop_lib.rolling.ball_contacts import PHASES, Geometry
-from workshop_lib.rolling.ball_rest import FLAT, Solved, solve
-from workshop_lib.rolling.bearing_tables import catalogue
-from workshop_lib.rolling.clearances import clearance
-from workshop_lib.rolling.newton import NoRest
-from workshop_lib.rolling.ratings import (
+from workshop_lib.bearings.ball_contacts import PHASES, Geometry
+from workshop_lib.bearings.ball_rest import FLAT, Solved, solve
+from workshop_lib.bearings.bearing_tables import catalogue
+from workshop_lib.bearings.clearances import clearance
+from workshop_lib.bearings.newton import NoRest
+from workshop_lib.bearings.ratings import (
     RADIAL_GROOVES,
     THRUST_GROOVES,
     ball_count,
     look_at_pressure,
 )
+from workshop_lib.quantities import InputError, as_shown, boundary, quote, to_core
 
 
 def _part(name, kind, words, index=None):

@@ -10,9 +10,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from workshop_lib.rolling.contact_sums import Spread, ball_pushes, squeezed
-from workshop_lib.rolling.hertz import RINGS, curvatures, peak_pressure, stiffness, unit_contact
-from workshop_lib.rolling.newton import rest
+from workshop_lib.bearings.contact_sums import Spread, ball_pushes, squeezed
+from workshop_lib.bearings.hertz import RINGS, curvatures, peak_pressure, stiffness, unit_contact
+from workshop_lib.bearings.newton import rest
 
 PHASES = ("ball", "gap")  # what lies in the direction of the radial load
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from workshop_lib.rolling.ball_contacts import BallContacts, settle
+from workshop_lib.bearings.ball_contacts import BallContacts, settle
 
 FLAT = 1e-6  # rad; a contact angle below it carries no axial load
 

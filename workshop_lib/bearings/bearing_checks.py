@@ -4,17 +4,16 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from workshop_lib.boundary import as_shown
-from workshop_lib.quantities import InputError, show
-from workshop_lib.rolling.bearing_loads import (
+from workshop_lib.bearings.bearing_loads import (
     axial_limit,
     equivalent_load,
     life_revolutions,
     recommended_safety,
     static_equivalent_load,
 )
-from workshop_lib.rolling.bearing_tables import BALL_KINDS
-from workshop_lib.rolling.ratings import ROLLER_PRESSURE, STATIC_PRESSURE
+from workshop_lib.bearings.bearing_tables import BALL_KINDS
+from workshop_lib.bearings.ratings import ROLLER_PRESSURE, STATIC_PRESSURE
+from workshop_lib.quantities import InputError, as_shown, show
 
 
 @dataclass(frozen=True, eq=False)

@@ -4,10 +4,8 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from workshop_lib.boundary import as_shown, boundary
-from workshop_lib.quantities import InputError, show
-from workshop_lib.rolling.bearing_checks import Check, limit_margin, one_case, static_margin
-from workshop_lib.rolling.bearing_loads import (
+from workshop_lib.bearings.bearing_checks import Check, limit_margin, one_case, static_margin
+from workshop_lib.bearings.bearing_loads import (
     DEMANDS,
     MILLION,
     axial_limit,
@@ -15,7 +13,8 @@ from workshop_lib.rolling.bearing_loads import (
     minimum_load,
     recommended_safety,
 )
-from workshop_lib.rolling.bearing_tables import KINDS_OF_BEARING, RADIAL_ONLY, Bearing, bearings
+from workshop_lib.bearings.bearing_tables import KINDS_OF_BEARING, RADIAL_ONLY, Bearing, bearings
+from workshop_lib.quantities import InputError, as_shown, boundary, show
 
 
 @dataclass(frozen=True, eq=False)

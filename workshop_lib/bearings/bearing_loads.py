@@ -7,10 +7,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from workshop_lib import sources, tables
-from workshop_lib.boundary import as_shown, boundary
-from workshop_lib.quantities import InputError
-from workshop_lib.rolling.bearing_tables import RADIAL_ONLY, catalogue
+from workshop_lib import sources
+from workshop_lib.bearings.bearing_tables import RADIAL_ONLY, catalogue
+from workshop_lib.quantities import InputError, as_shown, boundary
+from workshop_lib.sources import csv_tables
 
 CLASSES = ("normal", "C3", "C4")
 DEMANDS = ("normal", "shock", "quiet")
@@ -21,9 +21,9 @@ LIGHT_SERIES = (8, 9, 0, 1)
 # Smallest advisable C0/P0 (ntn-2203, table 3.6; needles: skf-2018).
 _SAFETY = {"ball": (1.0, 1.5, 2.0), "roller": (1.5, 3.0, 3.0), "needle": (3.0, 3.0, 3.0)}
 _LOAD = {"bearing": catalogue, "axial": "force >= 0", "radial": "force >= 0"}
-_NUMBER = tables.number(0, 10)
+_NUMBER = csv_tables.number(0, 10)
 _COLUMNS = {
-    "class": tables.one_of(*CLASSES),
+    "class": csv_tables.one_of(*CLASSES),
     **dict.fromkeys(("load_ratio", "e", "X", "Y"), _NUMBER),
     "source": sources.keys_in_cell,
 }
@@ -43,7 +43,7 @@ def _factors(rows):
 
 def deep_groove_factors(bearing, axial, clearance="normal"):
     """e, X and Y of a deep-groove bearing under an axial load in N, interpolated in f0 Fa/C0."""
-    table = tables.load("bearing_factors.csv", _COLUMNS, _factors)[clearance]
+    table = csv_tables.load("bearing_factors.csv", _COLUMNS, _factors)[clearance]
     ratio = bearing.core.f0 * np.asarray(axial) / bearing.core.static_rating
     return tuple(np.interp(ratio, table["load_ratio"], table[name]) for name in ("e", "X", "Y"))
 

@@ -9,9 +9,9 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from workshop_lib import sources, tables
-from workshop_lib.boundary import as_shown
-from workshop_lib.quantities import quote
+from workshop_lib import sources
+from workshop_lib.quantities import as_shown, quote
+from workshop_lib.sources import csv_tables
 
 KINDS_OF_BEARING = {
     "deep_groove": "deep-groove ball bearing",
@@ -104,7 +104,7 @@ class Bearing:
         source: key of the publication, such as "skf-2018". Raises InputError for any other.
         """
         printed = {rating.source: rating for rating in self.ratings}
-        rating = printed[tables.choose(source, printed, "source", "printed rating of it")]
+        rating = printed[csv_tables.choose(source, printed, "source", "printed rating of it")]
         core = replace(self.core, dynamic_rating=rating.dynamic, static_rating=rating.static)
         return replace(self, core=core, rating=rating)
 
@@ -117,23 +117,23 @@ class Bearing:
         return f"{self.name}. {printed}. Used: {sources.cite(self.rating.source)}."
 
 
-_SIZE = tables.number(1, 100)
+_SIZE = csv_tables.number(1, 100)
 _COLUMNS = {
-    "designation": tables.text,
-    "kind": tables.one_of(*KINDS_OF_BEARING),
+    "designation": csv_tables.text,
+    "kind": csv_tables.one_of(*KINDS_OF_BEARING),
     **dict.fromkeys(("bore_mm", "outside_mm", "width_mm"), _SIZE),
-    "diameter_series": tables.or_empty(tables.whole(0, 9)),
-    "f0": tables.or_empty(tables.number(5, 20)),
-    "minimum_load_kN": tables.or_empty(tables.number(0, 100)),
-    "elements": tables.or_empty(tables.whole(3, 200)),
-    **dict.fromkeys(("element_mm", "pitch_mm", "length_mm"), tables.or_empty(_SIZE)),
-    "angle_deg": tables.or_empty(tables.number(0, 90)),
+    "diameter_series": csv_tables.or_empty(csv_tables.whole(0, 9)),
+    "f0": csv_tables.or_empty(csv_tables.number(5, 20)),
+    "minimum_load_kN": csv_tables.or_empty(csv_tables.number(0, 100)),
+    "elements": csv_tables.or_empty(csv_tables.whole(3, 200)),
+    **dict.fromkeys(("element_mm", "pitch_mm", "length_mm"), csv_tables.or_empty(_SIZE)),
+    "angle_deg": csv_tables.or_empty(csv_tables.number(0, 90)),
     **dict.fromkeys(("source", "inside_source"), sources.keys_in_cell),
-    "note": tables.anything,
+    "note": csv_tables.anything,
 }
 _RATING_COLUMNS = {
-    "designation": tables.text,
-    **dict.fromkeys(("dynamic_N", "static_N"), tables.number(1, 1e7)),
+    "designation": csv_tables.text,
+    **dict.fromkeys(("dynamic_N", "static_N"), csv_tables.number(1, 1e7)),
     "source": sources.keys_in_cell,
 }
 
@@ -163,7 +163,7 @@ def _checked(rows):
             raise row.error("a deep-groove bearing needs f0 and diameter_series")
         if row["kind"] == "thrust_ball" and row["minimum_load_kN"] is None:
             raise row.error("a thrust ball bearing needs minimum_load_kN")
-    return tables.by_key(rows, "designation")
+    return csv_tables.by_key(rows, "designation")
 
 
 def _inside(row):
@@ -198,13 +198,13 @@ _built = {}
 
 def known_bearings():
     """Return all bearings by their plain designation, read anew when a file has changed."""
-    rows = tables.load("bearings.csv", _COLUMNS, _checked)
-    ratings = tables.load("bearing_ratings.csv", _RATING_COLUMNS, _ratings)
+    rows = csv_tables.load("bearings.csv", _COLUMNS, _checked)
+    ratings = csv_tables.load("bearing_ratings.csv", _RATING_COLUMNS, _ratings)
 
     def build():
         return {_plain(key): _bearing(row, ratings) for key, row in rows.items()}
 
-    return tables.kept_while_same(_built, (rows, ratings), build)
+    return csv_tables.kept_while_same(_built, (rows, ratings), build)
 
 
 def catalogue(designation, name="bearing"):
@@ -228,7 +228,7 @@ def catalogue(designation, name="bearing"):
     if isinstance(designation, str) and len(designation) < 40 and _plain(designation) in known:
         return known[_plain(designation)]
     listed = [bearing.designation for bearing in known.values()]
-    return known[_plain(tables.choose(designation, listed, name, "bearing", "bearings()"))]
+    return known[_plain(csv_tables.choose(designation, listed, name, "bearing", "bearings()"))]
 
 
 def bearings(kind=None):
@@ -242,5 +242,5 @@ def bearings(kind=None):
     ['51100', '51101']
     """
     if kind is not None:
-        tables.choose(kind, KINDS_OF_BEARING, "kind", "kind of bearing")
+        csv_tables.choose(kind, KINDS_OF_BEARING, "kind", "kind of bearing")
     return tuple(each for each in known_bearings().values() if kind in (None, each.kind))

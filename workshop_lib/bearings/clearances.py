@@ -1,24 +1,23 @@
 """Radial play inside bearings, by class, before they are fitted: `data/clearances.csv`."""
 
-from workshop_lib import sources, tables
-from workshop_lib.boundary import as_shown
-from workshop_lib.quantities import InputError
-from workshop_lib.rolling.bearing_tables import KINDS_OF_BEARING, MM, catalogue
-from workshop_lib.tables import Range
+from workshop_lib import sources
+from workshop_lib.bearings.bearing_tables import KINDS_OF_BEARING, MM, catalogue
+from workshop_lib.quantities import InputError, as_shown
+from workshop_lib.sources import Range, csv_tables
 
 UM = 1e-6
 _COLUMNS = {
-    "kind": tables.one_of(*KINDS_OF_BEARING),
-    **dict.fromkeys(("over_mm", "up_to_mm"), tables.number(0, 1000)),
-    "class": tables.text,
-    **dict.fromkeys(("low_um", "high_um"), tables.number(0, 1000)),
+    "kind": csv_tables.one_of(*KINDS_OF_BEARING),
+    **dict.fromkeys(("over_mm", "up_to_mm"), csv_tables.number(0, 1000)),
+    "class": csv_tables.text,
+    **dict.fromkeys(("low_um", "high_um"), csv_tables.number(0, 1000)),
     "source": sources.keys_in_cell,
 }
 
 
 def _clearances(rows):
     found = {}
-    for row in tables.by_key(rows, "kind", "over_mm", "up_to_mm", "class").values():
+    for row in csv_tables.by_key(rows, "kind", "over_mm", "up_to_mm", "class").values():
         low, high = row.ordered("low_um", "high_um")
         found.setdefault(row["kind"], []).append((row, low * UM, high * UM))
     return found
@@ -26,7 +25,7 @@ def _clearances(rows):
 
 def known_clearances():
     """All clearances by kind of bearing, as their file stands now."""
-    return tables.load("clearances.csv", _COLUMNS, _clearances)
+    return csv_tables.load("clearances.csv", _COLUMNS, _clearances)
 
 
 def clearance_classes(kind):
@@ -60,7 +59,7 @@ def _clearance_row(bearing, clearance_class):
         problem = f"no clearance classes are tabulated for {bearing.name}"
         raise InputError("bearing", problem, "Give the clearance as a length")
     classes = clearance_classes(bearing.kind)
-    tables.choose(clearance_class, classes, "clearance_class", "clearance class")
+    csv_tables.choose(clearance_class, classes, "clearance_class", "clearance class")
     bore = bearing.core.bore / MM
     for row, low, high in table[bearing.kind]:
         if row["class"] == clearance_class and row["over_mm"] < bore <= row["up_to_mm"]:

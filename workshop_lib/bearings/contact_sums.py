@@ -7,7 +7,7 @@ all balls of all bearings are a few matrix products. All in m and N.
 
 import numpy as np
 
-from workshop_lib.rolling.roller_contacts import POWER
+from workshop_lib.bearings.roller_contacts import POWER
 
 MOST_AT_ONCE = 200_000  # multiplications; larger products are handed to threads that wait for cores
 

@@ -9,19 +9,18 @@ import re
 
 import numpy as np
 
-from workshop_lib import sources, tables
-from workshop_lib.boundary import as_shown, boundary
-from workshop_lib.quantities import InputError, quote
-from workshop_lib.rolling.bearing_tables import catalogue
-from workshop_lib.rolling.clearances import UM
-from workshop_lib.tables import Range
+from workshop_lib import sources
+from workshop_lib.bearings.bearing_tables import catalogue
+from workshop_lib.bearings.clearances import UM
+from workshop_lib.quantities import InputError, as_shown, boundary, quote
+from workshop_lib.sources import Range, csv_tables
 
 GRADES = ("IT5", "IT6", "IT7", "IT8")
 _LETTERS = ("f", "g", "k", "m")  # fundamental deviations in the table; h and js need none
 _TOLERANCE = re.compile(r"(H|G|F|JS|js|f|g|h|k|m)([5-8])", re.ASCII)
 _COLUMNS = {
-    "quantity": tables.one_of(*GRADES, *_LETTERS, "bearing_bore", "bearing_outside"),
-    **dict.fromkeys(("over_mm", "up_to_mm", "value_um"), tables.number(0, 1000)),
+    "quantity": csv_tables.one_of(*GRADES, *_LETTERS, "bearing_bore", "bearing_outside"),
+    **dict.fromkeys(("over_mm", "up_to_mm", "value_um"), csv_tables.number(0, 1000)),
     "source": sources.keys_in_cell,
 }
 
@@ -29,7 +28,7 @@ _COLUMNS = {
 def _steps(rows):
     """The steps of size for each quantity: (over, up to, value) in metres, and the source."""
     found = {}
-    for row in tables.by_key(rows, "quantity", "over_mm", "up_to_mm").values():
+    for row in csv_tables.by_key(rows, "quantity", "over_mm", "up_to_mm").values():
         row.ordered("over_mm", "up_to_mm")
         step = row["over_mm"] * 1e-3, row["up_to_mm"] * 1e-3, row["value_um"] * UM
         found.setdefault(row["quantity"], []).append((*step, row["source"]))
@@ -38,7 +37,7 @@ def _steps(rows):
 
 def known_fits():
     """All steps of size by quantity, as their file stands now."""
-    return tables.load("fits.csv", _COLUMNS, _steps)
+    return csv_tables.load("fits.csv", _COLUMNS, _steps)
 
 
 def tabulated(quantity, diameter, name="diameter"):

@@ -7,9 +7,8 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from workshop_lib.boundary import as_shown, boundary
-from workshop_lib.elliptic import complete_integrals
-from workshop_lib.quantities import InputError
+from workshop_lib.friction import complete_integrals
+from workshop_lib.quantities import InputError, as_shown, boundary
 
 STEEL_MODULUS = 207e9  # Pa; with this value the contact reproduces the f0 table of ISO 76
 POISSON_RATIO = 0.3

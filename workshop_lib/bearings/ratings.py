@@ -8,9 +8,8 @@ import warnings
 
 import numpy as np
 
-from workshop_lib.boundary import boundary
-from workshop_lib.quantities import InputError, OutOfRangeWarning, quote
-from workshop_lib.rolling.hertz import curvatures, load_at, unit_contact
+from workshop_lib.bearings.hertz import curvatures, load_at, unit_contact
+from workshop_lib.quantities import InputError, OutOfRangeWarning, boundary, quote
 
 STATIC_PRESSURE = 4.2e9  # Pa, for ball bearings: iso-76
 RADIAL_GROOVES = {"inner": 0.52, "outer": 0.53}  # the grooves that the f0 table is made for

@@ -8,7 +8,7 @@ All in m, N and rad; source iso-16281-roller.
 
 import numpy as np
 
-from workshop_lib.rolling.hertz import COMPLIANCE
+from workshop_lib.bearings.hertz import COMPLIANCE
 
 POWER = 10 / 9
 

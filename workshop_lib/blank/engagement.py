@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from workshop_lib.blanking.outline import cross, edge_vectors
+from workshop_lib.blank.outline import cross, edge_vectors
 
 TURN = 2 * np.pi
 NARROW = 1e-11  # rad; an arc narrower than this is rounding

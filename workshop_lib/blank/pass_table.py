@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from workshop_lib.boundary import as_shown
+from workshop_lib.quantities import as_shown
 
 _KINDS = {
     "from_radius": "length",

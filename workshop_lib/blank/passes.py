@@ -2,13 +2,11 @@
 
 import numpy as np
 
-from workshop_lib.blank import Blank
-from workshop_lib.blanking.roughing import EQUAL, THINNEST, Roughing
-from workshop_lib.blanking.turned import place
-from workshop_lib.boundary import as_shown, boundary
-from workshop_lib.quantities import InputError, show
-from workshop_lib.single import one_value
-from workshop_lib.turning import Turning
+from workshop_lib.blank.roughing import EQUAL, THINNEST, Roughing
+from workshop_lib.blank.shape import Blank
+from workshop_lib.blank.turned import place
+from workshop_lib.blank.turning import Turning
+from workshop_lib.quantities import InputError, as_shown, boundary, one_value, show
 
 MOST_PASSES = 500
 

@@ -2,10 +2,8 @@
 
 import re
 
-from workshop_lib import tables
-from workshop_lib.handed_files import ordinary_file
-from workshop_lib.kinds import KINDS
-from workshop_lib.quantities import Q_, InputError, quote
+from workshop_lib.quantities import KINDS, Q_, InputError, quote
+from workshop_lib.sources import csv_tables, ordinary_file
 
 LARGEST_FILE = 1_000_000  # bytes; four thousand points fill a tenth of it
 MOST = 1e6  # of any unit, either way
@@ -20,17 +18,17 @@ def read_points(path):
     each row names its own.
     """
     path = ordinary_file(path, LARGEST_FILE)
-    coordinate = tables.number(-MOST, MOST)
+    coordinate = csv_tables.number(-MOST, MOST)
     titles = [title for title in _titles(path) if _TITLE.fullmatch(title)]
     if not titles:
-        rows = tables.read_rows(path, {"x": coordinate, "y": coordinate, "unit": _unit})
+        rows = csv_tables.read_rows(path, {"x": coordinate, "y": coordinate, "unit": _unit})
         return [(Q_(row["x"], row["unit"]), Q_(row["y"], row["unit"])) for row in rows]
     parts = {_TITLE.fullmatch(title)["name"]: title for title in titles}
     if len(titles) != 2 or len(parts) != 2:
         mend = "Name the columns x (mm) and y (mm), or x, y and unit"
         raise InputError(path.name, "one x and one y with a unit belong in the first line", mend)
     units = {title: _unit(_TITLE.fullmatch(title)["unit"], path.name) for title in titles}
-    rows = tables.read_rows(path, dict.fromkeys(titles, coordinate))
+    rows = csv_tables.read_rows(path, dict.fromkeys(titles, coordinate))
     return [tuple(Q_(row[parts[name]], units[parts[name]]) for name in "xy") for row in rows]
 
 
@@ -46,4 +44,4 @@ def _titles(path):
 
 def _unit(word, name=""):
     """Return a word that is a unit of length; a converter for `tables`."""
-    return tables.choose(word, UNITS, name, "unit of length")
+    return csv_tables.choose(word, UNITS, name, "unit of length")

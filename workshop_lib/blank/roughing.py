@@ -7,11 +7,9 @@ reckoned where they are largest: at the outer radius, where the corners strike.
 import numpy as np
 
 from workshop_lib import slip
-from workshop_lib.blanking.engagement import once_round, remaining, solid_reach
-from workshop_lib.blanking.pass_table import Bare, Passes
-from workshop_lib.boundary import as_shown
-from workshop_lib.quantities import InputError, show
-from workshop_lib.single import one_value
+from workshop_lib.blank.engagement import once_round, remaining, solid_reach
+from workshop_lib.blank.pass_table import Bare, Passes
+from workshop_lib.quantities import InputError, as_shown, one_value, show
 from workshop_lib.torque import cutting_torque, side_force
 
 TRIMS = 129  # radii at which the unbalance is worked out; between them it is taken as a line

@@ -10,13 +10,11 @@ from pathlib import Path
 
 import numpy as np
 
-from workshop_lib.blanking import outline
-from workshop_lib.blanking.point_file import read_points
-from workshop_lib.blanking.turned import Turned, place
-from workshop_lib.boundary import as_shown, boundary, to_core
+from workshop_lib.blank import outline
+from workshop_lib.blank.point_file import read_points
+from workshop_lib.blank.turned import Turned, place
 from workshop_lib.materials import find
-from workshop_lib.quantities import InputError
-from workshop_lib.single import whole_number
+from workshop_lib.quantities import InputError, as_shown, boundary, to_core, whole_number
 
 _corners = whole_number(3, outline.MOST_POINTS)
 

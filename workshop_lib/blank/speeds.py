@@ -8,12 +8,10 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from workshop_lib import sources
-from workshop_lib.boundary import as_shown, boundary, to_core
 from workshop_lib.friction import coefficient
 from workshop_lib.materials import find
 from workshop_lib.overhang import rim_stiffness
-from workshop_lib.quantities import InputError, show
-from workshop_lib.single import one_value
+from workshop_lib.quantities import InputError, as_shown, boundary, one_value, show, to_core
 
 SAME = 1e-6  # speeds that differ by less, as a share, are the same
 # Shares from which a caution is given; remembered, not published: see `Caution.source`.

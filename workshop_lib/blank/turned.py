@@ -4,10 +4,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from workshop_lib.blanking import engagement, outline
-from workshop_lib.boundary import as_shown, boundary, to_core
-from workshop_lib.quantities import InputError, quote
-from workshop_lib.single import one_value
+from workshop_lib.blank import engagement, outline
+from workshop_lib.quantities import InputError, as_shown, boundary, one_value, quote, to_core
 
 
 def place(value, name):

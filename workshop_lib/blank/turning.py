@@ -4,12 +4,11 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from workshop_lib.blanking.engagement import TURN
-from workshop_lib.boundary import to_core
+from workshop_lib.blank.engagement import TURN
 from workshop_lib.friction import Pad
 from workshop_lib.materials import find
-from workshop_lib.quantities import InputError, quote
-from workshop_lib.tables import choose
+from workshop_lib.quantities import InputError, quote, to_core
+from workshop_lib.sources import choose
 from workshop_lib.torque import ESTIMATES, chip_load, warn_of_chip
 
 CUTS = ("traverse", "plunge")

@@ -15,7 +15,8 @@ import numpy as np
 import pint
 
 from workshop_lib.drawings import labels
-from workshop_lib.drawings.drawing import Figure, tspans
+from workshop_lib.drawings.drawing import tspans
+from workshop_lib.drawings.figures import Figure
 from workshop_lib.drawings.frame import Axis, frame
 from workshop_lib.drawings.geometry import CAP, DESCENT, along, hatch_lines, move
 from workshop_lib.drawings.markup import attributes, number

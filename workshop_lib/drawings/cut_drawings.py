@@ -2,8 +2,8 @@
 
 import numpy as np
 
-from workshop_lib.drawings.drawing import Canvas, box
-from workshop_lib.drawings.geometry import move
+from workshop_lib.drawings.drawing import Canvas
+from workshop_lib.drawings.geometry import box, move
 from workshop_lib.friction import side_capacity
 from workshop_lib.quantities import Q_, show
 

@@ -1,8 +1,8 @@
 """The ways of holding a disc without a hole, side by side as small sections along the axis."""
 
-from workshop_lib import holding
-from workshop_lib.drawings.drawing import Canvas, box
-from workshop_lib.drawings.geometry import move
+from workshop_lib.drawings.drawing import Canvas
+from workshop_lib.drawings.geometry import box, move
+from workshop_lib.slip import holding
 
 WIDE, HIGH, IN_A_ROW = 59, 47, 3  # mm on paper for one way, and how many stand side by side
 FACE, DISC, SHEET = 11, 15, 1.8  # radii of gripped face and disc, thickness of the sheet

@@ -4,11 +4,9 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from workshop_lib.boundary import as_shown, boundary
-from workshop_lib.friction import Pad, peak_pressure
+from workshop_lib.friction.pad import Pad, peak_pressure
 from workshop_lib.materials import facing as find_facing
-from workshop_lib.quantities import show
-from workshop_lib.single import one_value
+from workshop_lib.quantities import as_shown, boundary, one_value, show
 
 
 @dataclass(frozen=True, eq=False)

@@ -9,7 +9,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from workshop_lib.elliptic import complete_integrals
+from workshop_lib.friction.elliptic import complete_integrals
 
 CLUSTER = 4  # nodes crowd as the fourth power towards the ring that the turning centre lies on
 NODES = 32  # on either side of it

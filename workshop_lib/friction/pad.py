@@ -10,9 +10,16 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from workshop_lib.boundary import as_shown, boundary, common_shape, to_core
-from workshop_lib.limit_shape import limit_points
-from workshop_lib.quantities import InputError, OutOfRangeWarning, quote
+from workshop_lib.friction.limit_shape import limit_points
+from workshop_lib.quantities import (
+    InputError,
+    OutOfRangeWarning,
+    as_shown,
+    boundary,
+    common_shape,
+    quote,
+    to_core,
+)
 
 PRESSURES = ("uniform", "uniform_wear", "rigid_punch", "hertz")
 SOLID_ONLY = ("rigid_punch", "hertz")

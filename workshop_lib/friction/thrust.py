@@ -4,8 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from workshop_lib.boundary import as_shown, boundary, common_shape, to_core
-from workshop_lib.quantities import InputError
+from workshop_lib.quantities import InputError, as_shown, boundary, common_shape, to_core
 
 
 @dataclass(frozen=True, init=False, eq=False)

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from workshop_lib.boundary import as_shown, boundary
-from workshop_lib.friction import Pad
+from workshop_lib.friction.pad import Pad
+from workshop_lib.quantities import as_shown, boundary
 
 HALVINGS = 60
 

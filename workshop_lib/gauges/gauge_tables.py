@@ -6,9 +6,8 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from workshop_lib import sources
-from workshop_lib import tables as csv_tables
-from workshop_lib.quantities import InputError, Quantity, quote
-from workshop_lib.refusals import refuse_missing
+from workshop_lib.quantities import InputError, Quantity, quote, refuse_missing
+from workshop_lib.sources import csv_tables
 
 INCH = 0.0254  # m, by definition
 IRON = 640.0  # oz/ft² in one inch of the wrought iron of 1893: 480 lb/ft³

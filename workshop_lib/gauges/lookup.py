@@ -9,8 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from workshop_lib.boundary import as_shown, boundary
-from workshop_lib.gauge_tables import (
+from workshop_lib.gauges.gauge_tables import (
     INCH,
     LIKELIEST,
     gauge_numbers,
@@ -19,7 +18,7 @@ from workshop_lib.gauge_tables import (
     table_keys,
     tolerance,
 )
-from workshop_lib.quantities import InputError, Quantity, show
+from workshop_lib.quantities import InputError, Quantity, as_shown, boundary, show
 
 LIKELY = 0.2  # part of the reading within which a gauge is worth naming: about two steps
 ALIKE = 0.05  # part of the reading within which two gauges cannot be told apart by one reading

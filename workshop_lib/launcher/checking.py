@@ -19,7 +19,7 @@ TOOLS = {
 # Named one by one: a folder that is missing is an error then, and not silently left out.
 TESTED = ["tests", "workshop_lib", "notebooks"]
 # What mostly waits, for a browser or a hub, runs beside the rest, which keeps one core busy.
-ASIDE = ["tests/browser", "tests/test_classroom_hub.py"]
+ASIDE = ["tests/browser", "tests/classroom/test_classroom_hub.py"]
 
 
 def main(arguments):

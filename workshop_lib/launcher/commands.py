@@ -46,7 +46,7 @@ COMMANDS = {
         "workshop_lib.launcher.checking",
         CHECKS,
         details="With arguments, only the tests run, and pytest gets the arguments: "
-        "check tests/test_slip.py, or check -k margin.",
+        "check tests/slip, or check -k margin.",
     ),
     "bench": Command(
         "run the benchmarks and print their ratios",
@@ -62,13 +62,13 @@ COMMANDS = {
     ),
     "pages": Command(
         "export the lessons as pages to read and print",
-        "workshop_lib.lesson.pages",
+        "workshop_lib.teaching.pages",
         details="They go into pages/, or where --folder says; nothing is run. Name notebooks or "
         "Markdown texts to export only those. --projector begins with large text.",
     ),
     "words": Command(
         "write the glossary's page and links anew",
-        "workshop_lib.lesson.word_links",
+        "workshop_lib.teaching.word_links",
     ),
     "fuzz": Command(
         "hand the library hostile input, 100 000 times",
@@ -77,16 +77,16 @@ COMMANDS = {
         details="A number sets how many inputs, --seed which ones, --only what is tried: "
         "fuzz 5000 --only slip. A failing input is printed with the way to repeat it.",
     ),
-    "figures": Command("draw the pictures in figures/ anew", "workshop_lib.lesson.gallery"),
+    "figures": Command("draw the pictures in figures/ anew", "workshop_lib.lessons.gallery"),
     "assess": Command(
         "judge job files: is the disc ready to turn?",
-        "workshop_lib.planning.command",
+        "workshop_lib.plan.command",
         details="Name job files, such as notebooks/jobs/tide_gauge_cover.toml. It ends with 0 when "
         "all are ready, with 1 when one is not, with 2 when one cannot be read.",
     ),
     "write-up": Command(
         "write job files up as pages to publish",
-        "workshop_lib.writing.command",
+        "workshop_lib.write_up.command",
         details="Name job files. --form html (one file) or markdown (with a folder of pictures); "
         "--folder says where the pages go, which is beside the job otherwise.",
     ),
@@ -97,7 +97,7 @@ COMMANDS = {
     ),
     "worksheets": Command(
         "make different worksheets for a class, and their key",
-        "workshop_lib.lesson.worksheets_command",
+        "workshop_lib.teaching.worksheets_command",
         details="Name lessons, such as 02 or 01 02, or all. --sheets 24 says how many (12), "
         "--tasks 4 how many questions on each, --seed 7 which numbers, --paper a4 or letter; "
         "--folder where, --name under which name; --apart makes one file for each sheet, "

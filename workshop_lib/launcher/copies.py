@@ -20,7 +20,7 @@ from pathlib import Path
 import nbformat
 
 from workshop_lib.launcher.environment import NOTEBOOKS, ROOT, masters
-from workshop_lib.safe_file import replace_text
+from workshop_lib.sources import replace_text
 
 FOLDER = ROOT / "learner"
 WORDS = "words_used.md"  # what the lessons' links lead to

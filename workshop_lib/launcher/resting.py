@@ -11,7 +11,7 @@ from nbformat.sign import NotebookNotary
 
 from workshop_lib.launcher.copies import BROKEN
 from workshop_lib.launcher.environment import ROOT
-from workshop_lib.safe_file import replace_text
+from workshop_lib.sources import replace_text
 
 LIVE = "application/vnd.jupyter.widget-view+json"
 

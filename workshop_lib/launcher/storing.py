@@ -16,7 +16,7 @@ from nbclient.exceptions import CellExecutionError
 from workshop_lib.launcher import answers
 from workshop_lib.launcher.environment import ROOT, masters
 from workshop_lib.launcher.resting import quieten
-from workshop_lib.safe_file import replace_text
+from workshop_lib.sources import replace_text
 
 KEPT = ("tags", "jupyter")  # what a cell says about itself: how it is checked, and if it is folded
 SECONDS_FOR_A_CELL = 60

@@ -4,7 +4,7 @@ from pathlib import Path
 
 from workshop_lib.drawings.setup_drawings import face_view, section
 from workshop_lib.friction import Pad
-from workshop_lib.lesson.slip_scenes import slip_scene
+from workshop_lib.lessons.slip.panels import slip_scene
 from workshop_lib.quantities import Q_
 
 FOLDER = Path(__file__).resolve().parents[2] / "figures"

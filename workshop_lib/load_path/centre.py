@@ -5,14 +5,12 @@ from functools import lru_cache
 
 import numpy as np
 
-from workshop_lib.boundary import as_shown, boundary
-from workshop_lib.centres.designs import Design, find
-from workshop_lib.centres.nose import nose_shift
-from workshop_lib.centres.shaft import LEAST, SHAFTS
-from workshop_lib.centres.sweeps import FORCES, MOST, begin, spindle_of
-from workshop_lib.quantities import show
-from workshop_lib.rolling.bearing_checks import limit_margin, one_case, static_margin
-from workshop_lib.rolling.bearing_loads import DEMANDS
+from workshop_lib.bearings import DEMANDS, limit_margin, one_case, static_margin
+from workshop_lib.load_path.designs import Design, find
+from workshop_lib.load_path.nose import nose_shift
+from workshop_lib.load_path.shaft import LEAST, SHAFTS
+from workshop_lib.load_path.sweeps import FORCES, MOST, begin, spindle_of
+from workshop_lib.quantities import as_shown, boundary, show
 
 FINER, ROUNDS = 9, 2  # points of a grid between two of its points, and once more
 _LOAD = {

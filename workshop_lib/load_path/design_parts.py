@@ -2,12 +2,18 @@
 
 from dataclasses import dataclass, field, replace
 
-from workshop_lib import tables
-from workshop_lib.boundary import as_shown, to_core
-from workshop_lib.quantities import InputError, quote, show
-from workshop_lib.rolling.bearing_tables import RADIAL_ONLY, Bearing, catalogue
-from workshop_lib.rolling.clearances import clearance, clearance_classes
-from workshop_lib.rolling.fits import needle_play, ring_play, tolerance
+from workshop_lib.bearings import (
+    RADIAL_ONLY,
+    Bearing,
+    catalogue,
+    clearance,
+    clearance_classes,
+    needle_play,
+    ring_play,
+    tolerance,
+)
+from workshop_lib.quantities import InputError, as_shown, quote, show, to_core
+from workshop_lib.sources import csv_tables
 
 # How a bearing meets the shaft's axial movement: it holds it back, holds it from coming forward,
 # slides along, or could not hold it anyway.
@@ -85,7 +91,7 @@ def _keep_apart(supports, start, stretch):
 def at(supports, place, name="place"):
     """The support at a place such as "front"; InputError lists the places."""
     known = {support.place: support for support in supports}
-    return known[tables.choose(place, known, name, "place in this design")]
+    return known[csv_tables.choose(place, known, name, "place in this design")]
 
 
 def exchanged(supports, wanted):
@@ -166,7 +172,7 @@ def pushed(supports, rear_ring, spacing):
         if spacing is not None:
             raise InputError("spacing", "says something only with rear_ring='pushed'")
         return supports
-    tables.choose(rear_ring, ("slides", "pushed"), "rear_ring", "choice")
+    csv_tables.choose(rear_ring, ("slides", "pushed"), "rear_ring", "choice")
     rear = at(supports, "rear", "rear_ring").place
     gap = to_core(spacing, "length", "spacing") if spacing is not None else 0.0
     held = "rearward" if rear_ring == "pushed" else "free"

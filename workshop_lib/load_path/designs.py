@@ -7,9 +7,15 @@ invented ones of a common kind; `Design.changed` puts one's own in their place.
 
 from dataclasses import dataclass, field, replace
 
-from workshop_lib import sources, tables
-from workshop_lib.boundary import as_shown, to_core
-from workshop_lib.centres.design_parts import (
+from workshop_lib import sources
+from workshop_lib.bearings import (
+    RADIAL_ONLY,
+    catalogue,
+    known_bearings,
+    known_clearances,
+    known_fits,
+)
+from workshop_lib.load_path.design_parts import (
     AXIAL,
     HOW,
     PATHS,
@@ -24,10 +30,8 @@ from workshop_lib.centres.design_parts import (
     pushed,
     single,
 )
-from workshop_lib.quantities import InputError, quote
-from workshop_lib.rolling.bearing_tables import RADIAL_ONLY, catalogue, known_bearings
-from workshop_lib.rolling.clearances import known_clearances
-from workshop_lib.rolling.fits import known_fits
+from workshop_lib.quantities import InputError, as_shown, quote, to_core
+from workshop_lib.sources import csv_tables
 
 
 @dataclass(frozen=True, eq=False)
@@ -114,36 +118,36 @@ def _refuse_idle(design, fit, play):
         raise InputError("clearance", f"no bearing of the {design.name} has a clearance of its own")
 
 
-_MILLIMETRES = tables.number(0, 1000)
+_MILLIMETRES = csv_tables.number(0, 1000)
 _DESIGN_COLUMNS = {
-    "key": tables.key,
-    "name": tables.text,
-    "preload_N": tables.number(0, 1e5),
-    "purpose": tables.text,
+    "key": csv_tables.key,
+    "name": csv_tables.text,
+    "preload_N": csv_tables.number(0, 1e5),
+    "purpose": csv_tables.text,
     "source": sources.keys_in_cell,
-    "note": tables.anything,
+    "note": csv_tables.anything,
 }
 _SUPPORT_COLUMNS = {
-    "design": tables.key,
-    "place": tables.key,
-    "bearing": tables.text,
+    "design": csv_tables.key,
+    "place": csv_tables.key,
+    "bearing": csv_tables.text,
     **dict.fromkeys(("behind_tip_mm", "shaft_ahead_mm"), _MILLIMETRES),
-    "axial": tables.one_of(*AXIAL),
-    "radial": tables.one_of(*RADIAL),
-    **dict.fromkeys(("fit", "clearance"), tables.anything),
-    "faces": tables.or_empty(tables.whole(1, 2)),
-    "role": tables.text,
+    "axial": csv_tables.one_of(*AXIAL),
+    "radial": csv_tables.one_of(*RADIAL),
+    **dict.fromkeys(("fit", "clearance"), csv_tables.anything),
+    "faces": csv_tables.or_empty(csv_tables.whole(1, 2)),
+    "role": csv_tables.text,
     "source": sources.keys_in_cell,
 }
 _STEP_COLUMNS = {
-    "design": tables.key,
-    "order": tables.whole(1, 99),
-    "path": tables.one_of(*PATHS),
-    "name": tables.text,
-    "how": tables.one_of(*HOW),
-    **dict.fromkeys(("inner_mm", "outer_mm"), tables.or_empty(_MILLIMETRES)),
-    "carries": lambda cell: tuple(tables.text(cell).split()),
-    "role": tables.text,
+    "design": csv_tables.key,
+    "order": csv_tables.whole(1, 99),
+    "path": csv_tables.one_of(*PATHS),
+    "name": csv_tables.text,
+    "how": csv_tables.one_of(*HOW),
+    **dict.fromkeys(("inner_mm", "outer_mm"), csv_tables.or_empty(_MILLIMETRES)),
+    "carries": lambda cell: tuple(csv_tables.text(cell).split()),
+    "role": csv_tables.text,
     "source": sources.keys_in_cell,
 }
 
@@ -206,7 +210,7 @@ def _design(row, supports, steps):
 
 
 def _by_key(rows):
-    return tables.by_key(rows, "key")
+    return csv_tables.by_key(rows, "key")
 
 
 _built = {}
@@ -214,9 +218,9 @@ _built = {}
 
 def known_designs():
     """Return all designs by key, as their files and those of the bearings stand now."""
-    rows = tables.load("designs.csv", _DESIGN_COLUMNS, _by_key)
-    supports = tables.load("design_supports.csv", _SUPPORT_COLUMNS, _grouped)
-    steps = tables.load("design_steps.csv", _STEP_COLUMNS, _grouped)
+    rows = csv_tables.load("designs.csv", _DESIGN_COLUMNS, _by_key)
+    supports = csv_tables.load("design_supports.csv", _SUPPORT_COLUMNS, _grouped)
+    steps = csv_tables.load("design_steps.csv", _STEP_COLUMNS, _grouped)
 
     def build():
         for grouped in (supports, steps):
@@ -225,7 +229,7 @@ def known_designs():
         return {key: _design(row, supports, steps) for key, row in rows.items()}
 
     parts = rows, supports, steps, known_bearings(), known_clearances(), known_fits()
-    return tables.kept_while_same(_built, parts, build)
+    return csv_tables.kept_while_same(_built, parts, build)
 
 
 def find(key, name="design"):
@@ -233,7 +237,7 @@ def find(key, name="design"):
     if isinstance(key, Design):
         return key
     known = known_designs()
-    return known[tables.choose(key, known, name, "design")]
+    return known[csv_tables.choose(key, known, name, "design")]
 
 
 def designs():

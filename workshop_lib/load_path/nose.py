@@ -6,13 +6,11 @@ load is assumed.
 
 import numpy as np
 
-from workshop_lib.boundary import boundary
-from workshop_lib.centres.designs import find
-from workshop_lib.centres.shaft import LEAST, SHAFTS
-from workshop_lib.centres.sweeps import begin, spindle_of
-from workshop_lib.quantities import InputError
-from workshop_lib.rolling.newton import NoRest
-from workshop_lib.rolling.ratings import look_at_pressure
+from workshop_lib.bearings import NoRest, look_at_pressure
+from workshop_lib.load_path.designs import find
+from workshop_lib.load_path.shaft import LEAST, SHAFTS
+from workshop_lib.load_path.sweeps import begin, spindle_of
+from workshop_lib.quantities import InputError, boundary
 
 _LOAD = {"design": find, "thrust": "force >= 0"}
 

@@ -12,13 +12,17 @@ from functools import lru_cache
 
 import numpy as np
 
+from workshop_lib.bearings import (
+    STEEL_MODULUS,
+    AllBalls,
+    AllRollers,
+    BallContacts,
+    RollerContacts,
+    rest,
+    settle,
+    typical_inside,
+)
 from workshop_lib.quantities import Q_
-from workshop_lib.rolling.ball_bearing import typical_inside
-from workshop_lib.rolling.ball_contacts import BallContacts, settle
-from workshop_lib.rolling.contact_sums import AllBalls, AllRollers
-from workshop_lib.rolling.hertz import STEEL_MODULUS
-from workshop_lib.rolling.newton import rest
-from workshop_lib.rolling.roller_contacts import RollerContacts
 
 SHAFTS = ("elastic", "rigid")
 ARM = 0.01  # m; a slope counts as the shift at this arm, so that all coordinates are lengths

@@ -9,7 +9,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from workshop_lib.centres.shaft import LEAST, Spindle
+from workshop_lib.load_path.shaft import LEAST, Spindle
 
 MOST = 2e4  # N; no side force beyond it is looked at
 FORCES = np.geomspace(LEAST, MOST, 65)  # N, of a sweep over all side forces

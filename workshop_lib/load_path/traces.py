@@ -4,14 +4,13 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from workshop_lib.boundary import as_shown, boundary
-from workshop_lib.centres.designs import Design, find
-from workshop_lib.centres.nose import all_at_rest
-from workshop_lib.centres.shaft import LEAST, SHAFTS
-from workshop_lib.centres.sweeps import begin, spindle_of
+from workshop_lib.bearings import checks, one_case
+from workshop_lib.load_path.designs import Design, find
+from workshop_lib.load_path.nose import all_at_rest
+from workshop_lib.load_path.shaft import LEAST, SHAFTS
+from workshop_lib.load_path.sweeps import begin, spindle_of
 from workshop_lib.materials import find as find_material
-from workshop_lib.quantities import show
-from workshop_lib.rolling.bearing_checks import checks, one_case
+from workshop_lib.quantities import as_shown, boundary, show
 
 BODY = "mild_steel"  # what spindle, sleeve and body are taken to be made of
 

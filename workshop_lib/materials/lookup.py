@@ -5,8 +5,8 @@ everywhere. Numbers that spread are a `Range` of low, typical and high; each num
 sources, and a value from memory says so.
 """
 
-from workshop_lib import sources, tables
-from workshop_lib.material_tables import (
+from workshop_lib import sources
+from workshop_lib.materials.material_tables import (
     CONDITIONS,
     Facing,
     Friction,
@@ -15,6 +15,7 @@ from workshop_lib.material_tables import (
     known_materials,
 )
 from workshop_lib.quantities import InputError
+from workshop_lib.sources import csv_tables
 
 
 def materials():
@@ -42,7 +43,7 @@ def find(key, name="material"):
     """
     if isinstance(key, Material):
         return key
-    return known_materials()[tables.choose(key, known_materials(), name, "material")]
+    return known_materials()[csv_tables.choose(key, known_materials(), name, "material")]
 
 
 def facings():
@@ -71,7 +72,7 @@ def facing(key, name="facing"):
 def _facing(key, name):
     if isinstance(key, Facing):
         return key
-    return known_facings()[tables.choose(key, known_facings(), name, "facing")]
+    return known_facings()[csv_tables.choose(key, known_facings(), name, "facing")]
 
 
 def friction(facing, material, condition="dry"):
@@ -94,7 +95,7 @@ def friction(facing, material, condition="dry"):
     Source: one for each row of `facings.csv`; blau-2001 on why none is a design value.
     """
     pad, sheet = _facing(facing, "facing"), find(material)
-    tables.choose(condition, CONDITIONS, "condition", "condition")
+    csv_tables.choose(condition, CONDITIONS, "condition", "condition")
     known = {row["sheet"]: row for row in pad.rows if row["condition"] == condition}
     for kind in (sheet.key, sheet.family, "any"):
         if kind in known:

@@ -2,11 +2,10 @@
 
 from dataclasses import dataclass, field, fields
 
-from workshop_lib import sources, tables
-from workshop_lib.boundary import as_shown
-from workshop_lib.gauge_tables import DEFINITIONS
-from workshop_lib.quantities import InputError, Quantity, quote, show
-from workshop_lib.tables import Range
+from workshop_lib import sources
+from workshop_lib.gauges import DEFINITIONS
+from workshop_lib.quantities import InputError, Quantity, as_shown, quote, show
+from workshop_lib.sources import Range, csv_tables
 
 FAMILIES = ("metal", "plastic", "laminate")
 CONDITIONS = ("dry", "oily")
@@ -84,7 +83,7 @@ class Material:
 
     def sources(self, number):
         """Citation keys of one of its numbers, such as "density"."""
-        return self.cited[tables.choose(number, self.cited, "number", "number of a material")]
+        return self.cited[csv_tables.choose(number, self.cited, "number", "number of a material")]
 
     def standing(self, number):
         """How far one of its numbers can be trusted: the weakest standing of its sources."""
@@ -139,34 +138,34 @@ _FORCE = [f"kc_{end}_N_per_mm2" for end in ("low", "typical", "high")]
 _HSS = [f"hss_{end}_m_per_min" for end in ("low", "typical", "high")]
 _CARBIDE = [f"carbide_{end}_m_per_min" for end in ("low", "typical", "high")]
 _MATERIAL_COLUMNS = {
-    "key": tables.key,
-    "name": tables.text,
-    "family": tables.one_of(*FAMILIES),
-    "gauge_table": tables.or_empty(tables.one_of(*DEFINITIONS)),
-    **dict.fromkeys(_FORCE, tables.number(1, 20_000)),
-    "chip_exponent": tables.number(0, 0.99),
+    "key": csv_tables.key,
+    "name": csv_tables.text,
+    "family": csv_tables.one_of(*FAMILIES),
+    "gauge_table": csv_tables.or_empty(csv_tables.one_of(*DEFINITIONS)),
+    **dict.fromkeys(_FORCE, csv_tables.number(1, 20_000)),
+    "chip_exponent": csv_tables.number(0, 0.99),
     "kc_source": sources.keys_in_cell,
-    "density_kg_per_m3": tables.number(10, 25_000),
+    "density_kg_per_m3": csv_tables.number(10, 25_000),
     "density_source": sources.keys_in_cell,
-    "youngs_modulus_GPa": tables.number(0.001, 1000),
+    "youngs_modulus_GPa": csv_tables.number(0.001, 1000),
     "youngs_source": sources.keys_in_cell,
-    "poisson_ratio": tables.number(0, 0.5),
+    "poisson_ratio": csv_tables.number(0, 0.5),
     "poisson_source": sources.keys_in_cell,
-    "yield_MPa": tables.number(0.1, 5000),
+    "yield_MPa": csv_tables.number(0.1, 5000),
     "yield_source": sources.keys_in_cell,
-    **dict.fromkeys(_HSS + _CARBIDE, tables.number(1, 10_000)),
+    **dict.fromkeys(_HSS + _CARBIDE, csv_tables.number(1, 10_000)),
     "speed_source": sources.keys_in_cell,
-    "note": tables.anything,
+    "note": csv_tables.anything,
 }
 _FACING_COLUMNS = {
-    "key": tables.key,
-    "name": tables.text,
-    "sheet": tables.key,
-    "condition": tables.one_of(*CONDITIONS),
-    **dict.fromkeys(("low", "typical", "high"), tables.number(0.001, 2)),
-    "highest_pressure_MPa": tables.or_empty(tables.number(0.001, 1000)),
+    "key": csv_tables.key,
+    "name": csv_tables.text,
+    "sheet": csv_tables.key,
+    "condition": csv_tables.one_of(*CONDITIONS),
+    **dict.fromkeys(("low", "typical", "high"), csv_tables.number(0.001, 2)),
+    "highest_pressure_MPa": csv_tables.or_empty(csv_tables.number(0.001, 1000)),
     "source": sources.keys_in_cell,
-    "note": tables.anything,
+    "note": csv_tables.anything,
 }
 
 
@@ -197,11 +196,11 @@ def _material(row):
 
 
 def _materials(rows):
-    return {key: _material(row) for key, row in tables.by_key(rows, "key").items()}
+    return {key: _material(row) for key, row in csv_tables.by_key(rows, "key").items()}
 
 
 def _facings(rows):
-    tables.by_key(rows, "key", "sheet", "condition")
+    csv_tables.by_key(rows, "key", "sheet", "condition")
     sheets = ("any", *FAMILIES, *known_materials())
     grouped = {}
     for row in rows:
@@ -210,7 +209,7 @@ def _facings(rows):
             problem = f"{row['key']} is named {quote(first[0]['name'])} in line {first[0].line}"
             raise row.error(problem, "Give it one name")
         try:
-            tables.choose(row["sheet"], sheets, "", "sheet")
+            csv_tables.choose(row["sheet"], sheets, "", "sheet")
         except InputError as error:
             raise row.error(f"sheet {error.problem}", error.mend) from error
         row.ordered("low", "typical", "high")
@@ -220,9 +219,9 @@ def _facings(rows):
 
 def known_materials():
     """Return all materials by key, read anew when their file has changed."""
-    return tables.load("materials.csv", _MATERIAL_COLUMNS, _materials)
+    return csv_tables.load("materials.csv", _MATERIAL_COLUMNS, _materials)
 
 
 def known_facings():
     """Return all facings by key, read anew when their file has changed."""
-    return tables.load("facings.csv", _FACING_COLUMNS, _facings)
+    return csv_tables.load("facings.csv", _FACING_COLUMNS, _facings)

@@ -8,18 +8,23 @@ import warnings
 
 import numpy as np
 
-from workshop_lib.boundary import boundary, common_shape
 from workshop_lib.materials import find
-from workshop_lib.plate import (
+from workshop_lib.overhang.natural_frequencies import frequency_parameters
+from workshop_lib.overhang.plate import (
     WIDEST,
     bent_shape,
     point_compliance,
     rigidity,
     ring_compliance,
 )
-from workshop_lib.quantities import InputError, OutOfRangeWarning
-from workshop_lib.ringing import frequency_parameters
-from workshop_lib.single import one_value, whole_number
+from workshop_lib.quantities import (
+    InputError,
+    OutOfRangeWarning,
+    boundary,
+    common_shape,
+    one_value,
+    whole_number,
+)
 
 LEAST_PAD = 0.01  # of the disc's diameter; a smaller one is no clamp
 STUBBY = 3  # thicknesses; a shorter overhang shears and gives at the clamp besides bending

@@ -9,22 +9,21 @@ import warnings
 
 import numpy as np
 
-from workshop_lib import sources, tables
-from workshop_lib.boundary import boundary
-from workshop_lib.kelvin import scaled_i, scaled_k
+from workshop_lib import sources
 from workshop_lib.materials import facing as find_facing
 from workshop_lib.materials import find
-from workshop_lib.plate import rigidity
-from workshop_lib.quantities import Q_, InputError, OutOfRangeWarning, show
-from workshop_lib.tables import Range
+from workshop_lib.overhang.bessel import scaled_i, scaled_k
+from workshop_lib.overhang.plate import rigidity
+from workshop_lib.quantities import Q_, InputError, OutOfRangeWarning, boundary, show
+from workshop_lib.sources import Range, csv_tables
 
 TURN = np.exp(1j * np.pi / 4)
 STRAIGHT, LOST = 1e3, 50.0  # spreading lengths: an edge is as good as straight; nothing is left
 _COLUMNS = {
-    "facing": tables.key,
-    **dict.fromkeys(("low", "typical", "high"), tables.number(0.01, 1e6)),
+    "facing": csv_tables.key,
+    **dict.fromkeys(("low", "typical", "high"), csv_tables.number(0.01, 1e6)),
     "source": sources.keys_in_cell,
-    "note": tables.anything,
+    "note": csv_tables.anything,
 }
 _SHEET = {
     "material": find,
@@ -35,7 +34,7 @@ _SHEET = {
 
 
 def _moduli(rows):
-    return tables.by_key(rows, "facing")
+    return csv_tables.by_key(rows, "facing")
 
 
 def facing_modulus(facing):
@@ -48,7 +47,7 @@ def facing_modulus(facing):
     >>> print(facing_modulus("leather").typical)
     50.0 MPa
     """
-    row = tables.load("facing_stiffness.csv", _COLUMNS, _moduli).get(find_facing(facing).key)
+    row = csv_tables.load("facing_stiffness.csv", _COLUMNS, _moduli).get(find_facing(facing).key)
     if row is None:
         problem = f"nothing is known of the stiffness of {find_facing(facing).name}"
         raise InputError("facing", problem, "Give its modulus, such as '50 MPa'")

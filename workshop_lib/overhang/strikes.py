@@ -4,12 +4,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from workshop_lib.blanking.engagement import TURN
-from workshop_lib.boundary import as_shown, boundary
 from workshop_lib.materials import find
-from workshop_lib.overhang import pad_for, rim_deflection, understatement
-from workshop_lib.quantities import InputError
-from workshop_lib.single import one_value, whole_number
+from workshop_lib.overhang.rim import pad_for, rim_deflection, understatement
+from workshop_lib.quantities import InputError, as_shown, boundary, one_value, whole_number
 
 MOST_MULTIPLES = 1000
 
@@ -84,7 +81,7 @@ def strike_frequency(strikes, speed):
     >>> print(strike_frequency(8, "240 rev/min").round(6))
     32.0 Hz
     """
-    return strikes * speed / TURN
+    return strikes * speed / (2 * np.pi)
 
 
 @dataclass(frozen=True, eq=False)
@@ -132,7 +129,7 @@ def nearest_resonance(strikes, speed, frequencies, multiples=1):
     frequencies = np.atleast_1d(frequencies)
     if frequencies.ndim != 1:
         raise InputError("frequencies", "one disc's frequencies are wanted, in one row")
-    modes, turns = np.arange(len(frequencies)), speed / TURN
+    modes, turns = np.arange(len(frequencies)), speed / (2 * np.pi)
     wanted = np.arange(1, multiples + 1)[:, None] * strikes
     felt = np.stack([np.abs(wanted - modes), wanted + modes]) * turns
     apart = felt / frequencies - 1

@@ -3,9 +3,9 @@
 import warnings
 from dataclasses import dataclass, field
 
-from workshop_lib.planning.checks import all_reasons
-from workshop_lib.planning.job import Job
-from workshop_lib.planning.names import QUESTIONS
+from workshop_lib.plan.checks import all_reasons
+from workshop_lib.plan.job import Job
+from workshop_lib.plan.names import QUESTIONS
 from workshop_lib.quantities import InputError, OutOfRangeWarning, quote
 from workshop_lib.uncertainty import chance_of_slip
 

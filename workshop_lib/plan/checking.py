@@ -1,6 +1,6 @@
 """Entries of a job read one by one and held against each other: every fault, by its key."""
 
-from workshop_lib.planning.entries import (
+from workshop_lib.plan.entries import (
     BLANKS,
     BOTH_SAY,
     ENTRIES,
@@ -9,9 +9,9 @@ from workshop_lib.planning.entries import (
     THICKNESSES,
     THRUSTS,
 )
-from workshop_lib.planning.readers import as_key, faults_of
+from workshop_lib.plan.readers import as_key, faults_of
 from workshop_lib.quantities import InputError, quote
-from workshop_lib.tables import choose
+from workshop_lib.sources import choose
 
 MOST_SHOWN = 40  # faults that a message lists; `faults` holds all of them
 MOST_ENTRIES = 400

@@ -9,13 +9,13 @@ from functools import partial
 
 import numpy as np
 
-from workshop_lib import overhang, speeds, tilt
-from workshop_lib.boundary import as_shown
+from workshop_lib import overhang
+from workshop_lib.blank import speeds
+from workshop_lib.friction import tilt
 from workshop_lib.load_path import trace
 from workshop_lib.materials import facing
-from workshop_lib.planning.job import DEFAULTS
-from workshop_lib.planning.job_file import as_typed
-from workshop_lib.planning.mends import (
+from workshop_lib.overhang import nearest_resonance, strike_frequency
+from workshop_lib.plan.fixes import (
     mends_of_facing,
     mends_of_hold,
     mends_of_nose,
@@ -24,17 +24,17 @@ from workshop_lib.planning.mends import (
     mends_of_speed,
     mends_of_tipping,
 )
-from workshop_lib.planning.names import TOOL_NAMES
-from workshop_lib.planning.pressing import plate, supposed
-from workshop_lib.planning.reasons import Change, Reason, brief, graded, share
-from workshop_lib.planning.sold_as import sheet
-from workshop_lib.quantities import OutOfRangeWarning
-from workshop_lib.rim_check import nearest_resonance, strike_frequency
-from workshop_lib.rounding import rounded_down, times_over
+from workshop_lib.plan.job import DEFAULTS
+from workshop_lib.plan.job_file import as_typed
+from workshop_lib.plan.names import TOOL_NAMES
+from workshop_lib.plan.pressing import plate, supposed
+from workshop_lib.plan.reasons import Change, Reason, brief, graded, share
+from workshop_lib.plan.sold_as import sheet
+from workshop_lib.quantities import OutOfRangeWarning, as_shown, rounded_down, times_over
 from workshop_lib.run_out import Total, diagnose
+from workshop_lib.slip import LEAST_MARGIN
 from workshop_lib.torque import AXIAL_SHARE, spindle_speed
 
-LEAST_MARGIN = 2.0  # below this, at low friction, the workbook speaks of no margin
 FAR = 0.2  # share of a natural frequency beyond which its number says nothing
 NEAR_RESONANCE = 0.05  # share of a natural frequency; from memory, see `nearest_resonance`
 NEAR_TIPPING = 0.5  # share of the force that tips from which it is looked at again; from memory

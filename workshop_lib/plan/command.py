@@ -4,7 +4,8 @@ import argparse
 import sys
 from pathlib import Path
 
-from workshop_lib import plan
+from workshop_lib.plan.assessing import assess
+from workshop_lib.plan.job_file import load
 from workshop_lib.quantities import InputError
 
 FAILED = 2
@@ -18,7 +19,7 @@ def main(arguments):
     status = 0
     for path in parser.parse_args(arguments).jobs:
         try:
-            found = plan.assess(plan.load(path))
+            found = assess(load(path))
         except InputError as error:
             print(error, file=sys.stderr)  # noqa: T201
             status = FAILED

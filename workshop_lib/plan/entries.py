@@ -6,12 +6,12 @@ To add an entry, give it a row here and use it in `job.py`.
 
 from typing import NamedTuple
 
+from workshop_lib.blank import CUTS
 from workshop_lib.friction import PRESSURES
 from workshop_lib.gauges import tables as gauge_tables
 from workshop_lib.load_path import designs
-from workshop_lib.material_tables import CONDITIONS
-from workshop_lib.materials import facings, materials
-from workshop_lib.planning.readers import (
+from workshop_lib.materials import CONDITIONS, facings, materials
+from workshop_lib.plan.readers import (
     group,
     named,
     plain,
@@ -24,7 +24,6 @@ from workshop_lib.planning.readers import (
     words,
 )
 from workshop_lib.run_out import PLACES, SURFACES
-from workshop_lib.turning import CUTS
 
 TOOLS = ("hss", "carbide")
 STATES = ("planned", "turned")
@@ -153,3 +152,10 @@ NEEDS = (
     ("measured.tilt_graduation", "measured.tilt_angles"),
     ("measured.scale_graduation", "measured.scale_readings"),
 )
+
+
+def entries():
+    """What may stand in a job? Rows of key, meaning, and whether it must be there."""
+    return [
+        [key, entry.means, "needed" if entry.required else ""] for key, entry in ENTRIES.items()
+    ]

@@ -2,11 +2,11 @@
 
 import numpy as np
 
-from workshop_lib import overhang, thrust
-from workshop_lib.planning.readers import LARGEST_NUMBER
-from workshop_lib.planning.reasons import Change, brief
-from workshop_lib.quantities import InputError, Quantity
-from workshop_lib.rounding import times_over
+from workshop_lib import overhang
+from workshop_lib.friction import thrust
+from workshop_lib.plan.readers import LARGEST_NUMBER
+from workshop_lib.plan.reasons import Change, brief
+from workshop_lib.quantities import InputError, Quantity, times_over
 from workshop_lib.slip import thrust_needed
 
 # What can be set: N, N·m, mm, mm, mm in a turn.

@@ -6,20 +6,16 @@ from functools import cached_property, lru_cache
 
 import numpy as np
 
-from workshop_lib import gauges, materials, measured, run_out, thrust
-from workshop_lib.blank import Blank
-from workshop_lib.boundary import as_shown
-from workshop_lib.friction import Pad
-from workshop_lib.passes import passes
-from workshop_lib.planning.checking import JobFaults, checked, entries_of, refuse_many
-from workshop_lib.planning.entries import ENTRIES
-from workshop_lib.planning.parts import PARTS, named_in_job
-from workshop_lib.quantities import InputError, OutOfRangeWarning, Quantity
-from workshop_lib.spreads import exactly, normal, of_range
-from workshop_lib.tables import Range, choose
+from workshop_lib import gauges, materials, run_out
+from workshop_lib.blank import Blank, Turning, passes
+from workshop_lib.friction import Pad, thrust
+from workshop_lib.plan.checking import JobFaults, checked, entries_of, refuse_many
+from workshop_lib.plan.entries import ENTRIES
+from workshop_lib.plan.parts import PARTS, named_in_job
+from workshop_lib.quantities import InputError, OutOfRangeWarning, Quantity, as_shown
+from workshop_lib.sources import Range, choose
 from workshop_lib.torque import radial_shares
-from workshop_lib.turning import Turning
-from workshop_lib.uncertainty import SlipCase
+from workshop_lib.uncertainty import SlipCase, exactly, measured, normal, of_range
 
 DEFAULTS = {
     "about.state": "planned",

@@ -10,13 +10,12 @@ import stat
 import tomllib
 from pathlib import Path
 
-from workshop_lib.kinds import KINDS
-from workshop_lib.planning.checking import JobFaults, flat, refuse_many
-from workshop_lib.planning.entries import ENTRIES
-from workshop_lib.planning.job import Job
-from workshop_lib.planning.readers import as_key
-from workshop_lib.quantities import InputError, Quantity, parse_unit, quote, unit_text
-from workshop_lib.safe_file import keep_copy, replace_text
+from workshop_lib.plan.checking import JobFaults, flat, refuse_many
+from workshop_lib.plan.entries import ENTRIES
+from workshop_lib.plan.job import Job
+from workshop_lib.plan.readers import as_key
+from workshop_lib.quantities import KINDS, InputError, Quantity, parse_unit, quote, unit_text
+from workshop_lib.sources import keep_copy, replace_text
 
 FORMAT = 2
 LARGEST = 250_000  # bytes; the longest of the jobs that come with the workbook has a hundredth
@@ -33,6 +32,15 @@ def writer():
     import tomlkit.exceptions  # late: a lesson that only loads jobs does not need it
 
     return tomlkit
+
+
+def job(entries):
+    """Which job follows from these entries? A dictionary from dotted keys to typed values.
+
+    entries: such as {"disc.diameter": "78 mm", …}; see `plan.entries()`. Returns a `Job`. Raises
+    `JobFaults`, which names every fault by its key.
+    """
+    return Job(entries)
 
 
 def load(path):

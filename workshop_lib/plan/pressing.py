@@ -1,7 +1,7 @@
 """Does the nose press on all of the pad? And what a plan takes for granted, in sentences."""
 
-from workshop_lib.planning.job_file import as_typed
-from workshop_lib.planning.reasons import Change, Reason, brief
+from workshop_lib.plan.job_file import as_typed
+from workshop_lib.plan.reasons import Change, Reason, brief
 
 
 def plate(job):

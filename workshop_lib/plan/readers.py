@@ -8,10 +8,8 @@ import unicodedata
 
 import numpy as np
 
-from workshop_lib.boundary import to_core
-from workshop_lib.kinds import KINDS
-from workshop_lib.quantities import InputError, Quantity, parse_unit, quote, read
-from workshop_lib.tables import choose
+from workshop_lib.quantities import KINDS, InputError, Quantity, parse_unit, quote, read, to_core
+from workshop_lib.sources import choose
 
 LONGEST_WORDS = 4000  # characters in one text of a job
 LONGEST_TITLE = 200

@@ -1,6 +1,6 @@
 """Is the sheet what it was sold as: of the kind that its gauge table is for, and as thick?"""
 
-from workshop_lib.planning.reasons import Change, Reason, brief
+from workshop_lib.plan.reasons import Change, Reason, brief
 
 # Gauge tables by which one kind of sheet is sold and no other, and that kind. The others, such as
 # the British gauges, serve sheet of every kind.

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from workshop_lib.quantities import InputError, quote
+from workshop_lib.quantities.errors import InputError, quote
 
 
 def one_value(**arguments):

@@ -11,17 +11,16 @@ import inspect
 import numpy as np
 import pint
 
-from workshop_lib.kinds import KINDS
-from workshop_lib.quantities import (
+from workshop_lib.quantities.errors import InputError, quote
+from workshop_lib.quantities.kinds import KINDS
+from workshop_lib.quantities.units import (
     SMALLEST,
-    InputError,
     Quantity,
     angle_parts,
     as_numbers,
     hides_turns,
     names_energy,
     parse_unit,
-    quote,
     read,
 )
 

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from workshop_lib.quantities import Q_, rounded
+from workshop_lib.quantities.units import Q_, rounded
 
 CLOSE = 1e-9  # a limit that rounding in the machine put just below a round number is that number
 

@@ -5,8 +5,8 @@ from fractions import Fraction
 
 import numpy as np
 
-from workshop_lib.kinds import KINDS
-from workshop_lib.refusals import LONGEST_TEXT, InputError, quote
+from workshop_lib.quantities.errors import LONGEST_TEXT, InputError, quote
+from workshop_lib.quantities.kinds import KINDS
 
 _VULGAR = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
 _NUMBER = re.compile(

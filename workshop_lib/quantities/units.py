@@ -17,9 +17,15 @@ import numpy as np
 import pint
 from pint.util import to_units_container
 
-from workshop_lib.kinds import KINDS
-from workshop_lib.refusals import LONGEST_TEXT, InputError, OutOfRangeWarning, quote, refuse_missing
-from workshop_lib.typed import number_and_unit, wrong_unit
+from workshop_lib.quantities.errors import (
+    LONGEST_TEXT,
+    InputError,
+    OutOfRangeWarning,
+    quote,
+    refuse_missing,
+)
+from workshop_lib.quantities.kinds import KINDS
+from workshop_lib.quantities.typed_text import number_and_unit, wrong_unit
 
 __all__ = [
     "LONGEST_TEXT",
@@ -199,7 +205,7 @@ def read(text, kind, name="value"):
     0.1016 mm
     >>> read("3,5 mm", "length")
     Traceback (most recent call last):
-    workshop_lib.refusals.InputError: value: ‘3,5 mm’ has a comma. Write a point: 3.5 mm.
+    workshop_lib.quantities.errors.InputError: value: ‘3,5 mm’ has a comma. Write a point: 3.5 mm.
     """
     kind = kind_of(kind)
     number, unit = number_and_unit(text, kind, name)

@@ -9,8 +9,9 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from workshop_lib import sources, tables
-from workshop_lib.clocking.readings import PLACES
+from workshop_lib import sources
+from workshop_lib.run_out.readings import PLACES
+from workshop_lib.sources import csv_tables
 
 PATTERNS = ("wave", "scatter", "drift", "give", "none")
 EACH = ("always", "state", "turn")
@@ -57,29 +58,29 @@ def _shares(cell):
     found = {}
     for word in cell.split():
         place, _, span = word.partition(":")
-        tables.choose(place, PLACES, "", "place")
-        ends = [tables.number(0, 1)(end) for end in span.split("-", 1)]
+        csv_tables.choose(place, PLACES, "", "place")
+        ends = [csv_tables.number(0, 1)(end) for end in span.split("-", 1)]
         found[place] = (ends[0], ends[-1])
     return found
 
 
-_MICRONS = tables.number(0, 10_000)
+_MICRONS = csv_tables.number(0, 10_000)
 _COLUMNS = {
-    "key": tables.key,
-    "name": tables.text,
-    "part": tables.one_of(*PARTS),
-    "candidate": tables.one_of("yes", "no"),
-    "pattern": tables.one_of(*PATTERNS),
-    "harmonic": tables.whole(0, 60),
-    "each": tables.one_of(*EACH),
-    "slip": tables.number(0, 1),
-    "arm_mm": tables.number(0, 1000),
-    "follows": tables.one_of("spindle", "part"),
+    "key": csv_tables.key,
+    "name": csv_tables.text,
+    "part": csv_tables.one_of(*PARTS),
+    "candidate": csv_tables.one_of("yes", "no"),
+    "pattern": csv_tables.one_of(*PATTERNS),
+    "harmonic": csv_tables.whole(0, 60),
+    "each": csv_tables.one_of(*EACH),
+    "slip": csv_tables.number(0, 1),
+    "arm_mm": csv_tables.number(0, 1000),
+    "follows": csv_tables.one_of("spindle", "part"),
     **dict.fromkeys(("radial", "face", "push"), _shares),
     **dict.fromkeys(("low_um", "typical_um", "high_um", "background_um"), _MICRONS),
     "source": sources.keys_in_cell,
-    "action": tables.one_of(*ACTIONS),
-    "mend": tables.text,
+    "action": csv_tables.one_of(*ACTIONS),
+    "mend": csv_tables.text,
 }
 
 
@@ -107,12 +108,12 @@ def _cause(row):
 
 
 def _causes(rows):
-    return tuple(_cause(row) for row in tables.by_key(rows, "key", "part").values())
+    return tuple(_cause(row) for row in csv_tables.by_key(rows, "key", "part").values())
 
 
 def known():
     """Return every row of the table of causes, candidates and backgrounds, in its order."""
-    return tables.load("causes.csv", _COLUMNS, _causes)
+    return csv_tables.load("causes.csv", _COLUMNS, _causes)
 
 
 def candidates():
@@ -127,8 +128,8 @@ def candidates():
 def find(key, part=None):
     """Return the candidate with this key, in this part if it can be in several."""
     keys = dict.fromkeys(cause.key for cause in candidates())
-    tables.choose(key, keys, "cause", "cause")
+    csv_tables.choose(key, keys, "cause", "cause")
     parts = {cause.part: cause for cause in candidates() if cause.key == key}
     if part is None:
         return next(iter(parts.values()))
-    return parts[tables.choose(part, parts, "part", "part that can have it")]
+    return parts[csv_tables.choose(part, parts, "part", "part that can have it")]

@@ -4,15 +4,13 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from workshop_lib.boundary import as_shown, to_core
-from workshop_lib.clocking import causes
-from workshop_lib.clocking.causes import Cause
-from workshop_lib.clocking.readings import Readings
-from workshop_lib.clocking.round_fit import Fit
-from workshop_lib.clocking.vectors import Vector
-from workshop_lib.kinds import KINDS
-from workshop_lib.quantities import InputError, quote, show
-from workshop_lib.tables import choose
+from workshop_lib.quantities import KINDS, InputError, as_shown, quote, show, to_core
+from workshop_lib.run_out import causes
+from workshop_lib.run_out.causes import Cause
+from workshop_lib.run_out.readings import Readings
+from workshop_lib.run_out.round_fit import Fit
+from workshop_lib.run_out.vectors import Vector
+from workshop_lib.sources import choose
 
 CAUTION = (
     "Stop and isolate the spindle first, and let the tailstock hold the disc all the time. The "

@@ -2,9 +2,9 @@
 
 import numpy as np
 
-from workshop_lib.clocking.observed import closing_error
-from workshop_lib.clocking.readings import PLACES, Readings, Total
-from workshop_lib.clocking.round_fit import distinct
+from workshop_lib.run_out.observed import closing_error
+from workshop_lib.run_out.readings import PLACES, Readings, Total
+from workshop_lib.run_out.round_fit import distinct
 
 SEVEN = 7  # different angles are needed to tell an offset and three harmonics
 

@@ -10,17 +10,16 @@ from functools import cached_property
 
 import numpy as np
 
-from workshop_lib.boundary import as_shown
-from workshop_lib.clocking.corrections import correction, length_unit
-from workshop_lib.clocking.coverage import coverage
-from workshop_lib.clocking.estimates import estimate
-from workshop_lib.clocking.evidence import Evidence, averaged, shares
-from workshop_lib.clocking.evidence_totals import log_likelihood as of_totals
-from workshop_lib.clocking.next_test import suggestions
-from workshop_lib.clocking.observed import observed
-from workshop_lib.clocking.readings import PLACES, Push, Readings, Total
-from workshop_lib.clocking.weighing import scale, setting, word
-from workshop_lib.quantities import InputError, quote
+from workshop_lib.quantities import InputError, as_shown, quote
+from workshop_lib.run_out.corrections import correction, length_unit
+from workshop_lib.run_out.coverage import coverage
+from workshop_lib.run_out.estimates import estimate
+from workshop_lib.run_out.evidence import Evidence, averaged, shares
+from workshop_lib.run_out.evidence_totals import log_likelihood as of_totals
+from workshop_lib.run_out.next_test import suggestions
+from workshop_lib.run_out.observed import observed
+from workshop_lib.run_out.readings import PLACES, Push, Readings, Total
+from workshop_lib.run_out.weighing import scale, setting, word
 
 MOST_TESTS = 60
 
@@ -35,7 +34,7 @@ def diagnose(tests, unit="mm"):
     so that nothing is claimed that another cause explains as well. Bare totals count as lengths
     without direction. Source: gaussian-evidence, kass-raftery-1995; sizes in causes.csv.
 
-    >>> from workshop_lib.clocking.mystery import mystery
+    >>> from workshop_lib.run_out import mystery
     >>> setup = mystery(3, "displaced_disc")
     >>> found = diagnose([setup.take(key) for key in ("nose_near", "disc_radial", "pad_radial")])
     >>> print(found.leader.name)

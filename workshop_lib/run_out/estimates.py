@@ -2,8 +2,8 @@
 
 import numpy as np
 
-from workshop_lib.clocking.patterns import BASE
-from workshop_lib.clocking.vectors import Vector
+from workshop_lib.run_out.patterns import BASE
+from workshop_lib.run_out.vectors import Vector
 
 
 def estimate(evidence, place, log_likelihood):

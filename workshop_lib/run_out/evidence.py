@@ -10,7 +10,7 @@ errors, and a rough one (`belief.csv`). The offsets are left free (each test is 
 
 import numpy as np
 
-from workshop_lib.clocking import causes, patterns, weighing
+from workshop_lib.run_out import causes, patterns, weighing
 
 SIZES = 5
 BARE_MINIMUM = 1e-9  # m; no reading is surer than a nanometre, however fine the graduation

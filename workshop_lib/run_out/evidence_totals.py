@@ -7,9 +7,9 @@ taken one after the other, so that a total that has changed speaks for what can 
 
 import numpy as np
 
-from workshop_lib.clocking.evidence import Evidence
-from workshop_lib.clocking.readings import Readings
 from workshop_lib.quantities import Q_
+from workshop_lib.run_out.evidence import Evidence
+from workshop_lib.run_out.readings import Readings
 
 MARKS = np.radians(np.arange(0, 360, 30))
 FINEST = 0.5e-6  # m; a total of nothing is read as less than this

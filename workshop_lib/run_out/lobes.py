@@ -8,8 +8,8 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from workshop_lib.boundary import as_shown, boundary
-from workshop_lib.clocking.round_fit import (
+from workshop_lib.quantities import InputError, as_shown, boundary, quote, show, whole_number
+from workshop_lib.run_out.round_fit import (
     DIRECTIONS,
     FLATTEST,
     SAME_ANGLE,
@@ -19,9 +19,7 @@ from workshop_lib.clocking.round_fit import (
     single,
     widest_gap,
 )
-from workshop_lib.clocking.vectors import FULL_TURN, Vector, without_dust
-from workshop_lib.quantities import InputError, quote, show
-from workshop_lib.single import whole_number
+from workshop_lib.run_out.vectors import FULL_TURN, Vector, without_dust
 
 NAMES = {1: "eccentricity", 2: "oval", 3: "three lobes"}
 HIGHEST = 60  # orders; more crests than that are finish, not shape

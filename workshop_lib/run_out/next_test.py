@@ -9,9 +9,9 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from workshop_lib.clocking.clockings import Clocking, clockings
-from workshop_lib.clocking.evidence import Evidence
-from workshop_lib.clocking.weighing import setting
+from workshop_lib.run_out.clocking_list import Clocking, clockings
+from workshop_lib.run_out.evidence import Evidence
+from workshop_lib.run_out.weighing import setting
 
 FEWEST, FAINTEST = 3, 1e-6  # so many are compared at least, and none weighs less than this
 

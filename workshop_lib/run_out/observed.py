@@ -2,12 +2,11 @@
 
 import numpy as np
 
-from workshop_lib.boundary import as_shown
-from workshop_lib.clocking.lobes import harmonics
-from workshop_lib.clocking.readings import Push, Total
-from workshop_lib.clocking.round_fit import distinct
-from workshop_lib.clocking.vectors import FULL_TURN
-from workshop_lib.quantities import InputError, show
+from workshop_lib.quantities import InputError, as_shown, show
+from workshop_lib.run_out.lobes import harmonics
+from workshop_lib.run_out.readings import Push, Total
+from workshop_lib.run_out.round_fit import distinct
+from workshop_lib.run_out.vectors import FULL_TURN
 
 SHAPE = 3  # harmonics that are taken off before what is left counts as scatter
 CLOSES = np.radians(2)  # two readings this close, a turn apart, stand at the same mark

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from workshop_lib.clocking.vectors import FULL_TURN
+from workshop_lib.run_out.vectors import FULL_TURN
 
 GIVE_FORCE = 20.0  # N, at which the size of a give counts
 BASE, SLIP = "", "slip"

@@ -7,11 +7,10 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from workshop_lib.boundary import as_shown, boundary, to_core
-from workshop_lib.clocking.readings import Readings
-from workshop_lib.clocking.round_fit import Fit
-from workshop_lib.clocking.vectors import Vector
-from workshop_lib.quantities import InputError, quote
+from workshop_lib.quantities import InputError, as_shown, boundary, quote, to_core
+from workshop_lib.run_out.readings import Readings
+from workshop_lib.run_out.round_fit import Fit
+from workshop_lib.run_out.vectors import Vector
 
 DUST = 1e-9  # share of a vector that rounding in the last places can leave
 

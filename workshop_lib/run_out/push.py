@@ -4,15 +4,14 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from workshop_lib.boundary import as_shown, boundary
-from workshop_lib.clocking.round_fit import (
+from workshop_lib.quantities import InputError, as_shown, boundary
+from workshop_lib.run_out.round_fit import (
     DIRECTIONS,
     FLATTEST,
     line_up,
     reading_uncertainty,
     single,
 )
-from workshop_lib.quantities import InputError
 
 MOST_READINGS = 20_000
 

@@ -10,12 +10,18 @@ from functools import lru_cache
 
 import numpy as np
 
-from workshop_lib.boundary import to_core
-from workshop_lib.clocking.readings import LARGEST_READING
-from workshop_lib.kinds import KINDS
-from workshop_lib.quantities import InputError, Quantity, parse_unit, quote
-from workshop_lib.tables import choose
-from workshop_lib.typed import number_and_unit, wrong_unit
+from workshop_lib.quantities import (
+    KINDS,
+    InputError,
+    Quantity,
+    number_and_unit,
+    parse_unit,
+    quote,
+    to_core,
+    wrong_unit,
+)
+from workshop_lib.run_out.readings import LARGEST_READING
+from workshop_lib.sources import choose
 
 MOST_LETTERS = 2_000_000
 MOST_LINES = 20_000

@@ -1,53 +1,10 @@
-"""Clocking: what a needle tells. The front door to everything about run-out.
-
-`Readings` are typed, pasted or read from a file; `fit` finds eccentricity and high spot,
-`harmonics` the lobes, `shift_between` what a knock did, `separate` what turns with which, and
-`diagnose` what it all points to.
-"""
+"""Where does the needle itself mislead? The leaning stylus, and the oval that run-out fakes."""
 
 import warnings
 
 import numpy as np
 
-from workshop_lib.boundary import boundary
-from workshop_lib.clocking.corrections import correction
-from workshop_lib.clocking.diagnosis import diagnose
-from workshop_lib.clocking.lobes import harmonics
-from workshop_lib.clocking.mystery import mystery
-from workshop_lib.clocking.planes import axis_through, face_tilt, out_of_square
-from workshop_lib.clocking.push import push_test
-from workshop_lib.clocking.reading_text import from_csv, from_rows, from_text
-from workshop_lib.clocking.readings import PLACES, SURFACES, Push, Readings, Total
-from workshop_lib.clocking.round_fit import fit
-from workshop_lib.clocking.separation import reversal, separate
-from workshop_lib.clocking.shifts import shift_between, shifts_that_explain
-from workshop_lib.quantities import InputError, OutOfRangeWarning
-
-__all__ = [
-    "PLACES",
-    "Push",
-    "Readings",
-    "SURFACES",
-    "Total",
-    "axis_through",
-    "correction",
-    "diagnose",
-    "face_tilt",
-    "fit",
-    "from_csv",
-    "from_rows",
-    "from_text",
-    "harmonics",
-    "limacon_error",
-    "mystery",
-    "out_of_square",
-    "push_test",
-    "reversal",
-    "separate",
-    "shift_between",
-    "shifts_that_explain",
-    "true_travel",
-]
+from workshop_lib.quantities import InputError, OutOfRangeWarning, boundary
 
 STEEPEST = np.radians(60)  # where the printed tables end (mitutoyo-2019)
 

@@ -6,7 +6,8 @@ ones are kept. Numbers go through the strict reader, so that 3,5 is refused and 
 
 from typing import NamedTuple
 
-from workshop_lib.clocking.reading_cells import (
+from workshop_lib.quantities import Q_, InputError, quote
+from workshop_lib.run_out.reading_cells import (
     MOST_LETTERS,
     MOST_LINES,
     Column,
@@ -18,10 +19,8 @@ from workshop_lib.clocking.reading_cells import (
     row_of,
     title,
 )
-from workshop_lib.clocking.readings import PLACES, SURFACES, Push, Readings, Total
-from workshop_lib.handed_files import ordinary_file
-from workshop_lib.quantities import Q_, InputError, quote
-from workshop_lib.tables import choose
+from workshop_lib.run_out.readings import PLACES, SURFACES, Push, Readings, Total
+from workshop_lib.sources import choose, ordinary_file
 
 LENGTHS = ("reading", "position", "graduation")
 WORDS = {"where": PLACES, "what": (*SURFACES, "push", "total"), "state": None}

@@ -7,13 +7,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from workshop_lib.boundary import as_shown, to_core
-from workshop_lib.clocking.lobes import harmonics
-from workshop_lib.clocking.push import push_test
-from workshop_lib.clocking.round_fit import DIRECTIONS, fit, single
-from workshop_lib.clocking.vectors import FULL_TURN
-from workshop_lib.quantities import InputError, quote, show
-from workshop_lib.tables import choose
+from workshop_lib.quantities import InputError, as_shown, quote, show, to_core
+from workshop_lib.run_out.lobes import harmonics
+from workshop_lib.run_out.push import push_test
+from workshop_lib.run_out.round_fit import DIRECTIONS, fit, single
+from workshop_lib.run_out.vectors import FULL_TURN
+from workshop_lib.sources import choose
 
 PLACES = ("spindle", "pad", "disc", "nose")
 SURFACES = ("radial", "face")

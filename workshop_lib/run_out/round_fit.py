@@ -9,9 +9,8 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from workshop_lib.boundary import as_shown, boundary
-from workshop_lib.clocking.vectors import FULL_TURN, Vector, without_dust
-from workshop_lib.quantities import InputError, show
+from workshop_lib.quantities import InputError, as_shown, boundary, show
+from workshop_lib.run_out.vectors import FULL_TURN, Vector, without_dust
 
 DIRECTIONS = ("in", "out")  # does the reading grow as the plunger is pushed in, or as it comes out?
 SAME_ANGLE = 1e-6  # rad; marks closer than this are one mark

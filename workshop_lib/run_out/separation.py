@@ -9,11 +9,10 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from workshop_lib.boundary import as_shown, boundary, to_core
-from workshop_lib.clocking.readings import Readings
-from workshop_lib.clocking.round_fit import FLATTEST, distinct, reading_uncertainty
-from workshop_lib.clocking.vectors import Vector, without_dust
-from workshop_lib.quantities import InputError, quote, show
+from workshop_lib.quantities import InputError, as_shown, boundary, quote, show, to_core
+from workshop_lib.run_out.readings import Readings
+from workshop_lib.run_out.round_fit import FLATTEST, distinct, reading_uncertainty
+from workshop_lib.run_out.vectors import Vector, without_dust
 
 BLURRED = 2.0  # times less certain than the best positions would leave it: said in words
 MOST_POSITIONS = 100

@@ -7,12 +7,17 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from workshop_lib.boundary import as_shown, boundary, common_shape, to_core
-from workshop_lib.clocking.readings import Readings, Total
-from workshop_lib.clocking.round_fit import Fit
-from workshop_lib.clocking.vectors import Vector
-from workshop_lib.quantities import InputError
-from workshop_lib.single import whole_number
+from workshop_lib.quantities import (
+    InputError,
+    as_shown,
+    boundary,
+    common_shape,
+    to_core,
+    whole_number,
+)
+from workshop_lib.run_out.readings import Readings, Total
+from workshop_lib.run_out.round_fit import Fit
+from workshop_lib.run_out.vectors import Vector
 
 MOST_DIRECTIONS = 100_000
 

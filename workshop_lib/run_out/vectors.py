@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from workshop_lib.boundary import as_shown
+from workshop_lib.quantities import as_shown
 
 FULL_TURN = 2 * np.pi
 TOLD = 2.0  # a direction is told when the length is twice its own standard uncertainty

@@ -2,18 +2,21 @@
 
 import numpy as np
 
-from workshop_lib import sources, tables
+from workshop_lib import sources
+from workshop_lib.sources import csv_tables
 
 _COLUMNS = {
-    "key": tables.key,
-    "factor": tables.number(1, 1e6),
-    "word": tables.text,
+    "key": csv_tables.key,
+    "factor": csv_tables.number(1, 1e6),
+    "word": csv_tables.text,
     "source": sources.keys_in_cell,
 }
 
 
 def _built(rows):
-    return {key: (row["factor"], row["word"]) for key, row in tables.by_key(rows, "key").items()}
+    return {
+        key: (row["factor"], row["word"]) for key, row in csv_tables.by_key(rows, "key").items()
+    }
 
 
 def scale():
@@ -22,19 +25,19 @@ def scale():
     >>> scale()["strong"]
     (20.0, 'speaks strongly')
     """
-    return tables.load("evidence_scale.csv", _COLUMNS, _built)
+    return csv_tables.load("evidence_scale.csv", _COLUMNS, _built)
 
 
 _SETTINGS = {
-    "key": tables.key,
-    "value": tables.number(1e-6, 1e6),
+    "key": csv_tables.key,
+    "value": csv_tables.number(1e-6, 1e6),
     "source": sources.keys_in_cell,
-    "note": tables.text,
+    "note": csv_tables.text,
 }
 
 
 def _settings(rows):
-    return {key: row["value"] for key, row in tables.by_key(rows, "key").items()}
+    return {key: row["value"] for key, row in csv_tables.by_key(rows, "key").items()}
 
 
 def setting(key):
@@ -43,8 +46,8 @@ def setting(key):
     >>> setting("roughness_high")
     2.0
     """
-    known = tables.load("belief.csv", _SETTINGS, _settings)
-    return known[tables.choose(key, known, "key", "number in belief.csv")]
+    known = csv_tables.load("belief.csv", _SETTINGS, _settings)
+    return known[csv_tables.choose(key, known, "key", "number in belief.csv")]
 
 
 def word(weight):

@@ -8,13 +8,11 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from workshop_lib import sources, tables
-from workshop_lib.boundary import as_shown, boundary
+from workshop_lib import sources
 from workshop_lib.friction import Pad, coefficient, torque_radius
-from workshop_lib.quantities import Q_
-from workshop_lib.single import one_value
-from workshop_lib.slip import margin as slip_margin
-from workshop_lib.tables import Range
+from workshop_lib.quantities import Q_, as_shown, boundary, one_value
+from workshop_lib.slip.margin import margin as slip_margin
+from workshop_lib.sources import Range, csv_tables
 from workshop_lib.torque import ESTIMATES
 
 KINDS_OF_HOLD = ("press", "bond", "suction", "clamp")
@@ -58,15 +56,15 @@ class Hold:
 
 _UNITS = {"MPa": 1e6, "N": 1.0}
 _COLUMNS = {
-    "key": tables.key,
-    "name": tables.text,
-    "kind": tables.one_of(*KINDS_OF_HOLD),
-    **dict.fromkeys(("low", "typical", "high"), tables.or_empty(tables.number(1e-6, 1e6))),
-    "unit": tables.or_empty(tables.one_of(*_UNITS)),
+    "key": csv_tables.key,
+    "name": csv_tables.text,
+    "kind": csv_tables.one_of(*KINDS_OF_HOLD),
+    **dict.fromkeys(("low", "typical", "high"), csv_tables.or_empty(csv_tables.number(1e-6, 1e6))),
+    "unit": csv_tables.or_empty(csv_tables.one_of(*_UNITS)),
     "source": sources.keys_in_cell,
-    "reaches_rim": tables.one_of("yes", "no"),
-    "leaves": tables.text,
-    "caution": tables.text,
+    "reaches_rim": csv_tables.one_of("yes", "no"),
+    "leaves": csv_tables.text,
+    "caution": csv_tables.text,
 }
 
 
@@ -83,11 +81,11 @@ def _way(row):
 
 
 def _built(rows):
-    return {key: _way(row) for key, row in tables.by_key(rows, "key").items()}
+    return {key: _way(row) for key, row in csv_tables.by_key(rows, "key").items()}
 
 
 def _known():
-    return tables.load("holding.csv", _COLUMNS, _built)
+    return csv_tables.load("holding.csv", _COLUMNS, _built)
 
 
 def ways():
@@ -105,7 +103,7 @@ def find(key, name="way"):
     """What is known about this way of holding? Returns a `Way`; InputError for an unknown key."""
     if isinstance(key, Way):
         return key
-    return _known()[tables.choose(key, _known(), name, "way of holding")]
+    return _known()[csv_tables.choose(key, _known(), name, "way of holding")]
 
 
 @boundary(

@@ -6,12 +6,12 @@
 
 import numpy as np
 
-from workshop_lib.boundary import boundary
-from workshop_lib.friction import Pad, coefficient
-from workshop_lib.limit_shape import reach, reach_and_slope
+from workshop_lib.friction import Pad, coefficient, reach, reach_and_slope
 from workshop_lib.materials import find
+from workshop_lib.quantities import boundary
 from workshop_lib.torque import ESTIMATES, chip_load, warn_of_chip
 
+LEAST_MARGIN = 2.0  # below this, at low friction, the workbook speaks of no margin
 NOSES = ("floating", "located")
 BLOCK = 16384  # values handled at a time, so that the working set stays in the processor's cache
 MOST_STEPS, SETTLED = 60, 1e-13

@@ -7,8 +7,8 @@ initials that the page seen did not show are completed from memory.
 
 from dataclasses import dataclass
 
-from workshop_lib import tables
 from workshop_lib.quantities import InputError, quote
+from workshop_lib.sources import csv_tables
 
 STANDINGS = ("published", "common practice", "from memory")  # from the firmest to the weakest
 
@@ -28,20 +28,20 @@ class Source:
 
 
 _COLUMNS = {
-    "key": tables.key,
-    "short": tables.text,
-    "standing": tables.one_of(*STANDINGS),
-    "reference": tables.text,
-    "note": tables.anything,
+    "key": csv_tables.key,
+    "short": csv_tables.text,
+    "standing": csv_tables.one_of(*STANDINGS),
+    "reference": csv_tables.text,
+    "note": csv_tables.anything,
 }
 
 
 def _built(rows):
-    return {key: Source(**row) for key, row in tables.by_key(rows, "key").items()}
+    return {key: Source(**row) for key, row in csv_tables.by_key(rows, "key").items()}
 
 
 def _known():
-    return tables.load("sources.csv", _COLUMNS, _built)
+    return csv_tables.load("sources.csv", _COLUMNS, _built)
 
 
 def all_sources():
@@ -64,7 +64,7 @@ def find(key, name="source"):
     >>> find("dahmen-2005").standing
     'published'
     """
-    return _known()[tables.choose(key, _known(), name, "source", "sources.all_sources()")]
+    return _known()[csv_tables.choose(key, _known(), name, "source", "sources.all_sources()")]
 
 
 def find_all(keys, name="source"):

@@ -14,7 +14,7 @@ from pathlib import Path
 
 from workshop_lib.quantities import LONGEST_TEXT, InputError, quote
 
-BUILT_IN = Path(__file__).with_name("data")
+BUILT_IN = Path(__file__).resolve().parents[1] / "data"
 VARIABLE = "WORKSHOP_DATA"  # names a folder whose tables stand in for the built-in ones
 _NUMBER = re.compile(r"[+-]?([0-9]+(\.[0-9]*)?|\.[0-9]+)([eE][+-]?[0-9]{1,2})?", re.ASCII)
 _KEY = re.compile(r"[a-z][a-z0-9]*([_-][a-z0-9]+)*", re.ASCII)

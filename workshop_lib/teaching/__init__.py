@@ -1,5 +1,5 @@
-"""What teaches: drawings, charts, pages, panels, predictions, exercises and known answers.
+"""The toolkit of every lesson: panels, fields, predictions, exercises, known answers, words, pages.
 
-Import by module, for example `from workshop_lib.drawings import drawing`. Importing this package
+Import by module, for example `from workshop_lib.teaching import predict`. Importing this package
 itself loads nothing, so that a lesson pays only for what it uses.
 """

@@ -13,8 +13,8 @@ import time
 from pathlib import Path
 
 from workshop_lib.launcher import lock
-from workshop_lib.lesson.shelf import Store
-from workshop_lib.safe_file import replace_text, set_aside
+from workshop_lib.sources import replace_text, set_aside
+from workshop_lib.teaching.shelf import Store
 
 FORMAT = 1
 ABOUT = (

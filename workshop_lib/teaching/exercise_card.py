@@ -6,8 +6,8 @@ earlier is taken from the store, so that a notebook opened on the next day shows
 
 from workshop_lib.drawings import page
 from workshop_lib.drawings.markup import plain, rich
-from workshop_lib.lesson import store
-from workshop_lib.lesson.live import Live, face_of
+from workshop_lib.teaching import store
+from workshop_lib.teaching.live import Live, face_of
 
 AGAIN = "Now try it yourself with other numbers."
 

@@ -17,11 +17,11 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from workshop_lib.drawings import page
-from workshop_lib.lesson import slips, store
-from workshop_lib.lesson.exercise_card import ExerciseCard
-from workshop_lib.lesson.fields import kind_like, question_field, sentence
-from workshop_lib.lesson.tolerance import Tolerance
 from workshop_lib.quantities import Q_, InputError, kind_of, quote, read, show, unit_text
+from workshop_lib.teaching import slips, store
+from workshop_lib.teaching.exercise_card import ExerciseCard
+from workshop_lib.teaching.fields import kind_like, question_field, sentence
+from workshop_lib.teaching.tolerance import Tolerance
 
 CLOSE = 5  # times the tolerance: near enough that rounding is the likely cause
 NEAR, FAR = 1.25, 5  # times an answer: what might pass for it, and what is not of its size

@@ -11,9 +11,16 @@ from functools import cached_property, lru_cache
 import numpy as np
 import pint
 
-from workshop_lib.boundary import to_core
-from workshop_lib.kinds import KINDS
-from workshop_lib.quantities import InputError, kind_of, parse_unit, quote, read, unit_text
+from workshop_lib.quantities import (
+    KINDS,
+    InputError,
+    kind_of,
+    parse_unit,
+    quote,
+    read,
+    to_core,
+    unit_text,
+)
 
 # How a screen reader should say a unit. A unit that is not listed is spelt as it is written.
 UNIT_WORDS = {

@@ -11,8 +11,7 @@ import numpy as np
 import pint
 
 from workshop_lib import sources
-from workshop_lib.kinds import KINDS
-from workshop_lib.quantities import Q_, InputError, Quantity, quote, read, unit_text
+from workshop_lib.quantities import KINDS, Q_, InputError, Quantity, quote, read, unit_text
 
 
 def agrees(computed, expected, within, source):

@@ -16,7 +16,7 @@ from workshop_lib.drawings.markup import escape
 
 _HERE = Path(__file__).parent
 ASLEEP = "To use it, run the cells from the top down to this one."
-_LOG = logging.getLogger("workshop_lib.lesson")
+_LOG = logging.getLogger("workshop_lib.teaching")
 _LOG.addHandler(logging.NullHandler())  # else the log would print a traceback into the page
 
 

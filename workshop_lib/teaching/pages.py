@@ -18,9 +18,9 @@ from pygments.lexers import PythonLexer
 
 from workshop_lib.drawings.markup import escape
 from workshop_lib.launcher.environment import NOTEBOOKS, ROOT, masters
-from workshop_lib.lesson.live import ASLEEP
-from workshop_lib.lesson.prose import Prose, roomy
-from workshop_lib.safe_file import replace_text
+from workshop_lib.sources import replace_text
+from workshop_lib.teaching.live import ASLEEP
+from workshop_lib.teaching.prose import Prose, roomy
 
 FOLDER = ROOT / "pages"
 STYLE = Path(__file__).with_name("pages.css")

@@ -10,11 +10,11 @@ to write on, then the answer.
 
 from workshop_lib.drawings import page
 from workshop_lib.drawings.markup import plain
-from workshop_lib.lesson import store
-from workshop_lib.lesson.fields import question_field, sentence
-from workshop_lib.lesson.known import near
-from workshop_lib.lesson.live import Live, face_of
 from workshop_lib.quantities import InputError, quote, show
+from workshop_lib.teaching import store
+from workshop_lib.teaching.fields import question_field, sentence
+from workshop_lib.teaching.known import near
+from workshop_lib.teaching.live import Live, face_of
 
 _asked = {}
 UNASKED = (

@@ -12,8 +12,8 @@ from mistune.plugins.math import math
 from mistune.plugins.table import table
 
 from workshop_lib.drawings.markup import escape
-from workshop_lib.lesson.words import all_words
 from workshop_lib.quantities import InputError, quote
+from workshop_lib.teaching.words import all_words
 
 _ONE_LINE_FORMULA = re.compile(r"\$\$(.+?)\$\$", re.DOTALL)
 _PAGE_LINK = re.compile(r"(?P<page>[\w./-]+)\.(?:ipynb|md)(?P<place>#[\w%.-]*)?")

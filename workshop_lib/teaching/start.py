@@ -3,10 +3,11 @@
 import importlib
 import sys
 
-from workshop_lib import gauges, holding, materials, sources
+from workshop_lib import gauges, materials, sources
 from workshop_lib.drawings import page
 from workshop_lib.friction import Pad, torque_capacity
 from workshop_lib.quantities import show
+from workshop_lib.slip import holding
 
 NEEDED = ("numpy", "matplotlib", "pint", "ipywidgets", "anywidget")
 

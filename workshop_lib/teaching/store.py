@@ -9,8 +9,8 @@ reads nor writes anyone's answers.
 import os
 
 from workshop_lib.launcher.answers import VARIABLE
-from workshop_lib.lesson.answer_file import FileStore
-from workshop_lib.lesson.shelf import Store
+from workshop_lib.teaching.answer_file import FileStore
+from workshop_lib.teaching.shelf import Store
 
 _current = []
 

@@ -1,32 +1,33 @@
-"""Which exercises belong to which lesson: found by the names of their modules, `tasks_NN…`."""
+"""Which exercises belong to which lesson: found in its package by the name of the module."""
 
 import importlib
 import pkgutil
 import re
 
-from workshop_lib import lesson
 from workshop_lib.launcher.environment import ROOT
+from workshop_lib.lessons import ORDER
 
 _HEADING = re.compile(r'"# [0-9]{2} · ([^"\\]+)')  # as a notebook's JSON has it
-_NAME = re.compile(r"tasks_([0-9]{2})(_[a-z]+)?")
-
-
-def modules():
-    """Return the names of the modules of exercises, by lesson and in their order."""
-    found = sorted(each.name for each in pkgutil.iter_modules(lesson.__path__))
-    return [name for name in found if _NAME.fullmatch(name)]
 
 
 def lessons():
     """Return the numbers of the lessons that have exercises, such as "02"."""
-    return sorted({_NAME.fullmatch(name)[1] for name in modules()})
+    return [f"{number:02}" for number in range(len(ORDER)) if modules(f"{number:02}")]
+
+
+def modules(number):
+    """Return the modules of a lesson's exercises, such as `lessons.slip.exercises`."""
+    if not (number.isdecimal() and int(number) < len(ORDER)):
+        return []
+    package = importlib.import_module(f"workshop_lib.lessons.{ORDER[int(number)]}")
+    found = sorted(each.name for each in pkgutil.iter_modules(package.__path__))
+    own = [name for name in found if name.startswith("exercises")]
+    return [importlib.import_module(f"{package.__name__}.{name}") for name in own]
 
 
 def tasks_of(number):
     """Return all exercises of a lesson, those of the lesson's own cells first."""
-    own = [name for name in modules() if _NAME.fullmatch(name)[1] == number]
-    imported = (importlib.import_module(f"workshop_lib.lesson.{name}") for name in own)
-    return tuple(task for module in imported for task in module.tasks())
+    return tuple(task for module in modules(number) for task in module.tasks())
 
 
 def title_of(number):

@@ -2,8 +2,8 @@
 
 import pint
 
-from workshop_lib.lesson.known import near
 from workshop_lib.quantities import InputError, quote, read
+from workshop_lib.teaching.known import near
 
 TOLD_APART = 2  # times the tolerance: nearer than that, one typed value could be either of two
 

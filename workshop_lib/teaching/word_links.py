@@ -10,8 +10,8 @@ import sys
 import nbformat
 
 from workshop_lib.launcher.environment import NOTEBOOKS, masters
-from workshop_lib.lesson.words import all_words, spots
-from workshop_lib.safe_file import replace_text
+from workshop_lib.sources import replace_text
+from workshop_lib.teaching.words import all_words, spots
 
 PAGE = "words_used.md"
 MORE = "More words that came up: "

@@ -9,7 +9,7 @@ import re
 from typing import NamedTuple
 
 from workshop_lib.drawings import page
-from workshop_lib.tables import anything, by_key, choose, load, text, whole
+from workshop_lib.sources import anything, by_key, choose, load, text, whole
 
 _COLUMNS = {"word": text, "meaning": text, "lesson": whole(0, 99), "forms": anything}
 

@@ -5,8 +5,8 @@ from pathlib import Path
 
 from workshop_lib.drawings import page
 from workshop_lib.drawings.markup import Html, escape, rich
-from workshop_lib.lesson.exercises import is_formula
-from workshop_lib.lesson.worksheets import USUAL
+from workshop_lib.teaching.exercises import is_formula
+from workshop_lib.teaching.worksheets import USUAL
 
 STYLE = Path(__file__).with_name("worksheets.css")
 PAPERS = {"a4": "A4", "letter": "letter"}

@@ -8,8 +8,8 @@ import random
 import zlib
 from dataclasses import dataclass
 
-from workshop_lib.lesson import task_list
 from workshop_lib.quantities import InputError, quote
+from workshop_lib.teaching import task_list
 
 MOST_SHEETS, MOST_TASKS, LARGEST_SEED = 200, 5, 999_999
 USUAL = 4  # questions on a sheet

@@ -9,10 +9,10 @@ from pathlib import Path
 
 from workshop_lib.launcher.environment import ROOT
 from workshop_lib.launcher.trouble import Trouble
-from workshop_lib.lesson import task_list, worksheets
-from workshop_lib.lesson.worksheet_pages import PAPERS, key_page, sheets_page
 from workshop_lib.quantities import InputError, quote
-from workshop_lib.safe_file import replace_text
+from workshop_lib.sources import replace_text
+from workshop_lib.teaching import task_list, worksheets
+from workshop_lib.teaching.worksheet_pages import PAPERS, key_page, sheets_page
 
 FOLDER = ROOT / "worksheets"
 SHEETS, KEY, ONE = "sheets.html", "key.html", "sheet_{:03d}.html"

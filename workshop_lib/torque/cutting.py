@@ -4,11 +4,9 @@ import warnings
 
 import numpy as np
 
-from workshop_lib.boundary import boundary
 from workshop_lib.materials import find
-from workshop_lib.quantities import InputError, OutOfRangeWarning
-from workshop_lib.sources import standing
-from workshop_lib.tables import Range
+from workshop_lib.quantities import InputError, OutOfRangeWarning, boundary
+from workshop_lib.sources import Range, standing
 
 ESTIMATES = ("low", "typical", "high")
 THINNEST_CHIP, THICKEST_CHIP = 0.05e-3, 2.5e-3  # m, from memory: where the power law was fitted

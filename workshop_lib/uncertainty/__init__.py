@@ -1,17 +1,16 @@
-"""How sure is a computed number, and how likely is slip? The front door.
+"""How sure is a computed number, and how likely is slip?"""
 
-`propagate` draws the inputs of any function from their `spreads` and gives the spread of its
-result; `chance_of_slip` does so for the slip margin of a job.
-"""
-
-from workshop_lib.certainty.propagation import Outcome, computed, propagate
-from workshop_lib.certainty.slip_chance import (
+from workshop_lib.uncertainty import measured, spreads
+from workshop_lib.uncertainty.measured import pull_test
+from workshop_lib.uncertainty.propagation import Outcome, computed, propagate
+from workshop_lib.uncertainty.slip_chance import (
     INPUTS,
     SlipCase,
     SlipChance,
     chance_of_slip,
     share_interval,
 )
+from workshop_lib.uncertainty.spreads import exactly, normal, of_range
 
 __all__ = [
     "INPUTS",
@@ -20,6 +19,12 @@ __all__ = [
     "SlipChance",
     "chance_of_slip",
     "computed",
+    "exactly",
+    "measured",
+    "normal",
+    "of_range",
     "propagate",
+    "pull_test",
     "share_interval",
+    "spreads",
 ]

@@ -2,10 +2,8 @@
 
 import numpy as np
 
-from workshop_lib.boundary import to_core
-from workshop_lib.kinds import KINDS
-from workshop_lib.quantities import InputError, Quantity, quote
-from workshop_lib.spreads import even, exactly, student
+from workshop_lib.quantities import KINDS, InputError, Quantity, quote, to_core
+from workshop_lib.uncertainty.spreads import even, exactly, student
 
 FEWEST, MOST = 3, 1000
 ODDS = 0.05  # of calling a reading far from the rest although it belongs to them

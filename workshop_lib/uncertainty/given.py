@@ -2,19 +2,19 @@
 
 import numpy as np
 
-from workshop_lib.boundary import to_core
-from workshop_lib.kinds import KINDS
 from workshop_lib.quantities import (
+    KINDS,
     InputError,
     Quantity,
     angle_parts,
     as_numbers,
     hides_turns,
+    number_and_unit,
     quote,
     read,
+    to_core,
     unit_text,
 )
-from workshop_lib.typed import number_and_unit
 
 
 def numbers(**values):

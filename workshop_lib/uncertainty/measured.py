@@ -9,8 +9,10 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from workshop_lib.boundary import as_shown, boundary
-from workshop_lib.certainty.few_readings import (
+from workshop_lib.friction import HIGHEST_FRICTION
+from workshop_lib.quantities import InputError, as_shown, boundary, one_value, show, unit_text
+from workshop_lib.sources import Range, choose
+from workshop_lib.uncertainty.few_readings import (
     deviation,
     division_spread,
     far_from_the_rest,
@@ -18,13 +20,9 @@ from workshop_lib.certainty.few_readings import (
     next_spread,
     readings,
 )
-from workshop_lib.certainty.procedures import Procedure, how_to
-from workshop_lib.certainty.propagation import computed, linear_parts, propagate
-from workshop_lib.friction import HIGHEST_FRICTION
-from workshop_lib.quantities import InputError, show, unit_text
-from workshop_lib.single import one_value
-from workshop_lib.spreads import normal
-from workshop_lib.tables import Range, choose
+from workshop_lib.uncertainty.procedures import Procedure, how_to
+from workshop_lib.uncertainty.propagation import computed, linear_parts, propagate
+from workshop_lib.uncertainty.spreads import normal
 
 __all__ = ["Measured", "Procedure", "how_to", "pull_test", "thrust_at_pull", "tilt_test"]
 

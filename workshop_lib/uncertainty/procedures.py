@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from workshop_lib.tables import choose
+from workshop_lib.sources import choose
 
 
 @dataclass(frozen=True)

@@ -8,11 +8,10 @@ from statistics import NormalDist
 
 import numpy as np
 
-from workshop_lib.certainty.given import quantity
-from workshop_lib.certainty.tally import BLOCK, Tally
-from workshop_lib.quantities import InputError, Quantity, as_numbers, quote, show
-from workshop_lib.single import whole_number
-from workshop_lib.spreads import Spread
+from workshop_lib.quantities import InputError, Quantity, as_numbers, quote, show, whole_number
+from workshop_lib.uncertainty.given import quantity
+from workshop_lib.uncertainty.spreads import Spread
+from workshop_lib.uncertainty.tally import BLOCK, Tally
 
 MOST_DRAWS = 1_000_000_000
 NEAR = 0.1  # as a share of the standard uncertainty; see `Outcome.linear_is_good`
@@ -122,7 +121,7 @@ def propagate(function, inputs, draws, seed, progress=None, limits=()):
     infinite the shares are those of the answers' ranks.
     Source: jcgm-101; gum for the linear law; jansen-1999 for the contributions.
 
-    >>> from workshop_lib.spreads import normal
+    >>> from workshop_lib.uncertainty import normal
     >>> four = {name: normal(0, 1) for name in "abcd"}
     >>> found = propagate(lambda a, b, c, d: a + b + c + d, four, draws=100_000, seed=1)
     >>> print(round(found.standard_uncertainty, 1), round(found.linear, 6))
@@ -214,7 +213,7 @@ def computed(function, inputs, words="computed"):
     Raises InputError. Source: jcgm-101.
 
     By hand: (3² + 4²) = 5².
-    >>> from workshop_lib.spreads import normal
+    >>> from workshop_lib.uncertainty import normal
     >>> computed(lambda a, b: a - b, {"a": normal(10, 3), "b": normal(4, 4)}).standard_uncertainty
     5.0
     """

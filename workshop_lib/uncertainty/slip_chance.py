@@ -6,12 +6,12 @@ from statistics import NormalDist
 import numpy as np
 
 from workshop_lib import slip
-from workshop_lib.certainty.propagation import Outcome, propagate
 from workshop_lib.friction import Pad, coefficient
 from workshop_lib.quantities import InputError, quote, show
-from workshop_lib.spreads import Spread
-from workshop_lib.tables import choose
+from workshop_lib.sources import choose
 from workshop_lib.torque import cutting_torque, side_force
+from workshop_lib.uncertainty.propagation import Outcome, propagate
+from workshop_lib.uncertainty.spreads import Spread
 
 INPUTS = {
     "thrust": "force",
@@ -197,7 +197,7 @@ def chance_of_slip(job, draws, seed, progress=None):
 
     By hand, where the nose takes all side force: the margin is mu × 300 N × 20 mm / (40 N × 50 mm)
     = 3 mu, and a third of the coefficients from 0.3 to 0.4 lies below 1/3.
-    >>> from workshop_lib.spreads import even, exactly
+    >>> from workshop_lib.uncertainty.spreads import even, exactly
     >>> known = {"thrust": "300 N", "cutting_force": "40 N", "radial_share": 0, "unbalance": "0 N"}
     >>> known = {name: exactly(value) for name, value in known.items()}
     >>> known |= {"disc_diameter": exactly("100 mm"), "friction_coefficient": even(0.3, 0.4)}

@@ -8,10 +8,8 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from workshop_lib.boundary import to_core
-from workshop_lib.certainty.given import numbers, refuse_below_zero, refuse_falling, said
-from workshop_lib.kinds import KINDS
-from workshop_lib.quantities import InputError, Quantity, quote
+from workshop_lib.quantities import KINDS, InputError, Quantity, quote, to_core
+from workshop_lib.uncertainty.given import numbers, refuse_below_zero, refuse_falling, said
 
 
 @dataclass(frozen=True, eq=False)

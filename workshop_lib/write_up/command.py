@@ -6,7 +6,7 @@ from pathlib import Path
 
 from workshop_lib import plan
 from workshop_lib.quantities import InputError
-from workshop_lib.write_up import FORMS, why_numbered, write
+from workshop_lib.write_up.publish import FORMS, why_numbered, write
 
 FAILED = 2
 

@@ -5,35 +5,28 @@ import numpy as np
 from workshop_lib.drawings.blank_drawings import passes_chart, under_tool
 from workshop_lib.drawings.setup_drawings import face_view, section
 from workshop_lib.drawings.slip_charts import limit_chart, margin_chart
-from workshop_lib.planning.checks import assumed
-from workshop_lib.planning.comparing import said
-from workshop_lib.planning.job_file import as_typed
-from workshop_lib.planning.mends import STEP_OF_THRUST, thrust_for, up
-from workshop_lib.planning.names import (
+from workshop_lib.friction import efficiency
+from workshop_lib.plan import (
     INPUT_NAMES,
     NAMED,
     NEED_NOT_ADD_UP,
     QUESTIONS,
+    STEP_OF_THRUST,
+    as_typed,
+    assumed,
+    brief,
     entry_name,
     facing_name,
+    said,
+    thrust_for,
+    up,
 )
-from workshop_lib.planning.reasons import brief
-from workshop_lib.quantities import Q_, show
-from workshop_lib.rounding import times_over
-from workshop_lib.thrust import efficiency
-from workshop_lib.writing.cited import sources_part
-from workshop_lib.writing.clocked import run_out_parts
-from workshop_lib.writing.doing import cautions, measured_rows, steps, thickness_text
-from workshop_lib.writing.nose_part import nose_parts
-from workshop_lib.writing.parts import (
-    Cautions,
-    Heading,
-    Listed,
-    Picture,
-    Table,
-    Text,
-    Verdict,
-)
+from workshop_lib.quantities import Q_, show, times_over
+from workshop_lib.write_up.cited import sources_part
+from workshop_lib.write_up.clocked import run_out_parts
+from workshop_lib.write_up.doing import cautions, measured_rows, steps, thickness_text
+from workshop_lib.write_up.nose_part import nose_parts
+from workshop_lib.write_up.parts import Cautions, Heading, Listed, Picture, Table, Text, Verdict
 
 SYMMETRIC = 0.005  # mm; no snipped blank is as true as that
 

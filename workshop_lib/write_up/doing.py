@@ -1,11 +1,8 @@
 """The doing: cautions, the steps in their order, and what was measured beside what was planned."""
 
 from workshop_lib.gauges import thickness
-from workshop_lib.planning.checks import clocked_total
-from workshop_lib.planning.job_file import as_typed
-from workshop_lib.planning.reasons import brief
-from workshop_lib.quantities import show
-from workshop_lib.rounding import times_over
+from workshop_lib.plan import as_typed, brief, clocked_total
+from workshop_lib.quantities import show, times_over
 
 CAUTIONS = (
     "Your workshop's rules, the machine's own instructions and a trained instructor come before "

@@ -2,7 +2,7 @@
 
 from workshop_lib.drawings.markup import Html, escape
 from workshop_lib.drawings.page import cell_text
-from workshop_lib.writing import parts
+from workshop_lib.write_up import parts
 
 MARKS = {"yes": "✓", "open": "?", "no": "✕"}
 STYLE = """

@@ -4,8 +4,8 @@ import html
 import re
 
 from workshop_lib.drawings.page import cell_text
-from workshop_lib.writing import parts
-from workshop_lib.writing.html_page import FOOT
+from workshop_lib.write_up import parts
+from workshop_lib.write_up.html_page import FOOT
 
 FIGURES = "figures"
 _SPECIAL = re.compile(r"([\\`*_\[\]|~$])")

@@ -11,7 +11,7 @@ import re
 import unicodedata
 from pathlib import Path
 
-from workshop_lib.writing import html_page, markdown_page
+from workshop_lib.write_up import html_page, markdown_page
 
 LONGEST_NAME = 60
 _HEAD = 8192  # bytes of a page among which its mark stands

@@ -4,7 +4,7 @@ from itertools import takewhile
 
 from workshop_lib.drawings import page
 from workshop_lib.drawings.markup import Html, escape
-from workshop_lib.writing import parts
+from workshop_lib.write_up import parts
 
 PLAIN = ("Part", "In this job")  # headings of a table that has none of its own
 FRAME = "border:1px solid #b8c0c8;padding:.4em 1.2em;margin:.7em 0;max-width:46em"

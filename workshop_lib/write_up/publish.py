@@ -3,15 +3,14 @@
 import os
 from pathlib import Path
 
-from workshop_lib.planning.assessing import assess
+from workshop_lib.plan import assess
 from workshop_lib.quantities import InputError, quote
-from workshop_lib.safe_file import replace_text
-from workshop_lib.tables import choose
-from workshop_lib.writing import html_page, markdown_page
-from workshop_lib.writing.contents import contents
-from workshop_lib.writing.parts import Picture
-from workshop_lib.writing.places import file_name, html_place, markdown_place, name_of, origin
-from workshop_lib.writing.preview import head
+from workshop_lib.sources import choose, replace_text
+from workshop_lib.write_up import html_page, markdown_page
+from workshop_lib.write_up.contents import contents
+from workshop_lib.write_up.parts import Picture
+from workshop_lib.write_up.places import file_name, html_place, markdown_place, name_of, origin
+from workshop_lib.write_up.preview import head
 
 __all__ = ["FORMS", "file_name", "preview", "why_numbered", "write"]
 

@@ -2,18 +2,23 @@
 
 import numpy as np
 
-from workshop_lib.bearings import bearings, catalogue, choose, typical_inside
+from workshop_lib.bearings import (
+    STATIC_PRESSURE,
+    bearings,
+    catalogue,
+    choose,
+    clearance_classes,
+    typical_inside,
+)
 from workshop_lib.drawings import page
 from workshop_lib.drawings.ball_drawings import ball_loads, ball_section, margin_bars
 from workshop_lib.drawings.bearing_drawings import side_view, thrust_view
 from workshop_lib.drawings.charts import Chart
 from workshop_lib.drawings.frame import nice
-from workshop_lib.lesson.panels import Choice, Field, Scene, View
 from workshop_lib.load_path import designs, find, live_centre, nose_shift, side_held, trace
-from workshop_lib.quantities import Q_, show
-from workshop_lib.rolling.clearances import clearance_classes
-from workshop_lib.rolling.ratings import STATIC_PRESSURE
-from workshop_lib.rounding import rounded_down
+from workshop_lib.quantities import Q_, rounded_down, show
+from workshop_lib.teaching.fields import Choice, Field
+from workshop_lib.teaching.panels import Scene, View
 
 SHORT = {
     "pressure_nose": "pressure nose",

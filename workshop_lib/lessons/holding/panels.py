@@ -2,15 +2,12 @@
 
 import numpy as np
 
-from workshop_lib import gauges, holding
+from workshop_lib import gauges
 from workshop_lib.drawings import page
 from workshop_lib.drawings.charts import Chart
 from workshop_lib.drawings.frame import nice
-from workshop_lib.friction import Pad
-from workshop_lib.lesson.panels import Choice, Field, Scene, View
-from workshop_lib.lesson.paper import GAUGE_TABLES
-from workshop_lib.lesson.slip_scenes import (
-    LEAST_MARGIN,
+from workshop_lib.friction import Pad, Screw, efficiency, from_torque, torque_to_release
+from workshop_lib.lessons.shared_fields import (
     PLENTY,
     WORDS,
     check_cover,
@@ -23,9 +20,11 @@ from workshop_lib.lesson.slip_scenes import (
 )
 from workshop_lib.materials import facing as find_facing
 from workshop_lib.materials import find, friction
-from workshop_lib.quantities import Q_, InputError, show
-from workshop_lib.rounding import times_over
-from workshop_lib.thrust import Screw, efficiency, from_torque, torque_to_release
+from workshop_lib.quantities import Q_, InputError, show, times_over
+from workshop_lib.slip import LEAST_MARGIN, holding
+from workshop_lib.teaching.fields import Choice, Field
+from workshop_lib.teaching.panels import Scene, View
+from workshop_lib.teaching.paper import GAUGE_TABLES
 
 TABLES = {"us_standard": "US Standard", "bg": "Birmingham gauge (BG)", **GAUGE_TABLES}
 FREE_THREADS = {

@@ -2,11 +2,10 @@
 
 import numpy as np
 
-from workshop_lib.blank import Blank
+from workshop_lib.blank import Blank, Turning, largest_first_depth, passes, schedule
 from workshop_lib.drawings import page
 from workshop_lib.drawings.blank_drawings import met_chart, passes_chart, under_tool
-from workshop_lib.lesson.panels import Choice, Count, Field, Scene, View
-from workshop_lib.lesson.slip_scenes import (
+from workshop_lib.lessons.shared_fields import (
     WORDS,
     check_cover,
     facing_choice,
@@ -16,11 +15,10 @@ from workshop_lib.lesson.slip_scenes import (
     verdict,
 )
 from workshop_lib.materials import friction
-from workshop_lib.passes import largest_first_depth, passes, schedule
-from workshop_lib.quantities import Q_, InputError, show
-from workshop_lib.rounding import rounded_down, times_over
+from workshop_lib.quantities import Q_, InputError, rounded_down, show, times_over
+from workshop_lib.teaching.fields import Choice, Count, Field
+from workshop_lib.teaching.panels import Scene, View
 from workshop_lib.torque import radial_shares
-from workshop_lib.turning import Turning
 
 ESTIMATES = {"low": "low", "typical": "typical", "high": "high"}
 CUTS = {"traverse": "traverse: along the edge", "plunge": "plunge: straight in"}

@@ -5,17 +5,17 @@ import warnings
 import numpy as np
 
 from workshop_lib import overhang
+from workshop_lib.blank import cautions, machine_speed
 from workshop_lib.drawings import page
 from workshop_lib.drawings.charts import Chart
 from workshop_lib.drawings.frame import nice
-from workshop_lib.lesson.panels import Choice, Count, Field, Scene, View
-from workshop_lib.lesson.slip_scenes import make_pad, sheet_choice
+from workshop_lib.friction import tilt_force
+from workshop_lib.lessons.shared_fields import make_pad, sheet_choice
 from workshop_lib.materials import find, friction
-from workshop_lib.quantities import Q_, OutOfRangeWarning, show
-from workshop_lib.rounding import rounded_down
-from workshop_lib.speeds import cautions, machine_speed
-from workshop_lib.spreading import facing_modulus, rim_share
-from workshop_lib.tilt import tilt_force
+from workshop_lib.overhang import facing_modulus, rim_share
+from workshop_lib.quantities import Q_, OutOfRangeWarning, rounded_down, show
+from workshop_lib.teaching.fields import Choice, Count, Field
+from workshop_lib.teaching.panels import Scene, View
 from workshop_lib.torque import spindle_speed
 
 SWINGS = (

@@ -4,7 +4,7 @@ from pathlib import Path
 
 from workshop_lib import plan, write_up
 from workshop_lib.drawings import page
-from workshop_lib.lesson.plan_scenes import WORDS, answers
+from workshop_lib.lessons.plan.panels import WORDS, answers
 from workshop_lib.quantities import InputError
 
 

@@ -7,13 +7,13 @@ from workshop_lib import plan
 from workshop_lib.drawings import page
 from workshop_lib.drawings.setup_drawings import section
 from workshop_lib.drawings.slip_charts import margin_chart
-from workshop_lib.lesson.panels import Choice, Count, Field, Scene, View
-from workshop_lib.lesson.slip_scenes import facing_choice
+from workshop_lib.lessons.shared_fields import facing_choice
 from workshop_lib.quantities import Q_, InputError, show
-from workshop_lib.spreads import exactly, normal, of_range
-from workshop_lib.uncertainty import SlipCase, chance_of_slip
+from workshop_lib.teaching.fields import Choice, Count, Field
+from workshop_lib.teaching.panels import Scene, View
+from workshop_lib.uncertainty import SlipCase, chance_of_slip, exactly, normal, of_range
 
-FOLDER = Path(__file__).resolve().parents[2] / "notebooks" / "jobs"
+FOLDER = Path(__file__).resolve().parents[3] / "notebooks" / "jobs"
 JOBS = {
     "tide_gauge_cover": "78 mm stainless cover",
     "tide_gauge_lid": "112 mm zinc-coated lid",

@@ -4,14 +4,12 @@ from functools import lru_cache
 
 import numpy as np
 
-from workshop_lib.clocking import causes
-from workshop_lib.clocking.clockings import clockings
-from workshop_lib.clocking.mystery import HIDEABLE
 from workshop_lib.drawings import page
 from workshop_lib.drawings.run_out_drawings import AROUND, clocked, dial, dial_for
-from workshop_lib.lesson.panels import Choice, Count, Field, Scene, Switch, View
 from workshop_lib.quantities import Q_, show
-from workshop_lib.run_out import diagnose, mystery
+from workshop_lib.run_out import HIDEABLE, causes, clockings, diagnose, mystery
+from workshop_lib.teaching.fields import Choice, Count, Field, Switch
+from workshop_lib.teaching.panels import Scene, View
 
 LABELS = {
     "spindle_radial": "spindle, on its register",

@@ -4,10 +4,11 @@ import numpy as np
 
 from workshop_lib.drawings import page
 from workshop_lib.drawings.run_out_charts import explained_chart, indexed, knock
-from workshop_lib.lesson.panels import Choice, Field, Scene, View
-from workshop_lib.lesson.run_out_scenes import UNITS
+from workshop_lib.lessons.run_out.panels_readings import UNITS
 from workshop_lib.quantities import Q_, InputError, show
 from workshop_lib.run_out import Readings, separate, shift_between, shifts_that_explain
+from workshop_lib.teaching.fields import Choice, Field
+from workshop_lib.teaching.panels import Scene, View
 
 QUARTERS = np.radians([0, 90, 180, 270])
 

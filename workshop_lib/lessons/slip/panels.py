@@ -7,21 +7,34 @@ from workshop_lib.drawings.charts import Chart
 from workshop_lib.drawings.frame import nice
 from workshop_lib.drawings.setup_drawings import face_view
 from workshop_lib.drawings.slip_charts import limit_chart
-from workshop_lib.facing_load import facing_load
-from workshop_lib.friction import PRESSURES, Pad, limit_curve, torque_capacity
-from workshop_lib.lesson.panels import Choice, Field, Scene, View
-from workshop_lib.materials import facings, friction, materials
-from workshop_lib.quantities import Q_, InputError, show
-from workshop_lib.rounding import CLOSE, times_over
-from workshop_lib.slip import deepest_cut, margin, thrust_needed
-from workshop_lib.thrust import after_creep
+from workshop_lib.friction import (
+    PRESSURES,
+    Pad,
+    after_creep,
+    facing_load,
+    limit_curve,
+    torque_capacity,
+)
+from workshop_lib.lessons.shared_fields import (
+    WORDS,
+    check_cover,
+    dial_depth,
+    enough_thrust,
+    facing_choice,
+    hard_pressed,
+    make_pad,
+    pad_fields,
+    sheet_choice,
+    verdict,
+)
+from workshop_lib.materials import friction
+from workshop_lib.quantities import Q_, show, times_over
+from workshop_lib.slip import LEAST_MARGIN, deepest_cut, margin, thrust_needed
+from workshop_lib.teaching.fields import Choice, Field
+from workshop_lib.teaching.panels import Scene, View
 from workshop_lib.torque import cutting_force, cutting_torque, radial_shares, side_force
 
-WORDS = {"yes": "Holds", "no": "Slips", "open": "Holds, but not by enough"}
 CRUSHED = "Holds, but the facing is pressed harder than it bears"
-PLENTY = 10  # margins above this are not written out: no strength is known so well
-HARD = 1500.0  # N; from here on it comes near what the bearing of lesson 04's nose can take
-LEAST_MARGIN = 2.0  # below this, at low friction, the workbook speaks of no margin
 LAWS = {
     "uniform": "even (a soft facing)",
     "uniform_wear": "worn in (presses less towards its rim)",
@@ -29,80 +42,6 @@ LAWS = {
     "hertz": "domed (presses hardest in the middle)",
 }
 NOSES = {"floating": "floats sideways (the safe case)", "located": "held sideways"}
-
-
-def sheet_choice(start="stainless_steel"):
-    """The field that asks for the sheet's material."""
-    return Choice("material", "Sheet", {each.key: each.name for each in materials()}, start)
-
-
-def facing_choice(start="leather"):
-    """The field that asks for the pad's facing."""
-    return Choice("facing", "Pad facing", {each.key: each.name for each in facings()}, start)
-
-
-def pad_fields(outer="60 mm", inner="0 mm"):
-    """The two fields that ask for the pad's sizes."""
-    return (
-        Field("pad_diameter", "Pad, outer diameter", "length > 0", outer, slider=(10, 140, 1)),
-        Field("relief_diameter", "Pad, relieved middle", "length >= 0", inner, slider=(0, 100, 1)),
-    )
-
-
-def make_pad(pad_diameter, relief_diameter, pressure="uniform"):
-    """The pad of a panel's two size fields; what is wrong with it is said at its field."""
-    try:
-        return Pad(pad_diameter, relief_diameter, pressure)
-    except InputError as error:
-        raise InputError("relief_diameter", error.problem, error.mend) from error
-
-
-def check_cover(pad_diameter, disc_diameter):
-    """Refuse a pad that stands out beyond the disc, at the field of the pad."""
-    if pad_diameter >= disc_diameter:
-        mend = "Only what the disc covers would press, and the tool would cut the rest"
-        raise InputError("pad_diameter", "must be smaller than the disc", mend)
-
-
-def verdict(factor, wanted, thrust):
-    """Say what a margin means: a sentence, and yes, no or open."""
-    if not thrust.m:
-        return "Slips: nothing presses, the disc is loose", "no"
-    if not np.isfinite(factor):
-        return "Holds: nothing loads it", "yes"
-    if factor >= max(wanted, LEAST_MARGIN):
-        times = f"more than {PLENTY}" if factor > PLENTY else times_over(factor)
-        return f"Holds: {times} times the load", "yes"
-    wanted = max(wanted, LEAST_MARGIN)
-    if factor >= 1:
-        words = f"Holds, but not by enough: {times_over(factor)} times the load"
-        return f"{words}, {show(float(wanted), figures=2)} wanted", "open"
-    part = f"only {times_over(factor)}" if factor > 0 else "none"
-    return f"Slips: it can hold {part} of the load", "no"
-
-
-def enough_thrust(thrust):
-    """A thrust that is needed, in words: rounded up to ten newtons.
-
-    >>> enough_thrust(Q_(908.2, "N"))
-    '910 N'
-    """
-    newtons = thrust.m_as("N")
-    if not np.isfinite(newtons):
-        return show(thrust)
-    return f"{10 * max(0, np.ceil(newtons / 10 - CLOSE)):.0f} N"
-
-
-def dial_depth(depth):
-    """A depth that is not to be passed, in words: rounded down to what a dial shows.
-
-    >>> dial_depth(Q_(0.178, "mm")), dial_depth(Q_(4, "um"))
-    ('0.17 mm', 'less than 0.01 mm')
-    """
-    hundredths = np.floor(depth.m_as("mm") * 100 + CLOSE)
-    if not np.isfinite(hundredths):
-        return show(depth)
-    return f"{hundredths / 100:.2f} mm" if hundredths else "less than 0.01 mm"
 
 
 def slip_scene():
@@ -161,18 +100,6 @@ def _judge_slip(
     words, holds, mends = _with_facing(words, holds, mends, pressed)
     more = page.table(rows, ["For this set-up", "Value"]), str(grip)
     return View(words, holds, picture, [*hard_pressed(thrust), *mends, *more])
-
-
-def hard_pressed(thrust):
-    """What to say of a thrust that not every nose bears: a list of one caution, or an empty one."""
-    if thrust.m_as("N") <= HARD:
-        return []
-    return [
-        page.caution(
-            "Hold only. Do not press like this before lesson 04 and the machine's instructions say "
-            "that nose and tailstock bear it."
-        )
-    ]
 
 
 def _with_facing(words, holds, mends, pressed):

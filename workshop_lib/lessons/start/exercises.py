@@ -1,9 +1,9 @@
-"""The exercises of lesson 00: a comma, a scale that shows kilograms, a crank, a squeal."""
+"""Which exercises does lesson 00 set, with which answers and which usual mistakes?"""
 
 from workshop_lib.friction import side_capacity
-from workshop_lib.lesson.exercises import Exercise
-from workshop_lib.lesson.redraw import redraw
 from workshop_lib.quantities import Q_, show
+from workshop_lib.teaching.exercises import Exercise
+from workshop_lib.teaching.redraw import redraw
 
 
 def tasks():

@@ -3,8 +3,9 @@
 from workshop_lib.drawings import page
 from workshop_lib.drawings.setup_drawings import section
 from workshop_lib.friction import Pad
-from workshop_lib.lesson.panels import Field, Scene, View
 from workshop_lib.quantities import Q_, show
+from workshop_lib.teaching.fields import Field
+from workshop_lib.teaching.panels import Scene, View
 
 OTHERS = {
     "length": ("mm", "inch", "thou"),

@@ -11,13 +11,11 @@ from typing import NamedTuple
 
 import numpy as np
 
-from workshop_lib import tables
-from workshop_lib.boundary import as_shown, to_core
-from workshop_lib.clocking import causes
-from workshop_lib.clocking.clockings import FORCES, MARKS, find
-from workshop_lib.clocking.readings import PLACES
-from workshop_lib.quantities import InputError, Quantity, show
-from workshop_lib.single import whole_number
+from workshop_lib.quantities import InputError, Quantity, as_shown, show, to_core, whole_number
+from workshop_lib.run_out import causes
+from workshop_lib.run_out.clocking_list import FORCES, MARKS, find
+from workshop_lib.run_out.readings import PLACES
+from workshop_lib.sources import csv_tables
 
 RADII = {"spindle": 25e-3, "pad": 15e-3, "disc": 39e-3, "nose": 12e-3}  # m, of the drawn set-up
 DIVISIONS = (10e-6, 12.7e-6, 2e-6)  # m: 0.01 mm, half a thou, 0.002 mm
@@ -71,7 +69,7 @@ def mystery(seed, cause=None, roughness=1.0):
     """
     seed = whole_number(0, LARGEST_SEED)(seed, "seed")
     if cause is not None:
-        tables.choose(cause, HIDEABLE, "cause", "cause that can be hidden")
+        csv_tables.choose(cause, HIDEABLE, "cause", "cause that can be hidden")
     roughness = to_core(roughness, "ratio", "roughness", ">= 0")
     if np.ndim(roughness) or roughness > 10:
         raise InputError("roughness", "one number from 0 to 10 is wanted")

@@ -4,9 +4,10 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from workshop_lib import sources, tables
-from workshop_lib.clocking.readings import PLACES, SURFACES, Push, Readings
+from workshop_lib import sources
 from workshop_lib.quantities import Q_
+from workshop_lib.run_out.readings import PLACES, SURFACES, Push, Readings
+from workshop_lib.sources import csv_tables
 
 MARKS = np.radians(np.arange(0, 361, 30))  # every 30°, and back to the first mark: common practice
 FORCES = np.array([0.0, 10, 20, 0, -10, -20, 0])  # N
@@ -46,14 +47,14 @@ class Clocking:
 
 
 _COLUMNS = {
-    "key": tables.key,
-    "where": tables.one_of(*PLACES),
-    "what": tables.one_of(*SURFACES, "push"),
-    "position_mm": tables.number(0, 1000),
-    "index_deg": tables.number(-360, 360),
-    "ease": tables.number(0.01, 1),
-    "how": tables.text,
-    "caution": tables.anything,
+    "key": csv_tables.key,
+    "where": csv_tables.one_of(*PLACES),
+    "what": csv_tables.one_of(*SURFACES, "push"),
+    "position_mm": csv_tables.number(0, 1000),
+    "index_deg": csv_tables.number(-360, 360),
+    "ease": csv_tables.number(0.01, 1),
+    "how": csv_tables.text,
+    "caution": csv_tables.anything,
     "source": sources.keys_in_cell,
 }
 
@@ -66,12 +67,12 @@ def _built(rows):
             index=np.radians(row["index_deg"]),
             cited=row["source"],
         )
-        for key, row in tables.by_key(rows, "key").items()
+        for key, row in csv_tables.by_key(rows, "key").items()
     }
 
 
 def _known():
-    return tables.load("clockings.csv", _COLUMNS, _built)
+    return csv_tables.load("clockings.csv", _COLUMNS, _built)
 
 
 def clockings():
@@ -87,4 +88,4 @@ def find(key, name="clocking"):
     """What is known about this test? Returns a `Clocking`; InputError for an unknown key."""
     if isinstance(key, Clocking):
         return key
-    return _known()[tables.choose(key, _known(), name, "clocking", "clockings.clockings()")]
+    return _known()[csv_tables.choose(key, _known(), name, "clocking", "clockings()")]

@@ -1,0 +1,23 @@
+"""Which disc fits the blank, and how many passes at what speed make it round?"""
+
+from workshop_lib.blank import speeds
+from workshop_lib.blank.engagement import TURN
+from workshop_lib.blank.passes import largest_first_depth, passes, schedule
+from workshop_lib.blank.shape import Blank, Disc, Mark
+from workshop_lib.blank.speeds import cautions, machine_speed
+from workshop_lib.blank.turning import CUTS, Turning
+
+__all__ = [
+    "Blank",
+    "CUTS",
+    "Disc",
+    "Mark",
+    "TURN",
+    "Turning",
+    "cautions",
+    "largest_first_depth",
+    "machine_speed",
+    "passes",
+    "schedule",
+    "speeds",
+]

@@ -1,0 +1,27 @@
+"""How thick is the sheet that a gauge number names, and which gauge is this sheet?"""
+
+from workshop_lib.gauges.gauge_tables import DEFINITIONS
+from workshop_lib.gauges.lookup import (
+    ALIKE,
+    LIKELY,
+    Match,
+    compare,
+    identify,
+    likely,
+    table,
+    tables,
+    thickness,
+)
+
+__all__ = [
+    "ALIKE",
+    "DEFINITIONS",
+    "LIKELY",
+    "Match",
+    "compare",
+    "identify",
+    "likely",
+    "table",
+    "tables",
+    "thickness",
+]

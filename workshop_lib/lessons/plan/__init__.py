@@ -1,0 +1,1 @@
+"""Lesson 06: its panels and its exercises."""

@@ -1,0 +1,1 @@
+"""Lesson 05: its panels and its exercises."""

@@ -1,0 +1,102 @@
+"""Which fields and words do several lessons share? Sheet, facing, pad, what a margin means."""
+
+import numpy as np
+
+from workshop_lib.drawings import page
+from workshop_lib.friction import Pad
+from workshop_lib.materials import facings, materials
+from workshop_lib.quantities import CLOSE, InputError, show, times_over
+from workshop_lib.slip import LEAST_MARGIN
+from workshop_lib.teaching.fields import Choice, Field
+
+WORDS = {"yes": "Holds", "no": "Slips", "open": "Holds, but not by enough"}
+PLENTY = 10  # margins above this are not written out: no strength is known so well
+HARD = 1500.0  # N; from here on it comes near what the bearing of lesson 04's nose can take
+
+
+def sheet_choice(start="stainless_steel"):
+    """The field that asks for the sheet's material."""
+    return Choice("material", "Sheet", {each.key: each.name for each in materials()}, start)
+
+
+def facing_choice(start="leather"):
+    """The field that asks for the pad's facing."""
+    return Choice("facing", "Pad facing", {each.key: each.name for each in facings()}, start)
+
+
+def pad_fields(outer="60 mm", inner="0 mm"):
+    """The two fields that ask for the pad's sizes."""
+    return (
+        Field("pad_diameter", "Pad, outer diameter", "length > 0", outer, slider=(10, 140, 1)),
+        Field("relief_diameter", "Pad, relieved middle", "length >= 0", inner, slider=(0, 100, 1)),
+    )
+
+
+def make_pad(pad_diameter, relief_diameter, pressure="uniform"):
+    """The pad of a panel's two size fields; what is wrong with it is said at its field."""
+    try:
+        return Pad(pad_diameter, relief_diameter, pressure)
+    except InputError as error:
+        raise InputError("relief_diameter", error.problem, error.mend) from error
+
+
+def check_cover(pad_diameter, disc_diameter):
+    """Refuse a pad that stands out beyond the disc, at the field of the pad."""
+    if pad_diameter >= disc_diameter:
+        mend = "Only what the disc covers would press, and the tool would cut the rest"
+        raise InputError("pad_diameter", "must be smaller than the disc", mend)
+
+
+def verdict(factor, wanted, thrust):
+    """Say what a margin means: a sentence, and yes, no or open."""
+    if not thrust.m:
+        return "Slips: nothing presses, the disc is loose", "no"
+    if not np.isfinite(factor):
+        return "Holds: nothing loads it", "yes"
+    if factor >= max(wanted, LEAST_MARGIN):
+        times = f"more than {PLENTY}" if factor > PLENTY else times_over(factor)
+        return f"Holds: {times} times the load", "yes"
+    wanted = max(wanted, LEAST_MARGIN)
+    if factor >= 1:
+        words = f"Holds, but not by enough: {times_over(factor)} times the load"
+        return f"{words}, {show(float(wanted), figures=2)} wanted", "open"
+    part = f"only {times_over(factor)}" if factor > 0 else "none"
+    return f"Slips: it can hold {part} of the load", "no"
+
+
+def hard_pressed(thrust):
+    """What to say of a thrust that not every nose bears: a list of one caution, or an empty one."""
+    if thrust.m_as("N") <= HARD:
+        return []
+    return [
+        page.caution(
+            "Hold only. Do not press like this before lesson 04 and the machine's instructions say "
+            "that nose and tailstock bear it."
+        )
+    ]
+
+
+def enough_thrust(thrust):
+    """A thrust that is needed, in words: rounded up to ten newtons.
+
+    >>> from workshop_lib.quantities import Q_
+    >>> enough_thrust(Q_(908.2, "N"))
+    '910 N'
+    """
+    newtons = thrust.m_as("N")
+    if not np.isfinite(newtons):
+        return show(thrust)
+    return f"{10 * max(0, np.ceil(newtons / 10 - CLOSE)):.0f} N"
+
+
+def dial_depth(depth):
+    """A depth that is not to be passed, in words: rounded down to what a dial shows.
+
+    >>> from workshop_lib.quantities import Q_
+    >>> dial_depth(Q_(0.178, "mm")), dial_depth(Q_(4, "um"))
+    ('0.17 mm', 'less than 0.01 mm')
+    """
+    hundredths = np.floor(depth.m_as("mm") * 100 + CLOSE)
+    if not np.isfinite(hundredths):
+        return show(depth)
+    return f"{hundredths / 100:.2f} mm" if hundredths else "less than 0.01 mm"

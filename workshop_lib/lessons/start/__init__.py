@@ -1,0 +1,1 @@
+"""Lesson 00: its panels and its exercises."""

@@ -1,0 +1,48 @@
+"""Is this job ready to turn? A whole job, from its file to its judgement."""
+
+from workshop_lib.plan.assessing import Assessment, assess
+from workshop_lib.plan.checking import JobFaults
+from workshop_lib.plan.checks import assumed, clocked_total
+from workshop_lib.plan.comparing import Comparison, compare, compare_judged, said
+from workshop_lib.plan.entries import entries
+from workshop_lib.plan.fixes import STEP_OF_THRUST, thrust_for, up
+from workshop_lib.plan.job import Job
+from workshop_lib.plan.job_file import as_typed, job, load, parse, save
+from workshop_lib.plan.names import (
+    INPUT_NAMES,
+    NAMED,
+    NEED_NOT_ADD_UP,
+    QUESTIONS,
+    entry_name,
+    facing_name,
+)
+from workshop_lib.plan.reasons import brief
+
+__all__ = [
+    "Assessment",
+    "Comparison",
+    "INPUT_NAMES",
+    "Job",
+    "JobFaults",
+    "NAMED",
+    "NEED_NOT_ADD_UP",
+    "QUESTIONS",
+    "STEP_OF_THRUST",
+    "as_typed",
+    "assess",
+    "assumed",
+    "brief",
+    "clocked_total",
+    "compare",
+    "compare_judged",
+    "entries",
+    "entry_name",
+    "facing_name",
+    "job",
+    "load",
+    "parse",
+    "said",
+    "save",
+    "thrust_for",
+    "up",
+]

@@ -1,0 +1,62 @@
+"""How is a typed amount read, checked, computed with and shown? Units at the edge of every call."""
+
+from workshop_lib.quantities.arguments import one_value, whole_number
+from workshop_lib.quantities.boundary import as_shown, boundary, common_shape, to_core
+from workshop_lib.quantities.errors import (
+    LONGEST_TEXT,
+    InputError,
+    OutOfRangeWarning,
+    quote,
+    refuse_missing,
+)
+from workshop_lib.quantities.kinds import KINDS
+from workshop_lib.quantities.rounding import CLOSE, rounded_down, times_over
+from workshop_lib.quantities.typed_text import number_and_unit, wrong_unit
+from workshop_lib.quantities.units import (
+    Q_,
+    Quantity,
+    angle_parts,
+    as_numbers,
+    hides_turns,
+    kind_of,
+    names_energy,
+    parse_unit,
+    read,
+    rounded,
+    show,
+    unit_text,
+    ureg,
+)
+
+__all__ = [
+    "CLOSE",
+    "InputError",
+    "KINDS",
+    "LONGEST_TEXT",
+    "OutOfRangeWarning",
+    "Q_",
+    "Quantity",
+    "angle_parts",
+    "as_numbers",
+    "as_shown",
+    "boundary",
+    "common_shape",
+    "hides_turns",
+    "kind_of",
+    "names_energy",
+    "number_and_unit",
+    "one_value",
+    "parse_unit",
+    "quote",
+    "read",
+    "refuse_missing",
+    "rounded",
+    "rounded_down",
+    "show",
+    "times_over",
+    "to_core",
+    "unit_text",
+    "ureg",
+    "whole_number",
+    "wrong_unit",
+]

@@ -1,0 +1,34 @@
+"""Will the disc slip, and by what margin? How does squeezing compare with other ways of holding?"""
+
+from workshop_lib.slip import holding
+from workshop_lib.slip.holding import find, hold
+from workshop_lib.slip.margin import (
+    BLOCK,
+    LEAST_MARGIN,
+    MOST_STEPS,
+    NOSES,
+    SETTLED,
+    TINY,
+    deepest_cut,
+    in_blocks,
+    margin,
+    ray_length,
+    thrust_needed,
+)
+
+__all__ = [
+    "BLOCK",
+    "LEAST_MARGIN",
+    "MOST_STEPS",
+    "NOSES",
+    "SETTLED",
+    "TINY",
+    "deepest_cut",
+    "find",
+    "hold",
+    "holding",
+    "in_blocks",
+    "margin",
+    "ray_length",
+    "thrust_needed",
+]

@@ -1,0 +1,39 @@
+"""Where does a number come from, and how are files read and replaced without losing anything?"""
+
+from workshop_lib.sources import csv_tables
+from workshop_lib.sources.citations import (
+    STANDINGS,
+    Source,
+    all_sources,
+    cite,
+    find,
+    find_all,
+    keys_in_cell,
+    standing,
+)
+from workshop_lib.sources.csv_tables import Range, anything, by_key, choose, load, text, whole
+from workshop_lib.sources.files import ordinary_file
+from workshop_lib.sources.safe_file import keep_copy, replace_text, set_aside
+
+__all__ = [
+    "Range",
+    "STANDINGS",
+    "Source",
+    "all_sources",
+    "anything",
+    "by_key",
+    "choose",
+    "cite",
+    "csv_tables",
+    "find",
+    "find_all",
+    "keep_copy",
+    "keys_in_cell",
+    "load",
+    "ordinary_file",
+    "replace_text",
+    "set_aside",
+    "standing",
+    "text",
+    "whole",
+]
