@@ -1,6 +1,7 @@
 """Where a pad presses hardest, what its facing bears, and numbers that no set-up has."""
 
 import warnings
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -61,6 +62,24 @@ def test_cork_bears_a_tenth_of_a_megapascal():
     assert over.bears is False
     assert over.margin == pytest.approx(0.999, abs=1e-3)
     assert over.reason.endswith("too hard")
+
+
+def test_a_relieved_pad_presses_harder_on_what_is_left_of_it():
+    # 600 N on 60 mm relieved to 20 mm: pi (30² − 10²) = 2513.3 mm², so 0.23873 MPa.
+    even = facing_load(Pad("60 mm", "20 mm"), "600 N", "cork")
+    assert even.mean.m == pytest.approx(0.238732, abs=1e-6)
+    assert even.peak.m == pytest.approx(even.mean.m)
+    # A domed pad presses half as much again in its middle (Hertz: p0 = 3/2 of the mean).
+    domed = facing_load(Pad("60 mm", pressure="hertz"), "600 N", "cork")
+    assert domed.peak.m == pytest.approx(1.5 * domed.mean.m)
+
+
+@pytest.mark.parametrize(("margin", "words"), [(1.0, ": not too hard"), (0.999, ": too hard")])
+def test_a_facing_bears_just_what_is_printed_for_it(margin, words):
+    known = facing_load(Pad("60 mm"), "100 N", "cork")
+    judged = replace(known, margin=margin)
+    assert judged.bears is (margin == 1)
+    assert judged.reason.endswith(words)
 
 
 def test_what_is_not_printed_is_not_judged():

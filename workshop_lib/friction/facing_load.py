@@ -1,6 +1,6 @@
 """Does the pad press its own facing harder than the facing bears?"""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -22,12 +22,24 @@ class FacingLoad:
     peak: object
     highest: object
     margin: float | None
-    reason: str = field(repr=False)
 
     @property
     def bears(self):
         """Whether the facing bears its peak; None where nothing is printed for it."""
         return None if self.margin is None else self.margin >= 1
+
+    @property
+    def reason(self):
+        """The same in words, with the pressures."""
+        pressed = f"{self.facing.name} is pressed with {show(self.peak)} at most"
+        if np.isinf(self.peak.m):
+            pressed = (
+                f"{self.facing.name} is pressed without bound at one place, by this pressure law"
+            )
+        if self.highest is None:
+            return f"{pressed}; how much it bears is not known"
+        bears = f"{pressed}, and bears {show(self.highest)}"
+        return f"{bears}: {'not too hard' if self.bears else 'too hard'}"
 
 
 @boundary(pad=Pad, thrust="force >= 0", facing=find_facing)
@@ -49,22 +61,11 @@ def facing_load(pad, thrust, facing):
     """
     one_value(pad=pad.relief, thrust=thrust)
     peak = float(peak_pressure.core(pad, thrust))
-    mean = thrust / (np.pi * (pad.outer_radius**2 - pad.inner_radius**2))
+    mean = thrust / pad.area.m_as("m²")
     highest = facing.highest_pressure
     margin = None
     if highest is not None:
         with np.errstate(divide="ignore", over="ignore"):
             margin = float(np.divide(highest.m_as("Pa"), peak))
-    shown = as_shown(peak, "pressure")
-    told = _told(facing.name, shown, highest, margin)
-    return FacingLoad(facing, as_shown(mean, "pressure"), shown, highest, margin, told)
-
-
-def _told(name, peak, highest, margin):
-    pressed = f"{name} is pressed with {show(peak)} at most"
-    if np.isinf(peak.m):
-        pressed = f"{name} is pressed without bound at one place, by this pressure law"
-    if highest is None:
-        return f"{pressed}; how much it bears is not known"
-    bears = f"{pressed}, and bears {show(highest)}"
-    return f"{bears}: {'not too hard' if margin >= 1 else 'too hard'}"
+    mean, peak = as_shown(mean, "pressure"), as_shown(peak, "pressure")
+    return FacingLoad(facing, mean, peak, highest, margin)

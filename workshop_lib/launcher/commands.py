@@ -77,6 +77,15 @@ COMMANDS = {
         details="A number sets how many inputs, --seed which ones, --only what is tried: "
         "fuzz 5000 --only slip. A failing input is printed with the way to repeat it.",
     ),
+    "mutants": Command(
+        "change the library in small ways: do the tests notice?",
+        "tests.mutation.run",
+        CHECKS,
+        details="Changes one operator, sign, comparison or number at a time, in memory only, and "
+        "runs the nearest unit tests. --count says how many (300), --seed which ones, --rooms "
+        "friction slip only where; --record FILE goes on from what was found before; --tests only "
+        "says which tests are nearest. It ends with 0 when nothing survived.",
+    ),
     "figures": Command("draw the pictures in figures/ anew", "workshop_lib.lessons.gallery"),
     "assess": Command(
         "judge job files: is the disc ready to turn?",

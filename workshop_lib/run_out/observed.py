@@ -71,12 +71,15 @@ def closing_error(test):
 
     None when no reading was taken a whole turn after another.
     """
-    core = test.core
-    turns = core.angles[:, None] - core.angles[None]
-    pairs = np.argwhere(np.abs(turns - FULL_TURN) < CLOSES) if core.angles.size < 2000 else []
-    if len(pairs) == 0:
+    angles, readings = test.core.angles, test.core.readings
+    order = np.argsort(angles)
+    sums = np.append(0.0, np.cumsum(readings[order]))
+    ends = [angles + FULL_TURN - CLOSES, angles + FULL_TURN + CLOSES]
+    first, beyond = np.searchsorted(angles[order], ends)
+    pairs = beyond - first
+    if not pairs.any():
         return None
-    return float(np.mean([core.readings[late] - core.readings[early] for late, early in pairs]))
+    return float((sums[beyond] - sums[first] - pairs * readings).sum() / pairs.sum())
 
 
 def _closing(test, unit):

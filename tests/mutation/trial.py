@@ -1,0 +1,144 @@
+"""One trial: the nearest tests on the library with one change, in a fork of a warmed interpreter.
+
+The change is made while the module is imported, so no file is written; numpy, pytest and the like
+are imported once, by the parent, and the library afresh by each child.
+"""
+
+import contextlib
+import importlib
+import importlib.util
+import os
+import signal
+import sys
+import time
+from importlib.machinery import SourceFileLoader
+from pathlib import Path
+from typing import NamedTuple
+
+from tests.mutation.nearest import dotted
+from workshop_lib.launcher.environment import ROOT
+
+WARM = [
+    *("numpy.ma", "numpy.random", "numpy.polynomial", "pint", "pytest", "_pytest.doctest"),
+    *("hypothesis.strategies", "unittest.mock", "nbformat"),
+    *("scipy.integrate", "scipy.optimize", "scipy.special", "scipy.stats", "scipy.spatial"),
+    *("mpmath", "shapely", "ipywidgets", "anywidget", "IPython.display"),
+]
+OPTIONS = [
+    *("-x", "-q", "--tb=no", "-o", "addopts=", "--import-mode=importlib", "--doctest-modules"),
+    *("-p", "no:cacheprovider"),
+]
+SURVIVED, KILLED, TIMED_OUT = "survived", "killed", "timed out"
+NO_TESTS = 5  # pytest's exit status for a file without any
+MEMORY = 4 << 30  # bytes; a mutant that grows without end dies of it
+PATIENCE = 12  # times as long by the clock as by the processor, on a machine that is busy
+
+
+class Trial(NamedTuple):
+    """What became of a mutant, and the processor time it took in seconds."""
+
+    outcome: str
+    seconds: float
+
+
+def warm():
+    """Import what every trial needs, but nothing of the library's own."""
+    os.environ["PYTEST_DISABLE_PLUGIN_AUTOLOAD"] = "1"
+    os.environ["MPLBACKEND"] = "Agg"
+    for name in WARM:
+        with contextlib.suppress(ImportError):
+            importlib.import_module(name)
+
+
+def trial(tests, limit, module=None, tree=None):
+    """Run tests in a fork, with another tree for one module if given, for `limit` seconds."""
+    started = time.monotonic()
+    child = os.fork()
+    if not child:
+        os._exit(status(tests, limit, module, tree))
+    try:
+        while True:
+            ended, code, usage = os.wait4(child, os.WNOHANG)
+            if ended or time.monotonic() - started > limit * PATIENCE:
+                break
+            time.sleep(0.01)
+    finally:
+        if not ended:
+            os.kill(child, signal.SIGKILL)
+            _, code, usage = os.wait4(child, 0)
+    seconds = usage.ru_utime + usage.ru_stime
+    if os.WIFSIGNALED(code):
+        return Trial(TIMED_OUT, seconds)
+    return Trial(SURVIVED if os.WEXITSTATUS(code) == 0 else KILLED, seconds)
+
+
+def status(tests, limit, module, tree):
+    """Run the tests in this process and return 0 if all passed; any accident is no pass."""
+    import resource  # not on Windows, where nothing forks either
+
+    signal.signal(signal.SIGTERM, signal.SIG_DFL)
+    resource.setrlimit(resource.RLIMIT_CPU, (int(limit) + 1,) * 2)
+    resource.setrlimit(resource.RLIMIT_AS, (MEMORY,) * 2)
+    os.chdir(ROOT)
+    try:
+        with open(os.devnull, "r+") as nowhere:
+            for stream in (0, 1, 2):
+                os.dup2(nowhere.fileno(), stream)
+            sys.stdout = sys.stderr = nowhere
+            return tested(tests, module, tree)
+    except BaseException:  # whatever it is, the change was noticed
+        return 1
+
+
+def tested(tests, module, tree):
+    """Import the changed module, then run the test files one by one until one does not pass."""
+    import pytest
+
+    forget_the_library()
+    if module:
+        sys.meta_path.insert(0, Changed(module, tree))
+        importlib.import_module(dotted(module))
+    for path in tests:  # one by one: most changes are found without collecting the rest
+        found = pytest.main([*OPTIONS, path], plugins=[NoShrinking()])
+        if found not in (0, NO_TESTS):
+            return 1
+    return 0
+
+
+def forget_the_library():
+    """Let everything of ours be imported afresh, whatever the parent had use for."""
+    for name in list(sys.modules):
+        room = name.split(".")[1:2]
+        if name.startswith("workshop_lib.") and room != ["launcher"]:
+            del sys.modules[name]
+        if name.startswith("tests.") and room != ["mutation"]:
+            del sys.modules[name]
+
+
+class NoShrinking:
+    """A failing example need not be made simple here: it is not shown."""
+
+    def pytest_collection(self):
+        """Take the tests' own settings, less the phases that only serve a reader."""
+        from hypothesis import Phase, settings
+
+        settings.register_profile("mutants", settings(), phases=[Phase.explicit, Phase.generate])
+        settings.load_profile("mutants")
+
+
+class Changed(SourceFileLoader):
+    """Finds and loads one module from another syntax tree than that of its file."""
+
+    def __init__(self, module, tree):
+        super().__init__(dotted(module), str(Path(ROOT, module)))
+        self.tree = tree
+
+    def find_spec(self, name, path=None, target=None):
+        """Find that module, and leave all others to the usual finders."""
+        if name != self.name:
+            return None
+        return importlib.util.spec_from_file_location(name, self.path, loader=self)
+
+    def get_code(self, name):
+        """Compile the tree, whatever stands in the file or was kept of it."""
+        return compile(self.tree, self.path, "exec")
