@@ -5,6 +5,8 @@ import os
 import hypothesis
 import pytest
 
+from workshop_lib.launcher import environment
+
 os.environ["MPLBACKEND"] = "Agg"  # no test opens a window
 os.environ.pop("WORKSHOP_ANSWERS", None)  # and none reads or writes anyone's answers
 
@@ -18,7 +20,9 @@ def clone(tmp_path):
     """A folder like a fresh clone as far as the set-up sees it, with a space and an accent."""
     root = tmp_path / "a clöne"
     (root / "tests").mkdir(parents=True)
-    (root / "requirements.txt").write_text("# nothing\n")
+    (root / "workshop_lib").mkdir()
+    for name in (environment.LIBRARY, "requirements.txt"):
+        (root / name).write_text("# nothing\n")
     (root / "tests" / "requirements.txt").write_text("-r ../requirements.txt\n")
     (root / "pause").write_text("0")
     return root

@@ -27,7 +27,7 @@ class QuickEnvironment(Environment):
 
 DRIVER = """
 import sys
-from launcher_stage import QuickEnvironment
+from tests.launcher.launcher_stage import QuickEnvironment
 from workshop_lib.launcher import commands
 commands.COMMANDS["ready"] = commands.Command("", "")
 commands.hand_over = lambda *_: 0
@@ -37,10 +37,9 @@ sys.exit(commands.run(["ready"], QuickEnvironment(sys.argv[1])))
 
 def start(root):
     """Start a set-up in a process of its own."""
-    paths = os.pathsep.join([str(ROOT), str(ROOT / "tests")])
     return subprocess.Popen(
         [sys.executable, "-u", "-c", DRIVER, str(root)],
-        env={**os.environ, "PYTHONPATH": paths},
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,
         text=True,

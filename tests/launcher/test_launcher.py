@@ -41,7 +41,8 @@ def whole_clone(tmp_path_factory):
     text = code.read_text(encoding="utf-8")
     assert text.count(environment.PROOF) == 1
     code.write_text(text.replace(environment.PROOF, "pass"), encoding="utf-8")
-    (root / "requirements.txt").write_text("# nothing\n")
+    for name in (environment.LIBRARY, "requirements.txt"):
+        (root / name).write_text("# nothing\n")
     return root
 
 

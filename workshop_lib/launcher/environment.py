@@ -22,10 +22,11 @@ NOTEBOOKS = ROOT / "notebooks"
 MY_LESSONS = ROOT / "my_lessons"  # all that is the learner's own: copies, answers, jobs
 WINDOWS = os.name == "nt"
 LESSONS, CHECKS, CLASS = "lessons", "checks", "class"
+LIBRARY = "workshop_lib/pyproject.toml"
 REQUIREMENTS = {
-    LESSONS: ("requirements.txt",),
-    CHECKS: ("tests/requirements.txt", "requirements.txt"),  # the first one includes the others
-    CLASS: ("workshop_lib/classroom/requirements.txt", "requirements.txt"),
+    LESSONS: ("requirements.txt", LIBRARY),
+    CHECKS: ("tests/requirements.txt", "requirements.txt", LIBRARY),  # each includes the next
+    CLASS: ("workshop_lib/classroom/requirements.txt", "requirements.txt", LIBRARY),
 }
 SPACE = 1_500_000_000  # bytes: what a set-up takes, with room for the downloads
 # Draws matplotlib's font list up as well: done later, its warning would stand in a lesson.
@@ -213,11 +214,12 @@ class Environment:
         return self.log_file.read_bytes()[start:].decode("utf-8", "replace")
 
     def _add_clone_to_path(self):
-        """Let `workshop_lib` be imported from this clone, whatever folder a notebook starts in."""
+        """Let `workshop_lib` be found even where pip's own entry garbles the path."""
         code = "import json, sysconfig; print(json.dumps(sysconfig.get_path('purelib')))"
         answer = subprocess.check_output([self.python, "-I", "-c", code], env=self.variables())
         packages = json.loads(answer)
-        # A relative entry needs no encoding, which for these files differs between Pythons.
+        # pip writes the path itself, in UTF-8, which Pythons before 3.13 on Windows read as another
+        # encoding. A relative entry needs none.
         entry = os.path.relpath(self.root, packages)
         Path(packages, "workshop_lib.pth").write_text(entry + "\n", encoding="ascii")
 

@@ -1,0 +1,56 @@
+"""Whether the Python of a notebook has what the lessons need, told before anything else is loaded.
+
+Every lesson begins with the cell `FIRST`. A notebook may be opened in any front end, with any
+kernel; where something is missing, that cell and every later one say in one sentence what to type.
+"""
+
+import re
+import tomllib
+from importlib import metadata
+from pathlib import Path
+
+PROJECT = Path(__file__).resolve().parents[1] / "pyproject.toml"
+FIRST = """\
+# Finds the workbook's library and its packages, or says in one sentence what to type.
+try:
+    from workshop_lib.teaching import needed
+
+    needed.check()
+except ModuleNotFoundError as missing:
+    import sys
+
+    cure = (
+        f"{missing}. In the workbook's folder type: {sys.executable} -m pip install "
+        "-r requirements.txt - then restart the kernel."
+    )
+    get_ipython().set_custom_exc((ModuleNotFoundError, NameError), lambda *_: [cure])
+    raise
+"""
+
+
+def check(project=PROJECT):
+    """Raise ModuleNotFoundError, in words, when a package is missing or not of a tried version."""
+    needs = tomllib.loads(project.read_text(encoding="utf-8"))["project"]["dependencies"]
+    faults = [sentence for need in needs if (sentence := fault(need))]
+    if faults:
+        raise ModuleNotFoundError("; ".join(faults))
+
+
+def fault(need):
+    """Return what is wrong with one package, or an empty text. need: such as "pint>=0.25,<0.27"."""
+    name, least, below = re.fullmatch(r"([\w-]+)>=([\d.]+),<([\d.]+)", need).groups()
+    try:
+        version = metadata.version(name)
+    except metadata.PackageNotFoundError:
+        return f"The package {name} is missing"
+    if numbers(least) <= numbers(version) < numbers(below):
+        return ""
+    return f"The package {name} is version {version}, but the lessons need {least} to below {below}"
+
+
+def numbers(version):
+    """Return the numbers that a version begins with, without zeros at the end: "3.10.0" (3, 10)."""
+    found = [int(part) for part in re.match(r"[\d.]*", version)[0].strip(".").split(".") if part]
+    while found and found[-1] == 0:
+        found.pop()
+    return tuple(found)
