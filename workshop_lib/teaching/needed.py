@@ -16,15 +16,13 @@ try:
     from workshop_lib.teaching import needed
 
     needed.check()
-except ModuleNotFoundError as missing:
+except ImportError as missing:
     import sys
 
-    cure = (
-        f"{missing}. In the workbook's folder type: {sys.executable} -m pip install "
-        "-r requirements.txt - then restart the kernel."
-    )
-    get_ipython().set_custom_exc((ModuleNotFoundError, NameError), lambda *_: [cure])
-    raise
+    pip = f"{sys.executable} -m pip install -r requirements.txt"
+    cure = f"{missing}: in the workbook's folder type  {pip}  and restart the kernel."
+    get_ipython().set_custom_exc((ImportError, NameError), lambda *_, **__: print(cure))
+    raise ImportError(cure) from None
 """
 
 
