@@ -26,3 +26,16 @@ def clone(tmp_path):
     (root / "tests" / "requirements.txt").write_text("-r ../requirements.txt\n")
     (root / "pause").write_text("0")
     return root
+
+
+# What shares something costly or fixed: a page of a browser, a port, an account of the machine.
+TOGETHER = ("tests/browser", "tests/classroom")
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection_modifyitems(items):
+    """Keep what belongs together in one process: a file, a notebook, all that drives a browser."""
+    for item in items:
+        home = item.nodeid.partition("::")[0]
+        shared = [folder for folder in TOGETHER if home.startswith(folder)]
+        item.add_marker(pytest.mark.xdist_group(shared[0] if shared else home))

@@ -62,7 +62,7 @@ def test_outline_reaches_as_far_as_the_farthest_end_of_a_ray_in_it(points):
     assert radius_at(sight, angles) == pytest.approx(np.array(farthest), abs=1e-12)
 
 
-def sampled(sight, inner, outer, count=40_000):
+def sampled(sight, inner, outer, count=16_000):
     """Return share, strikes and depth by looking at the material in very many directions."""
     even = (np.arange(count) + 0.5) * TURN / count
     beside = np.concatenate([sight.bearing - 1e-9, sight.bearing + 1e-9])
@@ -82,9 +82,9 @@ def test_share_strikes_and_depth_are_those_of_very_many_rays(points):
     found = once_round(sight, inner, outer)
     for row, ends in enumerate(zip(inner, outer, strict=True)):
         share, strikes, depth = sampled(sight, *ends)
-        assert found.share[row] == pytest.approx(share, abs=5e-5 * (1 + strikes))
+        assert found.share[row] == pytest.approx(share, abs=1.25e-4 * (1 + strikes))
         assert found.strikes[row] == strikes
-        assert found.depth[row] == pytest.approx(depth, abs=2e-8)
+        assert found.depth[row] == pytest.approx(depth, abs=1.2e-7)  # what so many rays can tell
 
 
 @EACH
