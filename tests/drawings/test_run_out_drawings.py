@@ -5,6 +5,7 @@ import re
 import numpy as np
 import pytest
 
+from tests.house.laws import held_for
 from workshop_lib.drawings import run_out_charts as charts
 from workshop_lib.drawings import run_out_drawings as drawings
 from workshop_lib.lessons.run_out.panels_mystery import LABELS, Score, clocked_tests, setup_of
@@ -30,8 +31,7 @@ def needle_end(canvas):
     return numbers[2] - canvas.origin[0], canvas.height - canvas.origin[1] - numbers[3]
 
 
-@faces
-@pytest.mark.parametrize("reading", READINGS)
+@held_for(drawings.DIALS, READINGS)
 def test_the_drawn_needle_is_turned_in_proportion_to_the_reading(face, reading):
     kind = drawings.DIALS[face]
     x, y = needle_end(drawings.dial(Q_(reading, "mm"), face))
@@ -47,8 +47,7 @@ def test_one_division_is_a_hundredth_of_a_turn_clockwise_as_the_plunger_goes_in(
     assert drawings.DIALS["thou"].needle_angle(Q_(0.0127, "mm")) == pytest.approx(3.6)
 
 
-@faces
-@pytest.mark.parametrize("reading", READINGS)
+@held_for(drawings.DIALS, READINGS)
 def test_a_dial_has_no_clashing_words_and_says_its_value(face, reading):
     picture = drawings.dial(Q_(reading, "mm"), face)
     assert picture.faults() == []
@@ -69,9 +68,7 @@ def test_the_sign_is_said_in_words(reading, words):
     assert words in drawings.dial(Q_(reading, "mm")).alt
 
 
-@faces
-@pytest.mark.parametrize("size", SIZES)
-@pytest.mark.parametrize("angle", [0, 7, 133, 359.9, 725, -30])
+@held_for(drawings.DIALS, SIZES, [0, 7, 133, 359.9, 725, -30])
 def test_the_clocked_part_has_no_clashing_words_at_any_angle(face, size, angle):
     out = Q_(size * np.cos(np.radians(drawings.AROUND - 40)), "mm")
     picture = drawings.clocked(out, Q_(angle, "deg"), Q_(size, "mm"), face)
@@ -92,16 +89,14 @@ def test_the_dial_nearest_to_a_division_is_taken():
     assert names == ["fine", "mm", "thou", "fine", "thou"]
 
 
-@pytest.mark.parametrize("angle", np.arange(0, 80, 5))
+@held_for(np.arange(0, 80, 5))
 def test_the_lever_names_both_travels(angle):
     picture = drawings.lever(Q_(0.2, "mm"), Q_(float(angle), "deg"))
     assert picture.faults() == []
     assert show(Q_(0.2 * np.cos(np.radians(angle)), "mm")) in picture.alt
 
 
-@pytest.mark.parametrize("size", [0.0, 0.001, 0.05, 3.0])
-@pytest.mark.parametrize("mark", range(0, 360, 45))
-@pytest.mark.parametrize("direction", ["in", "out"])
+@held_for([0.0, 0.001, 0.05, 3.0], range(0, 360, 45), ["in", "out"])
 def test_the_polar_plot_shows_size_and_high_spot_without_clashes(size, mark, direction):
     sign = 1 if direction == "in" else -1
     out = 0.3 + sign * size * np.cos(np.radians(MARKS - mark))
@@ -117,9 +112,11 @@ def vector(size, mark):
     return Vector(np.asarray(1e-3 * size * np.exp(1j * np.radians(mark))), np.full((2, 2), 1e-18))
 
 
-@pytest.mark.parametrize("unit", ["um", "thou"])
-@pytest.mark.parametrize("mark", [0, 36, 90, 180, 200, 324])
-@pytest.mark.parametrize("sizes", [(0.05, 0.05), (0.03, 0.04), (0.0, 0.2), (1.0, 0.001), (0, 0)])
+@held_for(
+    [(0.05, 0.05), (0.03, 0.04), (0.0, 0.2), (1.0, 0.001), (0, 0)],
+    [0, 36, 90, 180, 200, 324],
+    ["um", "thou"],
+)
 def test_the_vectors_of_a_knock_have_no_clashing_words(sizes, mark, unit):
     picture = charts.knock(vector(sizes[0], 0), vector(sizes[1], mark), unit)
     assert picture.faults() == [] and alt_is_a_sentence(picture)
@@ -130,8 +127,7 @@ def test_a_knock_is_drawn_as_the_difference_of_two_vectors():
     assert "a shift of 5.00 mm" in picture.alt
 
 
-@pytest.mark.parametrize("turned", [0, 30, 90, 180, 270, 360])
-@pytest.mark.parametrize("part", [0, 0.01, 0.05 - 0.05j, -2j])
+@held_for([0, 0.01, 0.05 - 0.05j, -2j], [0, 30, 90, 180, 270, 360])
 def test_reindexing_has_no_clashing_words(part, turned):
     picture = charts.indexed(0.05e-3 + 0j, 1e-3 * part, Q_(turned, "deg"))
     assert picture.faults() == [] and alt_is_a_sentence(picture)
@@ -142,15 +138,14 @@ def test_half_a_turn_takes_the_part_away_instead_of_adding_it():
     assert "together 3.00 mm at first, 1.00 mm after a turn of 180°" in picture.alt
 
 
-@pytest.mark.parametrize("largest", np.geomspace(1e-7, 1e-2, 20))
+@held_for(np.geomspace(1e-7, 1e-2, 20))
 def test_the_rings_hold_the_largest_vector_and_are_few(largest):
     for unit in ("mm", "thou", "um"):
         step, count = charts._rings(largest, unit)
         assert step * count >= 0.998 * largest and 1 <= count <= 6
 
 
-@pytest.mark.parametrize("count", [3, 5, 8, 12])
-@pytest.mark.parametrize("highest", [1, 2, 4, 6])
+@held_for([3, 5, 8, 12], [1, 2, 4, 6])
 def test_bars_say_what_is_not_told(count, highest):
     angles = np.arange(count) * 360 / count
     values = 3 * np.cos(np.radians(angles)) + 0.5 * np.cos(np.radians(2 * angles))
@@ -175,14 +170,14 @@ def test_arrows_tip_to_tail_make_the_total_that_hand_working_gives(shift, angles
     assert all(f"at {angle}° a total of {total} thou" in drawn.alt for angle, total in pairs)
 
 
-@pytest.mark.parametrize("totals", [(4, 6, 7), (4, 2, 3), (0, 0, 0), (0, 5, 5), (5, 0, 5)])
+@held_for([(4, 6, 7), (4, 2, 3), (0, 0, 0), (0, 5, 5), (5, 0, 5)])
 def test_the_chart_of_shifts_finds_room_for_its_labels(totals):
     before, low, high = (Q_(each, "thou") for each in totals)
     found = shifts_that_explain(before, Q_([low.m, high.m], "thou"))
     assert charts.explained_chart(found).faults() == []
 
 
-@pytest.mark.parametrize("key", LABELS)
+@held_for(LABELS)
 def test_every_clocking_is_called_by_its_name(key):
     assert clocked_tests(setup_of(3), [key])[0].label == LABELS[key]
 

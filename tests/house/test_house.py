@@ -9,6 +9,7 @@ import subprocess
 
 import pytest
 
+from tests.house.laws import held_for
 from workshop_lib import lessons
 from workshop_lib.launcher import environment
 from workshop_lib.launcher.environment import ROOT
@@ -34,25 +35,6 @@ CODE = MODULES + sorted((ROOT / "tests").rglob("*.py"))
 
 def name(path):
     return path.relative_to(ROOT).as_posix()
-
-
-def over(paths):
-    """Hold a law for every file, and name all that break it."""
-
-    def decorate(law):
-        def test():
-            broken = []
-            for path in paths:
-                try:
-                    law(path)
-                except AssertionError as error:
-                    broken.append(f"{name(path)}: {error}")
-            assert not broken, "\n".join(broken)
-
-        test.__name__, test.__doc__ = law.__name__, law.__doc__
-        return test
-
-    return decorate
 
 
 def room(path):
@@ -88,7 +70,7 @@ def test_every_room_has_a_place_in_the_order():
     assert len({*ROOMS}) == len(ROOMS)
 
 
-@over(MODULES)
+@held_for(MODULES)
 def test_imports_run_one_way(path):
     own = room(path)
     if own in APART:
@@ -100,7 +82,7 @@ def test_imports_run_one_way(path):
         assert part in ROOMS[: ROOMS.index(own) + 1], f"{own} imports {part}"
 
 
-@over(MODULES)
+@held_for(MODULES)
 def test_another_room_is_entered_by_its_front_door(path):
     for full in imported(path):
         _, part, *inside = full.split(".") if full.startswith("workshop_lib.") else ("", "")
@@ -177,7 +159,7 @@ def reached(path, files):
     return {home for home in homes if home in files}
 
 
-@over(MODULES)
+@held_for(MODULES)
 def test_physics_knows_no_unit_library_widget_or_plot(path):
     packages = {full.split(".")[0] for full in imported(path)}
     if room(path) in (*THIN, "plan"):
@@ -186,7 +168,7 @@ def test_physics_knows_no_unit_library_widget_or_plot(path):
         assert "pint" not in packages
 
 
-@over(CODE)
+@held_for(CODE)
 def test_no_module_and_no_function_is_long(path):
     assert len(path.read_text(encoding="utf-8").splitlines()) <= LONGEST_MODULE
     for node in ast.walk(syntax(path)):
@@ -208,7 +190,7 @@ def undescribed(body, inside=""):
                 yield from undescribed(node.body, f"{node.name}.")
 
 
-@over(MODULES)
+@held_for(MODULES)
 def test_every_public_name_says_what_it_is_for(path):
     module = syntax(path)
     assert ast.get_docstring(module)

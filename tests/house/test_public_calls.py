@@ -8,6 +8,7 @@ import re
 import pytest
 
 import workshop_lib
+from tests.house.laws import held_for
 from workshop_lib import sources
 from workshop_lib.quantities import InputError, Quantity
 from workshop_lib.quantities.boundary import boundary
@@ -37,7 +38,7 @@ def public_calls():
 
 
 CALLS = public_calls()
-EACH_CALL = pytest.mark.parametrize("call", CALLS.values(), ids=CALLS)
+EACH_CALL = held_for(CALLS.values())
 
 
 def parameters(call):
@@ -187,14 +188,7 @@ def alone(argument, spec):
     return boundary(**{argument: spec})(core)
 
 
-EACH_ARGUMENT = pytest.mark.parametrize(
-    ("call", "argument"),
-    [
-        pytest.param(call, argument, id=f"{name}-{argument}")
-        for name, call in CALLS.items()
-        for argument in call.specs
-    ],
-)
+EACH_ARGUMENT = held_for([(call, name) for call in CALLS.values() for name in call.specs])
 
 
 @EACH_ARGUMENT

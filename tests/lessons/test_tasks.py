@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
+from tests.house.laws import held_for
 from tests.lessons.hand_working import BY_HAND, ROUGHLY, numbers_in
 from workshop_lib.drawings import page
 from workshop_lib.launcher.environment import ROOT
@@ -35,7 +36,7 @@ def test_every_lesson_from_the_first_has_exercises():
     )
 
 
-@pytest.mark.parametrize("key", TASKS)
+@held_for(TASKS)
 def test_every_exercise_has_hints_in_steps_slips_and_a_solution(key):
     task = TASKS[key]
     assert len(task.hints) >= 2 and len(task.common_wrong) >= 3 and task.solution
@@ -47,14 +48,13 @@ def test_every_exercise_has_hints_in_steps_slips_and_a_solution(key):
     assert task.options or task.answer_words() not in task.hint(1).text()
 
 
-@pytest.mark.parametrize("key", TASKS)
+@held_for(TASKS)
 def test_no_hint_is_in_python(key):
     for hint in TASKS[key].hints:
         assert "Python" not in hint and not re.search(r"[a-z_]\w*\('|\w=\w|[a-z]_[a-z]{2}", hint)
 
 
-@pytest.mark.parametrize("seed", FEW)
-@pytest.mark.parametrize("key", [key for key, task in TASKS.items() if task.options is None])
+@held_for([key for key, task in TASKS.items() if task.options is None], FEW)
 def test_the_example_at_the_field_is_of_the_answers_size_and_never_the_answer(key, seed):
     task = drawn(key, seed if TASKS[key].remake else None)
     for example in fitting_example(task.answer, task._kind).split(" or "):
@@ -66,7 +66,7 @@ def test_the_example_at_the_field_is_of_the_answers_size_and_never_the_answer(ke
         assert 1 / 5 <= times <= 5 and not 0.8 < times < 1.25
 
 
-@pytest.mark.parametrize("key", TASKS)
+@held_for(TASKS)
 def test_numbers_can_be_drawn_wherever_there_are_numbers(key):
     assert (TASKS[key].remake is None) == (TASKS[key].options is not None)
 
@@ -134,8 +134,7 @@ def test_what_is_no_seed_is_refused(seed):
 # The answers, worked by hand from the numbers in the question
 
 
-@pytest.mark.parametrize("seed", FEW)
-@pytest.mark.parametrize("key", BY_HAND)
+@held_for(BY_HAND, FEW)
 def test_the_answer_is_what_hand_working_gives(key, seed):
     task = drawn(key, seed)
     unit, worked = BY_HAND[key]

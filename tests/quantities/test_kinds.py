@@ -4,6 +4,7 @@ from fractions import Fraction
 
 import pytest
 
+from tests.house.laws import held_for
 from tests.references.unit_reference import EVERY_WORD, FACTORS, FORCES, PSI, factor, torque_factor
 from workshop_lib.quantities import InputError, Quantity, parse_unit, read, ureg
 from workshop_lib.quantities.kinds import KINDS
@@ -12,14 +13,14 @@ from workshop_lib.quantities.units import SMALLEST
 EACH_KIND = pytest.mark.parametrize("kind", KINDS.values(), ids=KINDS)
 
 
-@pytest.mark.parametrize(("kind", "word"), EVERY_WORD)
+@held_for(EVERY_WORD)
 def test_every_unit_word_has_its_defined_size(kind, word):
     found = read(f"3 {word}", kind).m_as(KINDS[kind].core)
     known = float(3 * factor(kind, word))
     assert found == pytest.approx(known, rel=1e-6 if "Hg" in word else 1e-12)
 
 
-@pytest.mark.parametrize(("kind", "word"), EVERY_WORD)
+@held_for(EVERY_WORD)
 def test_the_gap_before_the_unit_does_not_matter(kind, word):
     assert read(f"12{word}", kind) == read(f"12 {word}", kind) == read(f" 12   {word} ", kind)
 
@@ -113,7 +114,7 @@ def test_what_no_workshop_has_is_refused(text, kind):
         read(text, kind)
 
 
-@pytest.mark.parametrize(("kind", "word"), EVERY_WORD)
+@held_for(EVERY_WORD)
 def test_nought_is_nought_in_every_unit(kind, word):
     for number in ("0", "0.0", "-0", "0/4", "0e5", "0e-9"):
         assert read(f"{number} {word}", kind).m == 0

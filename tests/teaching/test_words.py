@@ -6,6 +6,7 @@ import re
 import nbformat
 import pytest
 
+from tests.house.laws import held_for
 from workshop_lib.launcher.environment import ROOT
 from workshop_lib.quantities import InputError
 from workshop_lib.teaching import word_links, words
@@ -48,7 +49,7 @@ def shown_in():
 # The table
 
 
-@pytest.mark.parametrize("word", all_words(), ids=name)
+@held_for(all_words())
 def test_a_meaning_is_one_to_three_plain_sentences(word):
     sentences = re.findall(r"[^.]+?[.](?=\s|$)", word.meaning)
     assert 1 <= len(sentences) <= 3 and word.meaning.endswith(".")
@@ -56,7 +57,7 @@ def test_a_meaning_is_one_to_three_plain_sentences(word):
     assert word.meaning[0].isupper() and word.word == word.word.strip()
 
 
-@pytest.mark.parametrize("word", all_words(), ids=name)
+@held_for(all_words())
 def test_a_meaning_uses_no_trade_word_that_is_not_explained(word):
     known = {form.casefold() for each in all_words() for form in (each.word, *each.forms)}
     for match in pattern(tuple(TRADE)).finditer(word.meaning):
@@ -77,7 +78,7 @@ def test_no_chain_of_meanings_leads_back_to_its_start():
         uses = {word: needed for word, needed in uses.items() if word not in free}
 
 
-@pytest.mark.parametrize("word", all_words(), ids=name)
+@held_for(all_words())
 def test_no_meaning_explains_a_word_by_itself(word):
     first_sentence = re.split(r"[.](?=\s|$)", word.meaning)[0]
     assert not pattern((word.word, *word.forms)).search(first_sentence)
@@ -156,7 +157,7 @@ def test_each_lesson_carries_exactly_the_links_that_the_table_asks_for(number):
     assert before == wanted, "run: python3 -m workshop_lib words"
 
 
-@pytest.mark.parametrize("word", all_words(), ids=name)
+@held_for(all_words())
 def test_each_word_is_linked_from_the_lesson_it_comes_up_in_first(word):
     target = f"]({word_links.PAGE}#{word.anchor})"
     assert target in LESSONS[word.lesson].read_text(encoding="utf-8")
