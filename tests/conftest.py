@@ -33,8 +33,10 @@ TOGETHER = ("tests/browser", "tests/classroom")
 
 
 @pytest.hookimpl(tryfirst=True)
-def pytest_collection_modifyitems(items):
+def pytest_collection_modifyitems(config, items):
     """Keep what belongs together in one process: a file, a notebook, all that drives a browser."""
+    if not config.pluginmanager.hasplugin("xdist"):
+        return
     for item in items:
         home = item.nodeid.partition("::")[0]
         shared = [folder for folder in TOGETHER if home.startswith(folder)]
