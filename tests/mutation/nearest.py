@@ -10,16 +10,17 @@ PACKAGE = "workshop_lib"
 # Whole courses, servers and pages: they would find much, in minutes for each mutant.
 FAR = ("browser", "fuzz", "benchmarks", "notebooks", "mutation", "house")
 MANY = 25  # tests that use one module: units and errors
-WHOLE = 12  # modules used by a test that is near to none of them
+WHOLE = 9  # rooms used by a test that is near to none of them
 
 
 def nearest(module):
     """Return the test files for a module's path, as paths from the clone, in two lists.
 
     First the module itself with its doctests, and the tests that take something from it, through a
-    front door too. Second the rest of its room's folder.
+    front door too. Second the rest of its room's folder, which counts where the first has no test.
     """
-    uses = {path: used(path) for path in test_files() if len(used(path)) < WHOLE}
+    uses = {path: used(path) for path in test_files()}
+    uses = {path: names for path, names in uses.items() if len(rooms(names)) < WHOLE}
     folder = [path for path in uses if path.parent.name == room(module)]
     users = [path for path, names in uses.items() if dotted(module) in names]
     if len(users) > MANY:
@@ -31,6 +32,11 @@ def nearest(module):
 def room(module):
     """Return the room of a module: its package, or itself where it has none."""
     return module.parts[1] if len(module.parts) > 2 else module.stem
+
+
+def rooms(names):
+    """Return the rooms of modules that are given by name."""
+    return {name.split(".")[1] for name in names if "." in name}
 
 
 def dotted(path):

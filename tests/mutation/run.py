@@ -98,15 +98,16 @@ def seconds_of(path, record):
     return seconds
 
 
-def judged(picked, record):
+def judged(picked, record, wide=False):
     """Return the outcome of one mutant: the quick ones of the nearest tests come first."""
-    near, rest = (
-        {path: seconds_of(path, record) for path in tests} for tests in nearest(picked.module)
-    )
-    order = [*sorted(near, key=near.get), *sorted(rest, key=rest.get)]
-    limit = SLOWER * sum([*near.values(), *rest.values()]) + SPARE
+    near, folder = nearest(picked.module)
+    order = sorted(near, key=lambda path: seconds_of(path, record))
+    if wide or len(near) == 1:
+        order += sorted(folder, key=lambda path: seconds_of(path, record))
+    limit = SLOWER * sum(seconds_of(path, record) for path in order) + SPARE
     tree = changes.changed(text(picked.module), picked.mutant)
-    return record.once(picked.key, lambda: trial(order, limit, picked.module, tree))[0]
+    key = f"{picked.key}{' (wide)' * wide}"
+    return record.once(key, lambda: trial(order, limit, picked.module, tree))[0]
 
 
 def table(outcomes):
@@ -142,6 +143,7 @@ def read(arguments):
     parser.add_argument("--seed", default="1", help="which ones")
     parser.add_argument("--rooms", nargs="+", default=[], help="only of these rooms")
     parser.add_argument("--record", help="a file that keeps what was found, to go on from")
+    parser.add_argument("--wide", action="store_true", help="with all tests of the room's folder")
     parser.add_argument("--tests", action="store_true", help="only say which tests are nearest")
     return parser.parse_args(arguments)
 
@@ -158,13 +160,13 @@ def main(arguments):
     if options.tests:
         for path in modules:
             near, rest = nearest(path)
-            print(f"{path.as_posix()} is tried by {' '.join(near[1:])}; then {' '.join(rest)}")
+            print(f"{path.as_posix()} is tried by {' '.join(near[1:])}; wide: {' '.join(rest)}")
         return 0
     signal.signal(signal.SIGTERM, lambda *_: sys.exit(1))  # so that a child is ended too
     warm()
     same, record, outcomes = equivalents(), Record(options.record), []
     for picked in pick(modules, options.count, options.seed):
-        outcome = EQUIVALENT if picked.key in same else judged(picked, record)
+        outcome = EQUIVALENT if picked.key in same else judged(picked, record, options.wide)
         outcomes.append((picked, outcome))
         if outcome == SURVIVED:
             print("survived:", described(picked), flush=True)

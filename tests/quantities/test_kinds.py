@@ -6,7 +6,7 @@ import pytest
 
 from tests.house.laws import held_for
 from tests.references.unit_reference import EVERY_WORD, FACTORS, FORCES, PSI, factor, torque_factor
-from workshop_lib.quantities import InputError, Quantity, parse_unit, read, ureg
+from workshop_lib.quantities import InputError, Quantity, parse_unit, read, to_core, ureg
 from workshop_lib.quantities.kinds import KINDS
 from workshop_lib.quantities.units import SMALLEST
 
@@ -138,3 +138,31 @@ def test_one_registry_knows_every_unit():
 
 def test_every_kind_has_its_words_in_the_reference_table():
     assert set(FACTORS) | {"torque"} == set(KINDS)
+
+
+# In SI: what is still thinkable. A length ends at 1 km, a feed at 1 m, a speed at 191 000 rev/min.
+LARGEST = {
+    "length": 1e3,
+    "force": 1e8,
+    "torque": 1e7,
+    "speed": 2e4,
+    "cutting_speed": 1e3,
+    "feed": 1.0,
+    "angle": 1e4,
+    "pressure": 1e13,
+    "mass": 1e6,
+    "density": 1e5,
+    "time": 1e12,
+    "frequency": 1e9,
+    "stiffness": 1e15,
+    "area": 1e4,
+    "ratio": 1e9,
+}
+
+
+@EACH_KIND
+def test_what_is_beyond_all_reason_is_refused_as_a_slip_of_the_unit(kind):
+    most = LARGEST[kind.name]
+    assert to_core(Quantity(0.999 * most, kind.core), kind.name, "x") == pytest.approx(0.999 * most)
+    with pytest.raises(InputError, match="^x: "):
+        to_core(Quantity(1.001 * most, kind.core), kind.name, "x")

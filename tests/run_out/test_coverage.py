@@ -88,6 +88,7 @@ def test_well_over_one_turn_shows_what_changes_from_turn_to_turn(last, said):
         ({}, False),
         ({"index": "360 deg"}, False),
         ({"index": "90 deg"}, True),
+        ({"index": "0.00002 deg"}, False),  # less than a millionth of a radian
         ({"index": "0.001 deg"}, True),
         ({"position": "30 mm"}, True),
         ({"state": "after"}, True),

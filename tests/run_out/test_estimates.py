@@ -79,3 +79,4 @@ def test_of_two_states_alike_the_later_one_is_told():
     size, vector = told([before, after], "displaced_disc")
     assert size == pytest.approx(90, rel=0.04)
     assert vector.angle.m_as("deg") == pytest.approx(200, abs=1)
+    assert vector.spread.shape == (2, 2)  # its own two columns and no other

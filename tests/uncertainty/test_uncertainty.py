@@ -179,6 +179,11 @@ def test_memory_does_not_grow_with_the_draws():
 
 # Bad input
 
+
+def test_the_largest_seed_is_taken():
+    assert propagate(**{**GOOD, "seed": 2**63}).draws == 1000
+
+
 GOOD = {"function": added, "inputs": {"a": normal(0, 1)}, "draws": 1000, "seed": 1}
 
 
@@ -195,6 +200,7 @@ GOOD = {"function": added, "inputs": {"a": normal(0, 1)}, "draws": 1000, "seed":
         ({"draws": True}, "draws: "),
         ({"draws": 10**10}, "draws: "),
         ({"seed": -1}, "seed: "),
+        ({"seed": 2**63 + 1}, "seed: "),
         ({"seed": None}, "seed: "),
         ({"limits": [np.nan]}, "limits: "),
         ({"limits": ["3 N"]}, "limits: "),

@@ -79,12 +79,12 @@ def beyond(ratio, freedom):
 
 
 def _area(start, end, freedom):
-    """Simpson's rule on cos(a)^(v − 1)."""
+    """Simpson's rule on cos(a)^(v − 1), in any unit of area."""
     angles = np.linspace(start, end, STEPS)
     height = np.maximum(np.cos(angles), 0) ** (freedom - 1)
     weights = np.ones(STEPS)
     weights[1:-1:2], weights[2:-1:2] = 4, 2
-    return (weights @ height) * (end - start) / (STEPS - 1) / 3
+    return (weights @ height) * (end - start)
 
 
 def far_from_the_rest(values, graduation=None):

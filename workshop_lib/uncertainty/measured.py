@@ -121,7 +121,7 @@ def _judged(test, what, kind, function, values, reading_kind, graduation, **know
         as_shown(type_a, kind),
         as_shown(np.sqrt(sum(part**2 for part in parts.values())), kind),
         as_shown(deviation(values), reading_kind),
-        low if low > 0 else abs(0 * low),
+        max(abs(0 * low), low),
         high,
         values.size,
         (*_remarks(values, reading_kind, graduation, low), *_beyond_belief(value, kind)),
