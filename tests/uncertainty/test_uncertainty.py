@@ -1,7 +1,5 @@
 """Propagation of distributions: laws worked by hand, infinite and discrete answers, bad input."""
 
-import tracemalloc
-
 import numpy as np
 import pytest
 from scipy import stats
@@ -9,8 +7,8 @@ from scipy import stats
 from workshop_lib import uncertainty
 from workshop_lib.quantities import Q_, InputError
 from workshop_lib.uncertainty import computed, propagate
+from workshop_lib.uncertainty.propagation import BLOCK
 from workshop_lib.uncertainty.spreads import even, exactly, normal
-from workshop_lib.uncertainty.tally import BLOCK
 
 MILLION = 1_000_000
 
@@ -114,7 +112,7 @@ def test_a_constant_has_no_uncertainty():
 
 
 def test_a_die():
-    found = propagate(lambda a: np.ceil(6 * a), {"a": even(0, 1)}, 600_000, 1, limits=[4])
+    found = propagate(lambda a: np.ceil(6 * a), {"a": even(0, 1)}, 600_000, 1)
     assert found.chance_below(4) == pytest.approx(0.5, abs=0.003)
     assert found.chance_below(3.001) == found.chance_below(3.999)
     assert found.chance_below(3.001) == pytest.approx(found.chance_below(4), abs=1e-4)
@@ -130,7 +128,7 @@ def test_a_rare_event_is_counted_one_by_one():
         happened.append(np.sum(a < 1e-4) * (a.size > 2))
         return (a >= 1e-4).astype(float)
 
-    found = propagate(function, {"a": even(0, 1)}, 10 * BLOCK, 1, limits=[1.0])
+    found = propagate(function, {"a": even(0, 1)}, 10 * BLOCK, 1)
     assert found.chance_below(1.0) == sum(happened[1:11]) / (10 * BLOCK)
     assert found.chance_below(1.0) == pytest.approx(1e-4, abs=5 * np.sqrt(1e-4 / (10 * BLOCK)))
 
@@ -167,16 +165,6 @@ def test_first_answers_that_are_unlike_the_rest_do_not_spoil_it():
     assert found.median == pytest.approx(1 + 0.49 / 0.99, abs=0.005)
 
 
-def test_memory_does_not_grow_with_the_draws():
-    peaks = []
-    for draws in (100_000, 3_000_000):
-        tracemalloc.start()
-        propagate(added, {"a": normal(0, 1), "b": even(0, 1)}, draws, 1)
-        peaks.append(tracemalloc.get_traced_memory()[1])
-        tracemalloc.stop()
-    assert peaks[1] < 2 * peaks[0]  # thirty times the draws
-
-
 # Bad input
 
 
@@ -202,8 +190,6 @@ GOOD = {"function": added, "inputs": {"a": normal(0, 1)}, "draws": 1000, "seed":
         ({"seed": -1}, "seed: "),
         ({"seed": 2**63 + 1}, "seed: "),
         ({"seed": None}, "seed: "),
-        ({"limits": [np.nan]}, "limits: "),
-        ({"limits": ["3 N"]}, "limits: "),
         ({"function": lambda a: np.where(a > 0, a, np.nan)}, "function: gave NaN"),
         ({"function": lambda a: a[:-1]}, "function: gave the shape"),
         ({"function": lambda a: "far"}, "function: gave ‘far’, not numbers"),

@@ -209,7 +209,6 @@ def chance_of_slip(job, draws, seed, progress=None):
     case = job.slip_case() if gives else None
     if not isinstance(case, SlipCase):
         raise InputError("job", f"{quote(job)} gives no SlipCase")
-    limits = (SLIPS, WANTED)
-    found = propagate(case.margin, case.bare, draws, seed, progress, limits)
-    counts = (round(found.chance_below(limit) * found.draws) for limit in limits)
+    found = propagate(case.margin, case.bare, draws, seed, progress)
+    counts = (round(found.chance_below(limit) * found.draws) for limit in (SLIPS, WANTED))
     return SlipChance(found, *counts)

@@ -1,34 +1,19 @@
-"""A digest of a stream: exact in one block, within its bound over many, whatever comes in it."""
+"""Many answers in order: what NumPy says of them, whatever comes among them."""
 
 import numpy as np
 import pytest
 
-from workshop_lib.uncertainty.tally import BLOCK, Tally
+from workshop_lib.uncertainty.ordered import Ordered
+from workshop_lib.uncertainty.propagation import BLOCK
 
 SHARES = np.array([0.001, 0.025, 0.3, 0.5, 0.9, 0.975, 0.9999])
 
 
-def taken(values, limits=()):
-    tally = Tally(limits)
-    for start in range(0, values.size, BLOCK):
-        tally.add(values[start : start + BLOCK])
-    return tally
+taken = Ordered
 
 
-def stream(order, count=37 * BLOCK + 1234):
-    """A million values with a long tail, in one order or another."""
-    values = np.random.default_rng(5).standard_cauchy(count)
-    return {
-        "as they come": lambda: values,
-        "rising": lambda: np.sort(values),
-        "falling": lambda: -np.sort(values),
-        "first block alike": lambda: np.where(np.arange(count) < BLOCK, 0.0, values),
-        "two steps": lambda: np.where(np.arange(count) < count // 3, 1.0, 7.0),
-    }[order]()
-
-
-@pytest.mark.parametrize("count", [1, 2, 7, 1000, BLOCK])
-def test_one_block_is_kept_exactly(count):
+@pytest.mark.parametrize("count", [1, 2, 7, 1000, 40_000])
+def test_shares_are_those_of_the_answers(count):
     values = np.random.default_rng(count).normal(size=count)
     tally = taken(values)
     wanted = np.quantile(values, SHARES, method="inverted_cdf")
@@ -36,58 +21,11 @@ def test_one_block_is_kept_exactly(count):
     assert tally.share_below(0.2) == np.mean(values < 0.2)
 
 
-@pytest.mark.parametrize(
-    "order", ["as they come", "rising", "falling", "first block alike", "two steps"]
-)
-def test_no_share_is_farther_off_than_promised(order):
-    values = stream(order)
-    tally, ordered = taken(values), np.sort(values)
-    bound = np.log2(values.size / BLOCK) / (2 * BLOCK)
-    found = tally.quantile(SHARES)
-    at_most = np.searchsorted(ordered, found, side="right") / values.size
-    below = np.searchsorted(ordered, found, side="left") / values.size
-    assert (below - bound <= SHARES).all()
-    assert (at_most + bound >= SHARES).all()
-    for limit in (-3.0, 0.0, 0.5, 1.0, 6.9, 7.0, 100.0):
-        assert tally.share_below(limit) == pytest.approx(np.mean(values < limit), abs=bound)
-
-
-def test_mergers_lean_to_neither_side():
-    values = np.random.default_rng(1).normal(size=63 * BLOCK)
-    tally, shares = taken(values), np.linspace(0.01, 0.99, 99)
-    off = np.searchsorted(np.sort(values), tally.quantile(shares)) / values.size - shares
-    assert abs(np.mean(off)) < 0.5 / BLOCK
-    assert np.abs(off).max() < 1 / BLOCK
-
-
-def test_a_limit_named_beforehand_is_counted_exactly():
-    values = stream("as they come")
-    tally = taken(values, limits=(0.5, 1e4))
-    assert tally.below[0.5] == np.sum(values < 0.5)
-    assert tally.share_below(1e4) == np.mean(values < 1e4)
-
-
-def test_what_is_kept_grows_with_the_logarithm_only():
-    tally = Tally()
-    for _ in range(100):
-        tally.add(np.zeros(BLOCK))
-    values, up_to = tally._in_order()
-    assert values.size <= BLOCK * np.log2(100)
-    assert up_to[-1] == 100 * BLOCK
-
-
 def test_moments_keep_their_figures_far_from_zero():
     values = 1e9 + np.random.default_rng(3).normal(size=5 * BLOCK + 17)
     tally = taken(values)
     assert tally.mean == pytest.approx(np.mean(values), rel=1e-14)
     assert tally.deviation == pytest.approx(np.std(values, ddof=1), rel=1e-6)
-
-
-def test_moments_join_blocks_of_different_means():
-    values = np.concatenate([np.zeros(BLOCK), np.full(BLOCK, 4.0), np.full(BLOCK // 2, 10.0)])
-    tally = taken(values)
-    assert tally.mean == pytest.approx(np.mean(values))
-    assert tally.deviation == pytest.approx(np.std(values, ddof=1))
 
 
 def test_values_that_are_equal_have_no_deviation():
