@@ -107,8 +107,8 @@ def propagate(function, inputs, draws, seed, progress=None):
 
     function: called with one array for each input, by name, in the unit of its spread (plain
     numbers where it has none); gives an array of the same length, or one value if it is constant.
-    inputs: name -> `Spread`. draws: whole number from 1000 to 10 million. seed: whole
-    number; the same seed, the same result. progress: called with (done, draws) after each block, or None.
+    inputs: name -> `Spread`. draws: whole number from 1000 to 10 million. seed: whole number; the
+    same seed, the same result. progress: called with (done, draws) after each block, or None.
     Returns an `Outcome`. Raises InputError, also when the function gives NaN.
     Notes: inputs are independent of one another. The draws come in blocks; of each only its answer
     is kept, 8 bytes. A contribution is the
