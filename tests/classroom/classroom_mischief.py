@@ -17,7 +17,7 @@ def reach(home, number, sockets):
         "list the home": outcome(lambda: os.listdir(home)),
         "list the lessons": outcome(lambda: os.listdir(under("lessons"))),
         "read a lesson": outcome(lambda: open(lesson).close()),
-        "read the answers": outcome(lambda: open(under("lessons", "my_answers.json")).close()),
+        "read the answers": outcome(lambda: open(under("lessons", "my_answers.jsonl")).close()),
         "write a lesson": outcome(lambda: open(lesson, "a").close()),
         "add a file": outcome(lambda: open(under("added"), "w").close()),
         "list the kernels' keys": outcome(lambda: os.listdir(sockets)),

@@ -110,7 +110,7 @@ def test_answers_lie_in_the_learners_own_home_and_only_there(opened):
     for login in (ANN, BEN):
         opened.run(opened.rooms[login][1].run(code.format(f"said by {login}")))
     for login, other in ((ANN, BEN), (BEN, ANN)):
-        file = opened.stage.places.home(login) / "lessons" / "my_answers.json"
+        file = opened.stage.places.home(login) / "lessons" / "my_answers.jsonl"
         text = file.read_text()
         assert f"said by {login}" in text and f"said by {other}" not in text
         assert file.stat().st_mode & 0o077 == 0
@@ -124,7 +124,7 @@ def server_of(login):
 def test_no_learner_reaches_anothers_home_server_or_keys(opened):
     """What Ann can do to herself she cannot do to Ben: all of it, and none of it."""
     opened.run(opened.rooms[ANN][1].run(REACH))
-    answers = opened.stage.places.home(BEN) / "lessons" / "my_answers.json"
+    answers = opened.stage.places.home(BEN) / "lessons" / "my_answers.jsonl"
     assert answers.exists()  # so that a refusal is one, and no missing file
     results = {}
     for login in (ANN, BEN):

@@ -17,7 +17,7 @@ posix = pytest.mark.skipif(os.name == "nt", reason="signals of POSIX")
 
 @pytest.fixture
 def file(tmp_path):
-    return tmp_path / "a folder" / "my_answers.json"
+    return tmp_path / "a folder" / "my_answers.jsonl"
 
 
 @pytest.fixture

@@ -9,7 +9,7 @@ import os
 from workshop_lib.launcher.environment import MY_LESSONS
 
 VARIABLE = "WORKSHOP_ANSWERS"
-FILE = MY_LESSONS / "my_answers.json"
+FILE = MY_LESSONS / "my_answers.jsonl"
 
 
 def keep():

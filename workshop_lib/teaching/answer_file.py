@@ -1,29 +1,24 @@
-"""The learner's own file: answers and predictions that are there again on the next day.
+"""The learner's own file: are answers and predictions there again on the next day?
 
-One JSON file with a format number, a sentence that says what it is, and the entries by key, one on
-a line. It is only ever replaced whole. Several notebooks may write at the same time: each takes a
-lock, reads what the others have added meanwhile, and adds its own.
+One line of JSON for each entry, which is only ever added: several notebooks may write at the same
+time, and a line that was cut off costs no other. A first line says what the file is.
 """
 
 import contextlib
 import datetime
 import json
 import os
-import time
 from pathlib import Path
 
-from workshop_lib.launcher import lock
-from workshop_lib.sources import replace_text, set_aside
+from workshop_lib.sources import set_aside
 from workshop_lib.teaching.shelf import Store
 
-FORMAT = 1
+FORMAT = 2
 ABOUT = (
     "Answers and predictions of one learner of the workbook, kept by its lessons. To start afresh, "
     "rename or delete this file."
 )
 LARGEST = 20_000_000  # bytes; no learner types more
-PATIENCE = 5.0  # seconds to wait for the lock
-PAUSE = 0.01
 
 
 class NotOurs(ValueError):
@@ -33,27 +28,36 @@ class NotOurs(ValueError):
 class FileStore(Store):
     """A store in a file. It never raises: what cannot be kept on the disk is kept until it can.
 
-    path: the file; its folder is made when there is none.
+    path: the file, which ends in .jsonl whatever is given; its folder is made when there is none.
+    A file of the same name that ends in .json is of an earlier edition: it is read once, taken
+    over, and left as it is. Both file and folder are made for their owner's eyes only.
     """
 
     def __init__(self, path):
         super().__init__()
-        self.path = Path(path).expanduser().absolute()
+        self.path = Path(path).expanduser().absolute().with_suffix(".jsonl")
         self._seen = None  # what the file looked like when it was read last
         self._unsaved = []  # (key, entry) that the file does not hold yet
         self._said, self._lasting = "", ""
 
     def record(self, key, entry):
-        """Add an entry, write the file, and tell those who watch its key."""
+        """Add an entry, write it down, and tell those who watch its key."""
         now = datetime.datetime.now().isoformat(" ", "seconds")
         plain = json.loads(json.dumps({"when": now, **entry}, default=str))
         self._unsaved.append((str(key), plain))
-        self._save()
+        with self._trouble("kept in this file"):
+            self._read()
+            self._append("".join(line_of(*each) for each in self._unsaved))
+            for name, row in self._unsaved:
+                self._entries.setdefault(name, []).append(row)
+            self._unsaved, self._seen = [], None
         self._tell(key)
 
     def entries(self, key):
         """Return the entries of a key, oldest first, those of other notebooks among them."""
-        self._look()
+        with self._trouble("read from this file"):
+            if self._signature() != self._seen or self._seen is None:
+                self._read()
         waiting = [dict(entry) for name, entry in self._unsaved if name == key]
         return super().entries(key) + waiting
 
@@ -65,32 +69,31 @@ class FileStore(Store):
         said, self._said = self._said, ""
         return " ".join(filter(None, [said, self._lasting]))
 
-    def _save(self):
-        """Add what is not in the file yet; on failure it waits for the next time."""
-        with self._trouble("kept in this file"), self._alone():
-            self._read()
-            entries = {name: list(rows) for name, rows in self._entries.items()}
-            for name, entry in self._unsaved:
-                entries.setdefault(name, []).append(entry)
-            replace_text(self.path, written(entries))
-            self._entries, self._unsaved = entries, []
-            self._seen = self._signature()
-
-    def _look(self):
-        """Read the file if it has changed since."""
-        with self._trouble("read from this file"):
-            if self._signature() == self._seen:
-                return
-            try:
-                self._take()
-            except NotOurs:
-                with self._alone():
-                    self._read()
+    def _append(self, lines):
+        """Add whole lines in one step, after the end of a line that was cut off."""
+        self.path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+        descriptor = os.open(self.path, os.O_RDWR | os.O_APPEND | os.O_CREAT, 0o600)
+        with open(descriptor, "r+b", buffering=0) as file:
+            size = file.seek(0, os.SEEK_END)
+            if not size:
+                lines = HEAD + lines
+            else:
+                file.seek(size - 1)
+                lines = lines if file.read(1) == b"\n" else "\n" + lines
+            added = lines.encode("utf-8", "backslashreplace")
+            if file.write(added) < len(added):
+                raise OSError(28, "No space left on device")
 
     def _read(self):
-        """Read the file; one that is not ours is put aside. The lock must be held."""
+        """Read the file, or take an earlier edition's over; one that is not ours is put aside."""
+        signature = self._signature()
+        if signature is None:
+            signature = self._taken_over()
         try:
-            self._take()
+            self._entries, torn = ({}, 0) if signature is None else parsed(self.path)
+            self._seen = signature
+            if torn:
+                self._said = f"{self.path.name}: {torn} of its lines cannot be read."
         except NotOurs as error:
             kept = set_aside(self.path)
             self._entries, self._seen = {}, None
@@ -99,10 +102,15 @@ class FileStore(Store):
                 "it, and a new file is begun."
             )
 
-    def _take(self):
-        signature = self._signature()
-        self._entries = {} if signature is None else parsed(self.path)
-        self._seen = signature
+    def _taken_over(self):
+        """Begin with what an earlier edition kept, unless another notebook has begun meanwhile."""
+        with contextlib.suppress(FileNotFoundError, NotOurs, FileExistsError):
+            entries = parsed_format_1(self.path.with_suffix(".json"))
+            lines = [line_of(name, row) for name, rows in entries.items() for row in rows]
+            descriptor = os.open(self.path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+            with open(descriptor, "wb", buffering=0) as file:
+                file.write((HEAD + "".join(lines)).encode("utf-8", "backslashreplace"))
+        return self._signature()
 
     def _signature(self):
         try:
@@ -125,53 +133,60 @@ class FileStore(Store):
                 "enter is kept while this notebook is open, and written as soon as that works."
             )
 
-    @contextlib.contextmanager
-    def _alone(self):
-        """Hold the lock, which ends with the process; OSError when another keeps it too long."""
-        self.path.parent.mkdir(parents=True, exist_ok=True)
-        name = self.path.with_name(f".{self.path.name}.lock")
-        descriptor = os.open(name, os.O_RDWR | os.O_CREAT, 0o666)
-        try:
-            deadline = time.monotonic() + PATIENCE
-            while not lock.try_to_take(descriptor):
-                if time.monotonic() > deadline:
-                    raise OSError("another notebook is writing it")
-                time.sleep(PAUSE)
-            yield
-        finally:
-            os.close(descriptor)
+
+def line_of(key, entry):
+    """Return an entry as a line of the file."""
+    return json.dumps({"key": key, **entry}, ensure_ascii=False) + "\n"
 
 
-def written(entries):
-    """Return the file's text: what it is, and one entry on each line."""
-    parts = []
-    for name, rows in entries.items():
-        lines = ",\n".join(f"      {_json(row)}" for row in rows)
-        parts.append(f"    {_json(name)}: [\n{lines}\n    ]")
-    body = "{\n" + ",\n".join(parts) + "\n  }" if parts else "{}"
-    head = f'  "format": {FORMAT},\n  "about": {_json(ABOUT)},\n'
-    text = "{\n" + head + f'  "entries": {body}\n' + "}\n"
-    return text.encode("utf-8", "backslashreplace").decode("utf-8")
-
-
-def _json(value):
-    return json.dumps(value, ensure_ascii=False)
+HEAD = json.dumps({"format": FORMAT, "about": ABOUT}, ensure_ascii=False) + "\n"
 
 
 def parsed(path):
-    """Return the entries of a file by key; raise NotOurs, whose text goes on from its name."""
+    """Return a file's entries by key, and how many of its lines cannot be read.
+
+    Raises NotOurs, whose text goes on from the file's name.
+    """
+    *lines, last = text_of(path).split("\n")
+    rows = [row_of(line) for line in lines if line.strip()]
+    rows += filter(None, [row_of(last)])  # without its end it may be just being written
+    heads = [row for row in rows if row and "format" in row]
+    if not rows or not heads or heads[0] is not rows[0]:
+        raise NotOurs("is damaged and cannot be read" if not any(rows) else "is no file of answers")
+    if heads[0]["format"] != FORMAT:
+        raise NotOurs("was written by another version of the workbook")
+    entries, torn = {}, 0
+    for row in rows:
+        if row and isinstance(row.get("key"), str):
+            entries.setdefault(row.pop("key"), []).append(row)
+        elif not (row and "format" in row):
+            torn += 1
+    return entries, torn
+
+
+def row_of(line):
+    """Return a line's object; None when it is none."""
+    try:
+        row = json.loads(line)
+    except (ValueError, RecursionError):
+        return None
+    return row if isinstance(row, dict) else None
+
+
+def parsed_format_1(path):
+    """Return the entries of a file of an earlier edition, one object with lists by key."""
+    record = row_of(text_of(path)) or {}
+    entries = record.get("entries")
+    if record.get("format") != 1 or not isinstance(entries, dict):
+        raise NotOurs("is no file of answers")
+    rows = [rows for rows in entries.values() if isinstance(rows, list)]
+    if len(rows) < len(entries) or not all(isinstance(e, dict) for each in rows for e in each):
+        raise NotOurs("is no file of answers")
+    return entries
+
+
+def text_of(path):
+    """Return a file's text; one that is too large or no text is not ours."""
     if path.stat().st_size > LARGEST:
         raise NotOurs("is far larger than a file of answers")
-    try:
-        record = json.loads(path.read_bytes().decode("utf-8-sig"))
-    except (ValueError, RecursionError):
-        raise NotOurs("is damaged and cannot be read") from None
-    if not isinstance(record, dict) or "entries" not in record:
-        raise NotOurs("is not a file of answers")
-    if record.get("format") != FORMAT:
-        raise NotOurs("was written by another version of the workbook")
-    entries = record["entries"]
-    rows = entries.values() if isinstance(entries, dict) else [None]
-    if not all(isinstance(row, list) and all(isinstance(e, dict) for e in row) for row in rows):
-        raise NotOurs("is not a file of answers")
-    return entries
+    return path.read_bytes().decode("utf-8-sig", "replace")
