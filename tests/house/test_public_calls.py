@@ -15,13 +15,16 @@ from workshop_lib.quantities.boundary import boundary
 from workshop_lib.quantities.kinds import KINDS
 
 APART = ("workshop_lib.__main__", "workshop_lib.launcher", "workshop_lib.classroom")
+EARLIER = "workshop_lib.lesson"  # a sentence for copies of an earlier edition, raised on import
 SIGNS = {"", "> 0", ">= 0"}
 
 
 def modules():
     """Import and return every module of the package but the command line's."""
     found = pkgutil.walk_packages(workshop_lib.__path__, "workshop_lib.")
-    names = [each.name for each in found if not each.name.startswith(APART)]
+    names = [
+        each.name for each in found if not each.name.startswith(APART) and each.name != EARLIER
+    ]
     return [importlib.import_module(name) for name in names]
 
 

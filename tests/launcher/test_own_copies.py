@@ -1,5 +1,7 @@
 """A learner's own copies: laid out once, brought up to date, and never at the cost of work."""
 
+import importlib
+
 import nbformat
 import pytest
 
@@ -102,3 +104,10 @@ def test_a_torn_file_under_a_lessons_name_is_left_and_the_lesson_comes_beside_it
     torn.write_text(content)
     new = copies.lay_out(tmp_path)
     assert torn.read_text() == content and torn.with_stem(torn.stem + copies.NEWER) in new
+
+
+def test_a_copy_of_an_earlier_edition_is_told_how_to_go_on_in_one_sentence():
+    with pytest.raises(ImportError, match="earlier edition") as told:
+        importlib.import_module("workshop_lib.lesson")
+    assert told.value._render_traceback_() == [str(told.value)]
+    assert "your answers" in str(told.value)
