@@ -18,7 +18,7 @@ PACKAGE = ROOT / "workshop_lib"
 # From the ground up, each with its tests in tests/: a room imports only from rooms before it.
 THIN = (
     *("quantities", "sources", "gauges", "materials", "torque", "friction", "slip"),
-    *("overhang", "blank", "bearings", "load_path", "run_out", "uncertainty"),
+    *("overhang", "blank", "bearings", "load_path", "run_out", "uncertainty", "instruments"),
 )
 ROOMS = [*THIN, "plan", "drawings", "write_up", "teaching", "lessons"]
 # What stands beside the rooms and starts them.

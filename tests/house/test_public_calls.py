@@ -67,6 +67,7 @@ PROMISED = {
     "load_path": "designs trace nose_shift",
     "run_out": "fit harmonics separate shift_between true_travel",
     "uncertainty": "propagate chance_of_slip spreads measured",
+    "instruments": "read_picture scan_disc scan_blank compare_turned",
     "plan": "load save assess",
     "write_up": "write",
 }

@@ -1,0 +1,66 @@
+"""Does the truth lie inside what a scan states, and how fast is it? From the top folder:
+
+    python -m tests.benchmarks.run_all instruments
+
+Three hundred scenes drawn by another path than the library's (`tests/instruments/scenes.py`). Of
+an expanded uncertainty of 95 in 100 at most 5 in 100 may miss; the share that missed is held
+against that. It takes some minutes.
+"""
+
+import io
+import time
+
+import numpy as np
+from PIL import Image, ImageDraw
+
+from tests.benchmarks.timing import Result
+from tests.instruments.trials import scene
+from workshop_lib.instruments import read_picture, scan_disc
+
+SCENES = 300
+
+
+def scans():
+    """Return the lines for scenes on imperfect and on true scanners."""
+    missed = {"diameter": 0, "roundness": 0}
+    for seed in range(1000, 1000 + SCENES):
+        picture, ring, (diameter, zone, _) = scene(seed, (15, 45))
+        found = scan_disc(picture, ring, "0.003 mm", celsius=20)
+        missed["diameter"] += abs(found.diameter.m_as("mm") - diameter) > found.uncertainty.m_as(
+            "mm"
+        )
+        missed["roundness"] += abs(
+            found.roundness.m_as("mm") - zone
+        ) > found.roundness_uncertainty.m_as("mm")
+    worst = {"diameter": 0.0, "roundness": 0.0}
+    for seed, size in enumerate((50, 50, 75, 75, 100, 100, 150, 200), start=2000):
+        picture, ring, (diameter, zone, _) = scene(seed, (size, size + 1), true_scanner=True)
+        found = scan_disc(picture, ring, "0.003 mm", celsius=20)
+        off = abs(found.diameter.m_as("mm") - diameter), abs(found.roundness.m_as("mm") - zone)
+        worst = {key: max(worst[key], each) for key, each in zip(worst, off, strict=True)}
+    return [
+        *(
+            Result(f"{key}s of {SCENES} outside the statement, %", 100 * count / SCENES, 5, 1, "")
+            for key, count in missed.items()
+        ),
+        Result("worst diameter of 50 to 200 mm at 600 dpi", worst["diameter"], 0.02, 1, "mm"),
+        Result("worst roundness of the same", worst["roundness"], 0.006, 1, "mm"),
+    ]
+
+
+def large():
+    """Return the line for a scan of 100 megapixels, from the file to the numbers."""
+    image = Image.new("L", (8500, 11_800), 30)
+    ImageDraw.Draw(image).ellipse((1000, 2000, 7000, 8000), fill=200)
+    rough = np.random.default_rng(0).integers(-3, 4, (11_800, 8500), dtype=np.int16)
+    image = Image.fromarray((np.asarray(image) + rough).astype(np.uint8))
+    stream = io.BytesIO()
+    image.save(stream, "PNG", dpi=(1200, 1200))
+    started = time.perf_counter()
+    scan_disc(read_picture(stream.getvalue()))
+    return [Result("100 megapixels from file to numbers", time.perf_counter() - started, 5, 1, "s")]
+
+
+def results():
+    """Return the lines of the table."""
+    return [*scans(), *large()]

@@ -1,0 +1,48 @@
+"""Random scenes and signals for the coverage proofs: a few in the tests, 300 in the benchmark."""
+
+import numpy as np
+
+from tests.instruments.scenes import Scanner, Shape, draw
+from workshop_lib.instruments import Picture, minimum_zone
+from workshop_lib.quantities import Q_
+
+CLAIM = (600 / 0.0254, 600 / 0.0254)
+
+
+def scene(seed, sizes=(20, 50), true_scanner=False):
+    """Return a scan of a disc and a known ring, the ring's diameter, and the truth.
+
+    The truth: diameter and departure from roundness in mm, lobes. With `true_scanner` the sensors
+    meet and the carriage does not wobble.
+    """
+    rng = np.random.default_rng(seed)
+    diameter = rng.uniform(*sizes)
+    ring = rng.uniform(0.5, 1.1) * diameter
+    shown = ring * (1 + rng.normal(0, 0.003 / ring))
+    lobes = {k: (abs(rng.normal(0, 0.01)), rng.uniform(0, 2 * np.pi)) for k in range(2, 8)}
+    disc = Shape(diameter / 2 + 6 + 1j * (diameter / 2 + 5), diameter / 2, lobes)
+    known = Shape(diameter + 12 + ring / 2 + 1j * (ring / 2 + 6), ring / 2)
+    size = (diameter + ring + 18, max(diameter, ring) + 12)
+    amount = 0.0 if true_scanner else rng.uniform(0, 0.015)
+    joins = [
+        (at, amount * (rng.normal() + 1j * rng.normal()) / 2)
+        for at in rng.uniform(0, size[0] / 25.4 * 600, 2)
+    ]
+    scanner = Scanner(
+        *(25.4 / 600 * (1 + rng.normal(0, 0.001)) for _ in range(2)),
+        skew=rng.normal(0, np.radians(0.2)),
+        blur=rng.uniform(0.5, 1.6),
+        noise=rng.uniform(0.002, 0.02),
+        gamma=rng.random() < 0.7,
+        joins=tuple(joins),
+        wobble=(amount, rng.uniform(5, 40), rng.uniform(0, 2 * np.pi)),
+    )
+    grays = [(0.12, 0.85), (0.75, 0.04), (0.35, 0.62)][rng.integers(3)]
+    at_rim = disc.centre + disc.radius * np.exp(1j * rng.uniform(0, 2 * np.pi, 3))
+    specks = [(place, rng.uniform(0.05, 0.25), grays[0]) for place in at_rim]
+    specks.append((disc.centre + 0.8j * disc.radius, 0.6, grays[1]))
+    light = rng.uniform(-0.1, 0.1, 2)
+    values = draw([disc, known], scanner, size, grays, light, specks, seed)
+    angle = np.linspace(0, 2 * np.pi, 1440, endpoint=False)
+    zone = minimum_zone(disc.edge(angle) * np.exp(1j * angle)).zone
+    return Picture(values, CLAIM), Q_(shown, "mm"), (diameter, zone, lobes)
