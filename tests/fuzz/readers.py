@@ -6,16 +6,20 @@ What it does must answer sensibly, refuse with an InputError, or raise `Wrong` f
 
 import functools
 import importlib
+import io
+import struct
 import tempfile
 from pathlib import Path
 
 import numpy as np
+from PIL import Image
 
 from tests.fuzz import grammar
 from tests.fuzz.law import Wrong
 from tests.references.second_reader import second_reading
 from tests.references.unit_reference import factor
 from workshop_lib.blank import Blank
+from workshop_lib.instruments import read_picture, read_recording
 from workshop_lib.quantities import LONGEST_TEXT, InputError, read
 from workshop_lib.quantities.kinds import KINDS
 from workshop_lib.quantities.units import SMALLEST
@@ -190,7 +194,41 @@ def _job_text():
     return jobs[0].read_text(encoding="utf-8") if jobs else ""
 
 
+@functools.cache
+def _good_files():
+    """A small scan and a short recording, as files' content."""
+    stream = io.BytesIO()
+    Image.fromarray(np.eye(80, dtype=np.uint8) * 200).save(stream, "PNG", dpi=(300, 300))
+    sound = np.zeros(4000, "<i2").tobytes()
+    head = struct.pack("<4sIHHIIHH", b"fmt ", 16, 1, 1, 8000, 16_000, 2, 16)
+    body = b"WAVE" + head + struct.pack("<4sI", b"data", len(sound)) + sound
+    return stream.getvalue(), b"RIFF" + struct.pack("<I", len(body)) + body
+
+
+def _spoilt(rng, content):
+    """A file with some of its bytes changed, cut off or doubled."""
+    content = bytearray(content)
+    for _ in range(rng.randrange(4)):
+        content[rng.randrange(len(content))] = rng.randrange(256)
+    start, stop = sorted(rng.randrange(len(content) + 1) for _ in range(2))
+    return bytes(rng.choice([content, content[:stop], content[start:], content * 2]))
+
+
+def scan_file(rng):
+    """A scan's file, spoilt: a picture or a refusal."""
+    content = _spoilt(rng, _good_files()[0])
+    return lambda: read_picture(content).white, {"content": content}
+
+
+def sound_file(rng):
+    """A recording's file, spoilt: samples or a refusal."""
+    content = _spoilt(rng, _good_files()[1])
+    return lambda: _finite(read_recording(content).length), {"content": content}
+
+
 READERS = {
+    "scan_file": scan_file,
+    "sound_file": sound_file,
     "typed": typed,
     "pasted": pasted,
     "readings_file": readings_file,

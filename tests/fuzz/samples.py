@@ -23,6 +23,7 @@ from workshop_lib.blank.turning import Turning
 from workshop_lib.friction import thrust
 from workshop_lib.gauges import gauge_tables
 from workshop_lib.gauges.gauge_tables import gauge_numbers, table_key, table_keys
+from workshop_lib.instruments import DiscScan, Picture, Recording, scan_disc
 from workshop_lib.load_path import designs, find
 from workshop_lib.slip import holding
 
@@ -88,6 +89,35 @@ def _whole(rng):
     return rng.choice([1, 2, 3, 5, 8, 13, 0, -1, 10**9, 2.0, "3", np.int64(4)])
 
 
+def _picture(rng):
+    """A disc, a strip, noise or nothing on a small glass."""
+    rows, columns = np.ogrid[:160, :200]
+    away = np.hypot(rows - 80, columns - rng.choice([100, 30]))
+    kinds = [away < rng.uniform(2, 90), (rows > 40) & (columns < 90), away * 0 > 1]
+    noise = np.random.default_rng(rng.randrange(9)).integers(0, 50, away.shape)
+    values = (np.where(rng.choice(kinds), 40, 200) + noise).astype(np.uint8)
+    return Picture(values, rng.choice([None, (11_811, 11_811)]), rng.random() < 0.1)
+
+
+@functools.cache
+def _scan(mark):
+    rows, columns = np.ogrid[:200, :200]
+    values = np.where(np.hypot(rows - 100, columns - 99) < 70, 40, 220)
+    at = 100 + 50 * np.cos(mark), 99 + 50 * np.sin(mark)
+    values = np.where(np.hypot(rows - at[0], columns - at[1]) < 5, 220, values)
+    return scan_disc(Picture(values.astype(np.uint8), (11_811, 11_811)))
+
+
+def _recording(rng):
+    """Silence, noise, a tap, or strikes."""
+    time = np.arange(16_000) / 8_000
+    noise = np.random.default_rng(rng.randrange(9)).normal(0, 0.01, len(time))
+    ring = np.exp(-9 * (time - 0.6).clip(0)) * np.sin(3000 * time) * (time > 0.6)
+    strikes = noise * 20 * np.exp(-9 * (time * 7 % 1))
+    kinds = [noise * 0, noise, ring + noise, strikes, np.sign(np.sin(4000 * time))]
+    return Recording(rng.choice(kinds) * rng.choice([1.0, 1e-9, 1e6]), 8_000)
+
+
 SAMPLES = {
     friction.Pad: _pad,
     friction.coefficient: lambda rng: grammar.value(rng, "ratio"),
@@ -98,6 +128,9 @@ SAMPLES = {
     holding.find: lambda rng: rng.choice(_keys(holding.ways)),
     thrust.Screw: _screw,
     Blank: lambda rng: rng.choice(_blanks()),
+    Picture: _picture,
+    DiscScan: lambda rng: _scan(rng.choice([0.0, 1.6, 3.0])),
+    Recording: _recording,
     Turning: _turning,
     fits.tolerance: lambda rng: rng.choice(["H7", "k5", "js5", "g6", "h5", "F8", "k8", "Z9"]),
     ratings.ball_count: _whole,

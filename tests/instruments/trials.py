@@ -3,7 +3,8 @@
 import numpy as np
 
 from tests.instruments.scenes import Scanner, Shape, draw
-from workshop_lib.instruments import Picture, minimum_zone
+from tests.instruments.signals import tapped
+from workshop_lib.instruments import Picture, Recording, hear_taps, minimum_zone
 from workshop_lib.quantities import Q_
 
 CLAIM = (600 / 0.0254, 600 / 0.0254)
@@ -30,7 +31,7 @@ def scene(seed, sizes=(20, 50), true_scanner=False):
     ]
     scanner = Scanner(
         *(25.4 / 600 * (1 + rng.normal(0, 0.001)) for _ in range(2)),
-        skew=rng.normal(0, np.radians(0.2)),
+        skew=rng.uniform(-1, 1) * np.radians(0.3),
         blur=rng.uniform(0.5, 1.6),
         noise=rng.uniform(0.002, 0.02),
         gamma=rng.random() < 0.7,
@@ -46,3 +47,43 @@ def scene(seed, sizes=(20, 50), true_scanner=False):
     angle = np.linspace(0, 2 * np.pi, 1440, endpoint=False)
     zone = minimum_zone(disc.edge(angle) * np.exp(1j * angle)).zone
     return Picture(values, CLAIM), Q_(shown, "mm"), (diameter, zone, lobes)
+
+
+def taps(seed):
+    """Return a recording of one tap, when it was, and its modes (Hz, 1/s, loudness)."""
+    rng = np.random.default_rng(seed)
+    lowest, tap = rng.uniform(200, 1500), rng.uniform(0.3, 0.8)
+    modes = [
+        (lowest, rng.uniform(2, 40), rng.uniform(0.2, 0.5)),
+        (lowest * 1.73, rng.uniform(3, 50), rng.uniform(0.05, 0.4)),
+        (lowest * 2.33, rng.uniform(3, 60), rng.uniform(0.02, 0.3)),
+    ]
+    echoes = [(rng.uniform(0.005, 0.05), rng.uniform(-0.4, 0.4)) for _ in range(rng.integers(0, 4))]
+    rate = int(rng.choice([44_100, 48_000]))
+    samples = tapped(
+        modes,
+        rate,
+        (tap,),
+        noise=10 ** rng.uniform(-4, -1.7),
+        hum=rng.choice([0, 0.05, 0.2]),
+        echo=echoes,
+        limiter=rng.random() < 0.3,
+        gain=rng.choice([0.5, 1, 2.5]),
+        seed=seed,
+    )
+    return Recording(samples, rate), tap, modes
+
+
+def judged(seed):
+    """Return whether the tap was found in time, and how far each heard note was off, in U."""
+    recording, tap, modes = taps(seed)
+    heard = hear_taps(recording)
+    found = len(heard.times) == 1 and abs(heard.times[0] - tap) < 0.005
+    off, strange = [], 0
+    for mode in heard.modes:
+        true = min(modes, key=lambda each: abs(each[0] - mode.core))[0]
+        if abs(mode.core / true - 1) > 0.03:
+            strange += 1
+        else:
+            off.append((mode.core - true) / (2 * mode.standard))
+    return found, off, strange

@@ -8,21 +8,42 @@ from workshop_lib.instruments.circles import (
     minimum_zone,
     smallest_round,
 )
+from workshop_lib.instruments.cutting_sound import speed_from_strikes, whistle
 from workshop_lib.instruments.disc_scan import DiscScan, scan_disc
+from workshop_lib.instruments.free_disc import (
+    free_frequencies,
+    free_shapes,
+    match_modes,
+    modulus_from_note,
+    sheet_from_note,
+)
+from workshop_lib.instruments.hearing import Heard, hear_taps
 from workshop_lib.instruments.picture import Picture, read_picture
+from workshop_lib.instruments.recording import Recording, read_recording
 from workshop_lib.instruments.turned import Turned, compare_turned
 
 __all__ = [
     "Circle",
     "DiscScan",
+    "Heard",
     "Picture",
+    "Recording",
     "Turned",
     "compare_turned",
+    "free_frequencies",
+    "free_shapes",
+    "hear_taps",
     "largest_in",
     "least_squares",
+    "match_modes",
     "minimum_zone",
+    "modulus_from_note",
     "read_picture",
+    "read_recording",
     "scan_blank",
     "scan_disc",
+    "sheet_from_note",
     "smallest_round",
+    "speed_from_strikes",
+    "whistle",
 ]

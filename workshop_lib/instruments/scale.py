@@ -9,7 +9,7 @@ from workshop_lib.quantities import InputError, as_shown
 CLAIM = 0.005  # half-width of what a file's own dots per inch may be off by
 ROUNDS = 30
 STILL = 1e-12
-TILTED = 0.01  # across over along from a circle; no scanner is that far off, a tilted camera is
+TILTED = 0.015  # across over along from a circle; no scanner is that far off, a tilted camera is
 
 
 @dataclass(frozen=True, eq=False)
