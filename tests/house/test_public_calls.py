@@ -25,7 +25,7 @@ def modules():
     names = [
         each.name for each in found if not each.name.startswith(APART) and each.name != EARLIER
     ]
-    return [importlib.import_module(name) for name in names]
+    return [importlib.import_module(name) for name in names if not name.startswith(APART)]
 
 
 def public_calls():
