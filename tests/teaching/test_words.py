@@ -10,7 +10,7 @@ from tests.house.laws import held_for
 from workshop_lib.launcher.environment import ROOT
 from workshop_lib.quantities import InputError
 from workshop_lib.teaching import word_links, words
-from workshop_lib.teaching.words import all_words, find, pattern, spots, words_table
+from workshop_lib.teaching.words import all_words, find, pattern, spots
 
 NOTEBOOKS = ROOT / "notebooks"
 LESSONS = {int(path.name[:2]): path for path in sorted(NOTEBOOKS.glob("[0-9][0-9]_*.ipynb"))}
@@ -109,12 +109,6 @@ def test_a_longer_form_hides_a_shorter_one_inside_it():
     assert [(match[0], each.word) for match, each in found] == [
         ("tide gauge", "tide gauge"), ("gauge", "gauge number")]  # fmt: skip
     assert spots("gauges-and pads", [find("gauge number")]) == []
-
-
-def test_the_table_of_words_holds_those_of_a_lesson():
-    text = words_table(2).text()
-    assert "limit curve" in text and "tide gauge" not in text
-    assert len(words_table().text().splitlines()) == len(all_words()) + 2
 
 
 # The numbers in it, from outside

@@ -8,7 +8,6 @@ import functools
 import re
 from typing import NamedTuple
 
-from workshop_lib.drawings import page
 from workshop_lib.sources import anything, by_key, choose, load, text, whole
 
 _COLUMNS = {"word": text, "meaning": text, "lesson": whole(0, 99), "forms": anything}
@@ -90,12 +89,3 @@ def spots(passage, words):
     for match in pattern(tuple(sorted(forms))).finditer(passage):
         first.setdefault(forms[match[0].casefold()], match)
     return [(match, each) for each, match in first.items() if each in words]
-
-
-def words_table(lesson=None):
-    """Lay out the words as a table: all of them, or those that come up first in one lesson.
-
-    lesson: the lesson's number, such as 2; None for all.
-    """
-    shown = [each for each in all_words() if lesson in (None, each.lesson)]
-    return page.table([[each.word, each.meaning] for each in shown], ["Word", "In plain language"])
