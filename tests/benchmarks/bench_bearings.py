@@ -16,7 +16,7 @@ import numpy as np
 from tests.benchmarks.timing import Result, median_ms
 from workshop_lib.bearings.ball_bearing import typical_inside
 from workshop_lib.bearings.ball_rest import solve
-from workshop_lib.load_path.designs import find
+from workshop_lib.load_path.designs import find_design
 from workshop_lib.load_path.nose import nose_shift
 from workshop_lib.quantities import Q_
 
@@ -74,7 +74,7 @@ def one_bearing():
 
 def whole_nose():
     """The tip of a pressure nose: a curve of sixty side forces against one of them."""
-    nose = find("pressure_nose")
+    nose = find_design("pressure_nose")
     curve, point = median_ms(
         lambda: nose_shift.core(nose, 600.0, np.linspace(1, 200, 60)),
         lambda: nose_shift.core(nose, 600.0, 100.0),

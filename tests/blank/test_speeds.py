@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from workshop_lib.blank.speeds import cautions, machine_speed
-from workshop_lib.materials import find
+from workshop_lib.materials import find_material
 from workshop_lib.overhang import rim_stiffness
 from workshop_lib.quantities import Q_, InputError
 from workshop_lib.torque import spindle_speed
@@ -75,7 +75,7 @@ def test_a_calm_set_up_has_no_caution():
 
 
 def test_a_fast_rim_is_told_from_the_materials_own_speeds():
-    highest = find("brass").core.cutting_speed_carbide.high
+    highest = find_material("brass").core.cutting_speed_carbide.high
     at_the_limit = Q_(highest / 0.05, "rad/s")
     assert "fast_rim" not in given(speed=0.999 * at_the_limit)
     found = given(speed=1.001 * at_the_limit)["fast_rim"]

@@ -5,7 +5,7 @@ import pytest
 
 from workshop_lib.blank.turning import Turning
 from workshop_lib.friction import Pad
-from workshop_lib.materials import find, friction
+from workshop_lib.materials import find_material, friction
 from workshop_lib.quantities import Q_, InputError, OutOfRangeWarning
 from workshop_lib.sources.csv_tables import Range
 from workshop_lib.torque import cutting_force, radial_shares
@@ -23,7 +23,7 @@ RIGHT = {
 
 
 def test_numbers_are_kept_bare_in_si():
-    turning = Turning(**RIGHT | {"material": find("brass"), "thickness": "1/16 in"})
+    turning = Turning(**RIGHT | {"material": find_material("brass"), "thickness": "1/16 in"})
     assert turning.thickness == pytest.approx(25.4e-3 / 16)
     assert turning.feed == pytest.approx(1e-4)
     assert turning.speed == pytest.approx(2 * np.pi * 200 / 60)

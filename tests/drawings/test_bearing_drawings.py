@@ -14,7 +14,7 @@ from workshop_lib.drawings.ball_drawings import ball_loads, ball_section, margin
 from workshop_lib.drawings.bearing_drawings import side_view, thrust_view
 from workshop_lib.drawings.bearing_layouts import cut
 from workshop_lib.drawings.bearing_section import spread
-from workshop_lib.load_path import designs, find, trace
+from workshop_lib.load_path import designs, find_design, trace
 from workshop_lib.quantities import Q_
 
 DESIGNS = [design.key for design in designs()]
@@ -35,7 +35,7 @@ def drawable(key, sizes):
     """The design with other sizes; a roller centre's three bearings need more span than two."""
     if key == "roller_centre" and sizes.get("span") == "25 mm":
         sizes = {"span": "40 mm"}
-    return find(key).changed(**sizes)
+    return find_design(key).changed(**sizes)
 
 
 def rest_of(design, load):
@@ -56,7 +56,7 @@ def area(shown, name):
 @each_design
 @pytest.mark.parametrize("load", LOADS, ids="-".join)
 def test_no_words_clash_under_any_load(key, load):
-    found = rest_of(find(key), load)
+    found = rest_of(find_design(key), load)
     for draw in (thrust_view, side_view):
         for listed in (True, False):
             assert draw(found, listed=listed).faults() == []
@@ -72,7 +72,7 @@ def test_no_words_clash_in_any_size(key, sizes):
 
 @each_design
 def test_the_alt_sentence_names_every_part_of_the_path_in_order_and_the_thrust(key):
-    found = rest_of(find(key), LOADS[0])
+    found = rest_of(find_design(key), LOADS[0])
     said = thrust_view(found).alt
     assert SENTENCE.search(said)
     assert "600 N" in said
@@ -83,7 +83,7 @@ def test_the_alt_sentence_names_every_part_of_the_path_in_order_and_the_thrust(k
 
 @each_design
 def test_the_alt_sentence_of_the_side_view_names_force_and_every_bearing(key):
-    found = rest_of(find(key), LOADS[0])
+    found = rest_of(find_design(key), LOADS[0])
     said = side_view(found).alt
     assert SENTENCE.search(said)
     assert "50.0 N" in said
@@ -110,8 +110,8 @@ def test_the_way_of_the_thrust_lies_in_the_parts_that_carry_it_in_the_order_of_t
 
 
 def test_the_preload_runs_through_cap_balls_and_shoulder_without_a_break():
-    shown = cut(find("preloaded_centre"))
-    names = [step.name for step in find("preloaded_centre").steps if step.path == "preload"]
+    shown = cut(find_design("preloaded_centre"))
+    names = [step.name for step in find_design("preloaded_centre").steps if step.path == "preload"]
     legs = [shown.legs[name] for name in names]
     for name, leg in zip(names, legs, strict=True):
         assert area(shown, name).buffer(0.05).covers(LineString(leg)), name
@@ -132,7 +132,7 @@ def test_no_two_parts_share_their_material(key, sizes):
 
 @each_design
 def test_bearings_stand_to_scale_where_the_design_has_them(key):
-    design = find(key).changed(overhang="33 mm")
+    design = find_design(key).changed(overhang="33 mm")
     shown = cut(design)
     for support in design.supports:
         outline = [part.outline for part in shown.parts if part.name.startswith(support.place)]
@@ -144,7 +144,7 @@ def test_bearings_stand_to_scale_where_the_design_has_them(key):
 
 
 def test_an_unloaded_nose_shows_its_parts_and_no_way_of_any_load():
-    drawing = thrust_view(rest_of(find("pressure_nose"), ("0 N", "0 N")))
+    drawing = thrust_view(rest_of(find_design("pressure_nose"), ("0 N", "0 N")))
     assert SENTENCE.search(drawing.alt)
     assert "#0a5ea8" not in drawing.svg()
     assert not any("600" in words or "none" in words for words, _ in drawing.texts)
@@ -152,16 +152,16 @@ def test_an_unloaded_nose_shows_its_parts_and_no_way_of_any_load():
 
 
 def test_nothing_is_drawn_on_parts_that_carry_nothing():
-    loaded = thrust_view(rest_of(find("preloaded_centre"), ("600 N", "0 N"))).svg()
-    loose = thrust_view(rest_of(find("preloaded_centre"), ("2500 N", "0 N"))).svg()
+    loaded = thrust_view(rest_of(find_design("preloaded_centre"), ("600 N", "0 N"))).svg()
+    loose = thrust_view(rest_of(find_design("preloaded_centre"), ("2500 N", "0 N"))).svg()
     purple = "#7b3294"
     assert purple in loaded
     assert purple not in loose
 
 
 def test_without_a_side_force_no_way_of_it_is_drawn():
-    still = side_view(rest_of(find("pressure_nose"), ("600 N", "0 N"))).svg()
-    pushed = side_view(rest_of(find("pressure_nose"), ("600 N", "50 N"))).svg()
+    still = side_view(rest_of(find_design("pressure_nose"), ("600 N", "0 N"))).svg()
+    pushed = side_view(rest_of(find_design("pressure_nose"), ("600 N", "50 N"))).svg()
     assert pushed.count("#a84300") > still.count("#a84300")
 
 

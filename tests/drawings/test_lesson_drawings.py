@@ -90,7 +90,7 @@ def test_only_what_the_tailstock_presses_shows_its_thrust():
 
 def test_a_way_that_is_added_to_the_table_is_drawn_by_how_it_holds(monkeypatch):
     rows = {"magnet": "suction", "glue": "bond", "ring": "clamp", "springs": "press"}
-    template = holding.find("pressure_pad")
+    template = holding.find_way("pressure_pad")
     more = [
         holding.Way(**{**vars(template), "key": key, "name": f"with {key}", "kind": kind})
         for key, kind in rows.items()

@@ -24,7 +24,7 @@ from workshop_lib.friction import thrust
 from workshop_lib.gauges import gauge_tables
 from workshop_lib.gauges.gauge_tables import gauge_numbers, table_key, table_keys
 from workshop_lib.instruments import DiscScan, Picture, Recording, scan_disc
-from workshop_lib.load_path import designs, find
+from workshop_lib.load_path import designs, find_design
 from workshop_lib.slip import holding
 
 
@@ -72,7 +72,7 @@ def _keys(lister):
 
 
 def _design(rng):
-    found = find(rng.choice(_keys(designs)))
+    found = find_design(rng.choice(_keys(designs)))
     return found.changed(overhang=f"{rng.uniform(10, 80):.0f} mm") if rng.random() < 0.3 else found
 
 
@@ -121,11 +121,11 @@ def _recording(rng):
 SAMPLES = {
     friction.Pad: _pad,
     friction.coefficient: lambda rng: grammar.value(rng, "ratio"),
-    materials.find: lambda rng: rng.choice(_keys(materials.materials)),
+    materials.find_material: lambda rng: rng.choice(_keys(materials.materials)),
     materials.facing: lambda rng: rng.choice(_keys(materials.facings)),
     bearing_tables.catalogue: _bearing,
-    find: _design,
-    holding.find: lambda rng: rng.choice(_keys(holding.ways)),
+    find_design: _design,
+    holding.find_way: lambda rng: rng.choice(_keys(holding.ways)),
     thrust.Screw: _screw,
     Blank: lambda rng: rng.choice(_blanks()),
     Picture: _picture,
@@ -170,7 +170,7 @@ EXTRA = {
         materials.friction,
         {
             "facing": materials.facing,
-            "material": materials.find,
+            "material": materials.find_material,
             "condition": materials.CONDITIONS,
         },
     ),

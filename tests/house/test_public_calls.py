@@ -154,7 +154,7 @@ def test_choices_and_defaults_stand_in_the_docstring(call):
 def test_sources_in_the_docstring_are_in_the_table_of_sources(call):
     cited = said(call).rpartition("Source: ")[2].split(">>>")[0]
     for key in re.findall(r"\b[a-z]+(?:-[a-z0-9]+)+\b", re.sub(r"`[^`]*`", "", cited)):
-        assert sources.find(key).key == key
+        assert sources.find_source(key).key == key
 
 
 # Whoever calls without sense gets a sentence

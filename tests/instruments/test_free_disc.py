@@ -11,7 +11,7 @@ from workshop_lib.instruments import (
     modulus_from_note,
     sheet_from_note,
 )
-from workshop_lib.materials import find
+from workshop_lib.materials import find_material
 from workshop_lib.quantities import InputError
 
 # Nodal diameters, nodal circles; lambda² for nu = 0.33, from memory after Leissa (NASA SP-160). The
@@ -85,7 +85,7 @@ def test_lead_like_nonsense_does_not_agree():
 
 def test_the_next_mode_taken_for_the_lowest_is_wrong_by_their_ratio():
     note = free_frequencies("78 mm", "0.64 mm", "mild_steel", modes=2)[1]
-    shapes = free_shapes(float(find("mild_steel").core.poisson_ratio))
+    shapes = free_shapes(float(find_material("mild_steel").core.poisson_ratio))
     wrong = sheet_from_note(note, "1 Hz", "78 mm", "0.05 mm", mode=1)
     right = sheet_from_note(note, "1 Hz", "78 mm", "0.05 mm", mode=2)
     ratio = {s.material.key: s.thickness_core for s in wrong}["mild_steel"]
@@ -95,7 +95,7 @@ def test_the_next_mode_taken_for_the_lowest_is_wrong_by_their_ratio():
 
 @pytest.mark.parametrize("key", ["stainless_steel", "aluminium", "polycarbonate"])
 def test_a_modulus_comes_back_from_note_and_mass(key):
-    core = find(key).core
+    core = find_material(key).core
     mass = core.density * np.pi * 0.039**2 * 1e-3 * 1e3  # g
     note = free_frequencies("78 mm", "1 mm", key, modes=1)[0]
     found = modulus_from_note(note, "78 mm", "1 mm", f"{mass:.6f} g", core.poisson_ratio)

@@ -7,7 +7,7 @@ from scipy.optimize import brentq
 
 from tests.references.limit_reference import point
 from tests.references.plate_reference import exact_harmonic
-from workshop_lib.materials import find
+from workshop_lib.materials import find_material
 
 # Ounces a square foot of the US Standard by number (law of 1893: us-code-15-206).
 OUNCES = dict(zip(range(12, 31), [70, 60, 50, 45, 40, 36, 32, 28, 24, 22, 20, 18, 16, 14, 12, 11,
@@ -73,7 +73,7 @@ def cut(q, side, _disc, depth, feed, *_):
 
 
 def rim(q, disc, thickness, pad, force):
-    sheet = find("stainless_steel")
+    sheet = find_material("stainless_steel")
     poisson, stiffness = sheet.poisson_ratio, sheet.youngs_modulus.m_as("MPa")
     plate = stiffness * thickness**3 / 12 / (1 - poisson**2)
     waves = [exact_harmonic(n, pad / disc, poisson) for n in range(24)]

@@ -7,11 +7,11 @@ import pytest
 
 from workshop_lib import sources
 from workshop_lib.bearings.fits import needle_play, sliding_fit
-from workshop_lib.load_path.designs import designs, find
+from workshop_lib.load_path.designs import designs, find_design
 from workshop_lib.quantities import InputError
 from workshop_lib.sources import csv_tables
 
-NOSE = find("pressure_nose")
+NOSE = find_design("pressure_nose")
 
 
 def test_there_are_the_three_designs_of_the_plan():
@@ -46,8 +46,8 @@ def test_the_pressure_nose_passes_its_thrust_as_the_plan_says():
     ],
 )
 def test_the_centres_have_the_bearings_of_the_plan(key, kinds):
-    assert [support.bearing.kind for support in find(key).supports] == kinds
-    assert (find(key).preload > 0) == (key == "preloaded_centre")
+    assert [support.bearing.kind for support in find_design(key).supports] == kinds
+    assert (find_design(key).preload > 0) == (key == "preloaded_centre")
 
 
 def test_every_size_is_owned_up_to_as_invented():
@@ -74,7 +74,7 @@ def test_plays_come_from_the_tables_of_fits_and_clearances():
     front = NOSE.support("front")
     assert front.fit == pytest.approx(sliding_fit("6202", "H7").typical.m_as("m"))
     assert front.clearance == pytest.approx(10.5e-6)  # ISO 5753-1, normal: 3 to 18 µm
-    third = find("roller_centre").support("third")
+    third = find_design("roller_centre").support("third")
     assert third.clearance == pytest.approx(needle_play("HK 1210", "h5").typical.m_as("m"))
 
 
@@ -92,8 +92,8 @@ def test_overhang_moves_all_and_span_only_what_is_behind():
     longer = NOSE.changed(overhang="40 mm")
     assert longer.overhang.m_as("mm") == pytest.approx(40)
     assert longer.span.m == pytest.approx(NOSE.span.m)
-    wider = find("roller_centre").changed(span="100 mm")
-    assert wider.overhang.m == pytest.approx(find("roller_centre").overhang.m)
+    wider = find_design("roller_centre").changed(span="100 mm")
+    assert wider.overhang.m == pytest.approx(find_design("roller_centre").overhang.m)
     assert [round(1e3 * each.behind_tip) for each in wider.supports] == [24, 84, 124]
 
 
@@ -116,9 +116,12 @@ def test_another_bearing_brings_its_own_plays():
 
 
 def test_a_clearance_class_leaves_needles_alone():
-    changed = find("roller_centre").changed(clearance="C3")
+    changed = find_design("roller_centre").changed(clearance="C3")
     assert changed.support("front").clearance == pytest.approx(47.5e-6)
-    assert changed.support("third").clearance == find("roller_centre").support("third").clearance
+    assert (
+        changed.support("third").clearance
+        == find_design("roller_centre").support("third").clearance
+    )
 
 
 def test_a_pushed_rear_ring_and_its_spacing():
@@ -161,13 +164,13 @@ def test_a_pushed_rear_ring_and_its_spacing():
 )
 def test_a_change_that_makes_no_sense_is_refused_by_name(key, change, name):
     with pytest.raises(InputError, match=f"^{name}: "):
-        find(key).changed(**change)
+        find_design(key).changed(**change)
 
 
 @pytest.mark.parametrize("nonsense", [None, "", "live_centre", 3, [], b"pressure_nose", "x" * 99])
 def test_an_unknown_design_is_refused(nonsense):
     with pytest.raises(InputError, match="^design: .*Known: pressure_nose"):
-        find(nonsense)
+        find_design(nonsense)
     with pytest.raises(InputError, match="^place: .*Known: front, rear"):
         NOSE.support(nonsense)
 
@@ -193,7 +196,7 @@ def own(tmp_path, monkeypatch):
 
 def test_a_size_that_a_teacher_changes_is_there_at_once(own):
     own("design_supports.csv", "pressure_nose,front,6202,25", "pressure_nose,front,6202,31")
-    assert find("pressure_nose").overhang.m_as("mm") == pytest.approx(31)
+    assert find_design("pressure_nose").overhang.m_as("mm") == pytest.approx(31)
 
 
 @pytest.mark.parametrize(

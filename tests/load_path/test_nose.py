@@ -5,7 +5,7 @@ import pytest
 from scipy.optimize import brentq
 
 from workshop_lib.bearings.ball_bearing import BallBearing, typical_inside
-from workshop_lib.load_path.designs import designs, find
+from workshop_lib.load_path.designs import designs, find_design
 from workshop_lib.load_path.nose import nose_shift, play, side_held, unloading_thrust
 from workshop_lib.quantities import Q_, InputError, OutOfRangeWarning, as_numbers
 
@@ -216,5 +216,5 @@ def test_a_bearing_is_not_a_design():
 
 def test_find_gives_the_same_as_the_key():
     assert mm(nose_shift("pressure_nose", "600 N", "10 N")) == mm(
-        nose_shift(find("pressure_nose"), "600 N", "10 N")
+        nose_shift(find_design("pressure_nose"), "600 N", "10 N")
     )

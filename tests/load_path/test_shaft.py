@@ -10,13 +10,15 @@ from scipy.optimize import root
 
 from tests.references import bearing_reference
 from workshop_lib.bearings.hertz import STEEL_MODULUS
-from workshop_lib.load_path.designs import designs, find
+from workshop_lib.load_path.designs import designs, find_design
 from workshop_lib.load_path.shaft import ARM, LEAST, Spindle, beam
 
 SPINDLES = {design.key: Spindle(design) for design in designs()}
-SPINDLES["pushed"] = Spindle(find("pressure_nose").changed(rear_ring="pushed", spacing="8 um"))
-SPINDLES["gripped"] = Spindle(find("pressure_nose").changed(ring_friction=0.12))
-SPINDLES["rigid"] = Spindle(find("roller_centre"), "rigid")
+SPINDLES["pushed"] = Spindle(
+    find_design("pressure_nose").changed(rear_ring="pushed", spacing="8 um")
+)
+SPINDLES["gripped"] = Spindle(find_design("pressure_nose").changed(ring_friction=0.12))
+SPINDLES["rigid"] = Spindle(find_design("roller_centre"), "rigid")
 EACH = pytest.mark.parametrize("spindle", SPINDLES.values(), ids=SPINDLES)
 
 
@@ -143,7 +145,7 @@ def test_a_bending_spindle_gives_more_than_a_rigid_one():
 
 
 def test_a_spindle_of_great_thickness_is_a_rigid_one():
-    design = find("roller_centre")
+    design = find_design("roller_centre")
     thick = tuple(replace(each, shaft_ahead=0.3) for each in design.supports)
     stout = Spindle(replace(design, supports=thick))
     side, thrust = np.array([1.0, 50, 400]), np.full(3, 600.0)
@@ -156,7 +158,7 @@ def test_a_spindle_of_great_thickness_is_a_rigid_one():
 
 def test_the_pressure_nose_agrees_with_a_root_finder():
     """Rigid spindle, rings against the sides of their bore, statics written out by hand."""
-    design = find("pressure_nose")
+    design = find_design("pressure_nose")
     front, rear = (
         bearing_reference.Bearing(8, 5.953e-3, 25.2e-3, 0.52, 0.53, each.clearance)
         for each in design.supports

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from workshop_lib.bearings.contact_sums import MOST_AT_ONCE, product
 from workshop_lib.load_path import nose_shift, trace
-from workshop_lib.load_path.designs import designs, find
+from workshop_lib.load_path.designs import designs, find_design
 from workshop_lib.load_path.shaft import Spindle
 from workshop_lib.load_path.sweeps import FORCES, begin, round_thrust, spindle_of, swept
 
@@ -17,8 +17,8 @@ FORCE = st.floats(0.02, 2000)
 
 @given(st.sampled_from(KEYS), st.floats(0, 3000), FORCE, st.sampled_from(["elastic", "rigid"]))
 def test_where_a_search_begins_does_not_change_its_end(key, thrust, side, shaft):
-    spindle, forces = Spindle(find(key), shaft), np.array([side, 2 * side])
-    near = begin(find(key), shaft, thrust, forces)
+    spindle, forces = Spindle(find_design(key), shaft), np.array([side, 2 * side])
+    near = begin(find_design(key), shaft, thrust, forces)
     begun = spindle.solve(np.full(2, thrust), forces, start=near)
     afar = spindle.solve(np.full(2, thrust), forces)
     assert begun.converged.all()
@@ -29,13 +29,13 @@ def test_where_a_search_begins_does_not_change_its_end(key, thrust, side, shaft)
 
 @pytest.mark.parametrize("key", KEYS)
 def test_a_given_shift_is_begun_between_two_of_the_sweep(key):
-    tips, positions = swept(spindle_of(find(key)), round_thrust(600.0))
-    between = begin(find(key), "elastic", 600.0, shifts=(tips[20:22].sum() / 2)[None])
+    tips, positions = swept(spindle_of(find_design(key)), round_thrust(600.0))
+    between = begin(find_design(key), "elastic", 600.0, shifts=(tips[20:22].sum() / 2)[None])
     np.testing.assert_allclose(between[0], positions[20:22].mean(axis=0), rtol=1e-9, atol=1e-15)
 
 
 def test_a_changed_design_begins_where_its_root_rests():
-    root = find("pressure_nose")
+    root = find_design("pressure_nose")
     changed = root.changed(overhang="40 mm").changed(fit="30 um")
     assert changed.root is root
     forces = FORCES[[3, 40]]
@@ -44,7 +44,7 @@ def test_a_changed_design_begins_where_its_root_rests():
 
 
 def test_a_design_with_other_coordinates_begins_by_itself():
-    pushed = find("pressure_nose").changed(rear_ring="pushed")
+    pushed = find_design("pressure_nose").changed(rear_ring="pushed")
     assert begin(pushed, "elastic", 600.0, FORCES[:2]) is None
     assert nose_shift(pushed, "600 N", "50 N").m_as("mm") > 0
 
@@ -56,7 +56,7 @@ def test_a_round_thrust_lies_near(thrust):
 
 @pytest.mark.parametrize("key", KEYS)
 def test_all_contacts_together_are_the_sum_of_the_single_bearings(key):
-    spindle, draw = Spindle(find(key)), np.random.default_rng(3)
+    spindle, draw = Spindle(find_design(key)), np.random.default_rng(3)
     at = draw.normal(0, 2e-5, (7, len(spindle.tip)))
     at[:, 0] += 9e-5
     rows, together, alone = np.arange(7), [0, 0, 0, 0], [0, 0, 0, 0]
@@ -87,7 +87,7 @@ def test_a_bearing_without_load_shows_no_pressure():
 
 def test_a_step_into_a_stiff_wall_ends_inside_it():
     """Hardly any force closes a play before a wall: a handful of looks, not a hundred."""
-    calls, spindle = [], Spindle(find("pressure_nose"))
+    calls, spindle = [], Spindle(find_design("pressure_nose"))
     whole = spindle.energy
 
     def counted(thrust, held):

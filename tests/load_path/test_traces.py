@@ -5,10 +5,10 @@ import pytest
 
 from workshop_lib.bearings.ball_bearing import typical_inside
 from workshop_lib.bearings.bearing_loads import axial_limit, recommended_safety, static_safety
-from workshop_lib.load_path.designs import designs, find
+from workshop_lib.load_path.designs import designs, find_design
 from workshop_lib.load_path.nose import nose_shift, play
 from workshop_lib.load_path.traces import trace
-from workshop_lib.materials import find as find_material
+from workshop_lib.materials import find_material as find_material
 from workshop_lib.quantities import InputError, as_numbers
 
 NOSE, ROLLER, PRELOADED = designs()
@@ -230,4 +230,4 @@ def test_a_place_that_is_not_there_is_refused():
 )
 def test_nonsense_is_refused_by_name(changed, name):
     with pytest.raises(InputError, match=f"^{name}:"):
-        trace(**({"design": find("pressure_nose"), "thrust": "600 N"} | changed))
+        trace(**({"design": find_design("pressure_nose"), "thrust": "600 N"} | changed))

@@ -6,7 +6,7 @@ import time
 import pytest
 
 from workshop_lib import materials
-from workshop_lib.materials import facing, facings, find, friction
+from workshop_lib.materials import facing, facings, find_material, friction
 from workshop_lib.quantities import Q_, InputError
 from workshop_lib.sources import csv_tables
 
@@ -31,11 +31,11 @@ def add(folder, name, row):
 
 def test_an_added_material_appears_everywhere(folder):
     with pytest.raises(InputError):
-        find("titanium")
+        find_material("titanium")
     add(folder, "materials.csv", TITANIUM)
-    assert materials.materials()[-1] is find("titanium")
-    assert find("titanium").youngs_modulus == Q_(105, "GPa")
-    assert find("titanium").standing("density") == "from memory"
+    assert materials.materials()[-1] is find_material("titanium")
+    assert find_material("titanium").youngs_modulus == Q_(105, "GPa")
+    assert find_material("titanium").standing("density") == "from memory"
     assert friction("leather", "titanium").low == friction("leather", "brass").low
 
 
@@ -83,7 +83,7 @@ BAD_FACINGS = [
 def test_a_bad_material_is_named_by_its_line(folder, row, said):
     add(folder, "materials.csv", row)
     with pytest.raises(InputError, match=f"^materials.csv, line 12: {said}"):
-        find("brass")
+        find_material("brass")
 
 
 @pytest.mark.parametrize(("row", "said"), BAD_FACINGS)

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from workshop_lib import gauges, materials
-from workshop_lib.materials import facing, facings, find, friction
+from workshop_lib.materials import facing, facings, find_material, friction
 from workshop_lib.quantities import InputError
 from workshop_lib.quantities.boundary import to_core
 
@@ -41,24 +41,24 @@ def test_the_ten_materials_are_there():
     ],
 )
 def test_cutting_constants_are_the_printed_ones_25_per_cent_either_way(key, force, exponent):
-    low, typical, high = (one.m_as("MPa") for one in find(key).specific_cutting_force)
+    low, typical, high = (one.m_as("MPa") for one in find_material(key).specific_cutting_force)
     assert (low, typical, high) == pytest.approx((0.75 * force, force, 1.25 * force))
-    assert find(key).chip_exponent == exponent
-    assert find(key).standing("specific_cutting_force") == "published"
+    assert find_material(key).chip_exponent == exponent
+    assert find_material(key).standing("specific_cutting_force") == "published"
 
 
 def test_the_band_of_mild_steel_covers_a_second_published_table():
     # Röhm RN 1391, St 42 at f 0.16 mm and 45°: 2.60 kN/mm²; the chip is 0.16 sin 45° = 0.113 mm.
-    steel, chip = find("mild_steel").core, 0.16 * np.sin(np.pi / 4)
+    steel, chip = find_material("mild_steel").core, 0.16 * np.sin(np.pi / 4)
     low, _, high = np.asarray(steel.specific_cutting_force) * chip**-steel.chip_exponent / 1e6
     assert low < 2600 < high
 
 
 @pytest.mark.parametrize("key", OTHERS)
 def test_where_no_cutting_force_is_published_the_row_says_so(key):
-    assert find(key).standing("specific_cutting_force") == "from memory"
-    assert "No cutting force is published" in find(key).note
-    force = find(key).core.specific_cutting_force
+    assert find_material(key).standing("specific_cutting_force") == "from memory"
+    assert "No cutting force is published" in find_material(key).note
+    force = find_material(key).core.specific_cutting_force
     assert force.low < force.typical < force.high
 
 
@@ -80,7 +80,7 @@ def test_where_no_cutting_force_is_published_the_row_says_so(key):
     ],
 )
 def test_elastic_constants_are_the_printed_ones(key, modulus, poisson, strength):
-    material = find(key)
+    material = find_material(key)
     assert material.youngs_modulus.m_as("GPa") == pytest.approx(modulus, rel=0.006)
     if poisson is None:
         assert material.standing("poisson_ratio") == "from memory"
@@ -102,7 +102,7 @@ DENSITIES = [8000, 7870, 7870, 2700, 8530, 8890, 1340, 1190, 1400, 1200]
     list(zip(KEYS.split(), DENSITIES, strict=True)),
 )
 def test_densities_are_the_printed_ones(key, printed):
-    assert find(key).density.m_as("kg/m**3") == printed
+    assert find_material(key).density.m_as("kg/m**3") == printed
 
 
 # Feet per minute: TM 43-0106 table 2-8 (stainless 20, 80; carbide 150, 300), the milling manual's
@@ -122,9 +122,9 @@ def test_densities_are_the_printed_ones(key, printed):
     ],
 )
 def test_cutting_speeds_are_the_printed_ones(key, low, typical, high):
-    speeds = [one.m_as("m/min") for one in find(key).cutting_speed_hss]
+    speeds = [one.m_as("m/min") for one in find_material(key).cutting_speed_hss]
     assert speeds == pytest.approx([low * SFM, typical * SFM, high * SFM], abs=0.6)
-    assert find(key).standing("cutting_speed_hss") == "published"
+    assert find_material(key).standing("cutting_speed_hss") == "published"
 
 
 # Laws
@@ -133,19 +133,19 @@ def test_cutting_speeds_are_the_printed_ones(key, low, typical, high):
 @pytest.mark.parametrize("key", KEYS.split())
 def test_a_chip_costs_more_force_than_the_sheet_yields_at(key):
     # Shearing a chip off strains it far beyond yield, so kc cannot be less than the yield stress.
-    bare = find(key).core
+    bare = find_material(key).core
     assert bare.specific_cutting_force.low > bare.yield_strength
 
 
 @pytest.mark.parametrize("key", KEYS.split())
 def test_carbide_never_runs_slower_than_high_speed_steel(key):
-    bare = find(key).core
+    bare = find_material(key).core
     assert (np.asarray(bare.cutting_speed_carbide) > bare.cutting_speed_hss).all()
 
 
 @pytest.mark.parametrize("key", KEYS.split())
 def test_the_bare_numbers_are_the_quantities_in_si(key):
-    material = find(key)
+    material = find_material(key)
     for number, kind in zip(
         NUMBERS.split(),
         ("pressure", "ratio", "density", "pressure", "ratio", "pressure")
@@ -166,13 +166,13 @@ def test_every_number_of_every_material_has_a_source_in_words(number):
 
 @pytest.mark.parametrize("key", KEYS.split())
 def test_metal_sheet_is_sold_by_a_gauge_that_exists_and_plastic_by_thickness(key):
-    material = find(key)
+    material = find_material(key)
     assert (material.gauge_table in gauges.tables()) == (material.family == "metal")
     assert (material.family == "metal") == (key in METALS)
 
 
 def test_a_number_in_words_has_its_value_its_unit_and_its_source():
-    assert find("stainless_steel").describe("youngs_modulus") == (
+    assert find_material("stainless_steel").describe("youngs_modulus") == (
         "stainless steel (304), Young's modulus: 193 GPa. "
         "Source: Callister, appendix B (published)."
     )
@@ -182,20 +182,20 @@ def test_a_number_in_words_has_its_value_its_unit_and_its_source():
 
 
 def test_a_material_and_a_facing_find_themselves():
-    assert find(find("brass")) is find("brass")
+    assert find_material(find_material("brass")) is find_material("brass")
     assert facing(facing("cork")) is facing("cork")
 
 
 @pytest.mark.parametrize("typed", ["Stainless Steel", "stainless-steel", "stainles_steel"])
 def test_a_near_miss_is_answered_with_the_material_meant(typed):
     with pytest.raises(InputError, match="^material: .*Did you mean stainless_steel"):
-        find(typed)
+        find_material(typed)
 
 
 @pytest.mark.parametrize("value", ["", None, 7, ["brass"], "x" * 10_000, "steel; rm"])
 def test_what_is_no_material_or_facing_is_refused_with_the_known_ones(value):
     with pytest.raises(InputError, match="^sheet: .*Known: stainless_steel, mild_steel"):
-        find(value, "sheet")
+        find_material(value, "sheet")
     with pytest.raises(InputError, match="^pad: .*Known: bare_steel, bare_aluminium"):
         facing(value, "pad")
     with pytest.raises(InputError, match="^material: "):

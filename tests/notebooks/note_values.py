@@ -13,7 +13,7 @@ from workshop_lib.blank import Blank
 from workshop_lib.friction import Pad, limit_curve, side_capacity, torque_capacity
 from workshop_lib.friction.thrust import Screw, after_creep, from_torque
 from workshop_lib.gauges import thickness
-from workshop_lib.load_path import find, nose_shift, play, trace
+from workshop_lib.load_path import find_design, nose_shift, play, trace
 from workshop_lib.overhang import rim_deflection, understatement
 from workshop_lib.overhang.strikes import strike_frequency
 from workshop_lib.quantities import Q_, read, show
@@ -26,8 +26,9 @@ MARK = re.compile(r"<!-- = (.*?) -->")
 CALLS = {
     each.__name__: each
     for each in (
-        Pad, Blank, Screw, limit_curve, side_capacity, torque_capacity, thickness, find, play,
-        nose_shift, trace, axial_limit, typical_inside, pull_test, rim_deflection, understatement,
+        Pad, Blank, Screw, limit_curve, side_capacity, torque_capacity, thickness,
+        find_design, play, nose_shift, trace, axial_limit, typical_inside, pull_test,
+        rim_deflection, understatement,
         read, show, strike_frequency, fit, shifts_that_explain, true_travel, margin,
         thrust_needed, after_creep, from_torque, spindle_speed,
     )

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from workshop_lib.materials import find, materials
+from workshop_lib.materials import find_material, materials
 from workshop_lib.overhang import (
     natural_frequencies,
     pad_for,
@@ -58,8 +58,8 @@ def test_bend_falls_with_youngs_modulus_at_the_same_poisson_ratio(call):
     brass, copper = (
         mm(call("0.1 N", "100 mm", "30 mm", "0.5 mm", key)) for key in ("brass", "copper")
     )
-    stiff = [find(key).core.youngs_modulus for key in ("brass", "copper")]
-    assert find("brass").poisson_ratio == find("copper").poisson_ratio
+    stiff = [find_material(key).core.youngs_modulus for key in ("brass", "copper")]
+    assert find_material("brass").poisson_ratio == find_material("copper").poisson_ratio
     assert brass * stiff[0] == pytest.approx(copper * stiff[1])
 
 

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from scipy import special
 from scipy.integrate import solve_bvp
 
-from workshop_lib.materials import facings, find
+from workshop_lib.materials import facings, find_material
 from workshop_lib.overhang.bessel import scaled_i, scaled_k
 from workshop_lib.overhang.plate import rigidity
 from workshop_lib.overhang.spreading import facing_modulus, pressed, rim_share, spreading_length
@@ -102,7 +102,7 @@ def test_beyond_a_long_straight_edge_the_pressure_is_the_beams():
 
 
 def test_the_spreading_length_is_the_fourth_root():
-    core = find("stainless_steel").core
+    core = find_material("stainless_steel").core
     stiff = rigidity(core.youngs_modulus, core.poisson_ratio, 0.6e-3)
     found = spreading_length(**SHEET, **LEATHER).m_as("m")
     assert found == pytest.approx((stiff * 3e-3 / 50e6) ** 0.25)

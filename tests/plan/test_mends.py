@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from tests.plan.job_cases import PLAIN, SCREW, judged, plain
 from workshop_lib import plan
-from workshop_lib.load_path import find as design
+from workshop_lib.load_path import find_design as design
 from workshop_lib.load_path import trace
 from workshop_lib.plan import checks
 from workshop_lib.plan.reasons import Reason, graded

@@ -128,4 +128,4 @@ def dense(evidence, cause, size):
 
 def row(key, part=None):
     """The number of a candidate among all of them."""
-    return causes.candidates().index(causes.find(key, part))
+    return causes.candidates().index(causes.find_cause(key, part))

@@ -27,7 +27,7 @@ def turn(where="nose", what="radial", degrees=TWELVE, **about):
 
 
 def pattern(key, part, *tests):
-    return patterns.columns(causes.find(key, part), tests)
+    return patterns.columns(causes.find_cause(key, part), tests)
 
 
 # The table of causes
@@ -48,17 +48,17 @@ def test_every_cause_is_larger_than_its_own_background(cause):
 def test_play_of_a_bearing_lies_within_the_printed_clearances():
     # ISO 5753-1 by way of skf-2018 table 6: C2 to C5 of bores up to 18 mm, 0 to 45 µm in all; the
     # size here is to either side, and a worn or loose fit may double it.
-    low, _, high = causes.find("bearing_clearance").sizes
+    low, _, high = causes.find_cause("bearing_clearance").sizes
     assert 0 < 2 * low < 45e-6
     assert high <= 45e-6
 
 
 def test_find_names_what_is_near():
-    assert causes.find("oval", "disc").part == "disc"
+    assert causes.find_cause("oval", "disc").part == "disc"
     with pytest.raises(InputError, match="^cause: .*Did you mean oval"):
-        causes.find("ovall")
+        causes.find_cause("ovall")
     with pytest.raises(InputError, match="^part: .*Known: pad, disc, nose"):
-        causes.find("oval", "spindle")
+        causes.find_cause("oval", "spindle")
 
 
 HEAD = (
@@ -183,8 +183,8 @@ def test_free_play_stays_where_it_was_pushed_to():
     np.testing.assert_allclose(found[:, 1], [0, 0, 1, 0, -1])
     assert [label.name for label in labels] == ["pushed", "resting"]
     assert portions == [1, 1]
-    assert patterns.scatter(causes.find("bearing_clearance"), test) == 0
-    assert patterns.scatter(causes.find("bearing_clearance"), turn()) == pytest.approx(0.5)
+    assert patterns.scatter(causes.find_cause("bearing_clearance"), test) == 0
+    assert patterns.scatter(causes.find_cause("bearing_clearance"), turn()) == pytest.approx(0.5)
 
 
 def test_give_is_in_step_with_the_force():
@@ -202,7 +202,7 @@ def test_every_clocking_can_be_taken_and_says_how():
         taken = clocking.test(np.zeros(count), graduation=1e-5, name="x", state="y")
         assert (taken.where, taken.what, taken.name) == (clocking.where, clocking.what, "x")
         assert clocking.how.endswith(".")
-        assert clocking_list.find(clocking.key) is clocking_list.find(clocking)
+        assert clocking_list.find_clocking(clocking.key) is clocking_list.find_clocking(clocking)
 
 
 def test_every_cause_shows_in_some_clocking():
@@ -217,7 +217,7 @@ def test_every_cause_shows_in_some_clocking():
 
 def test_an_unknown_clocking_is_refused():
     with pytest.raises(InputError, match="^clocking: .*Did you mean nose_near"):
-        clocking_list.find("nose_nearer")
+        clocking_list.find_clocking("nose_nearer")
 
 
 # Words of evidence

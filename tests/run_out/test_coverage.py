@@ -12,7 +12,7 @@ from workshop_lib.run_out.coverage import coverage
 from workshop_lib.run_out.observed import closing_error, observed
 from workshop_lib.run_out.readings import Push, Readings, Total
 
-DISPLACED = causes.find("displaced_disc")
+DISPLACED = causes.find_cause("displaced_disc")
 
 # What a set of tests cannot tell
 
@@ -146,30 +146,30 @@ def test_observations_are_worded_by_the_kind_of_cause():
         ("bearing_clearance", r"a scatter of 0\.00\d+ mm about a smooth shape"),
         ("indicator_setup", r"after a turn it comes back 0\.0\d+ mm off its first reading"),
     ):
-        assert re.match(said, observed(test, causes.find(key), "mm")), observed(
-            test, causes.find(key), "mm"
+        assert re.match(said, observed(test, causes.find_cause(key), "mm")), observed(
+            test, causes.find_cause(key), "mm"
         )
 
 
 def test_observations_own_up_to_too_few_angles():
     few = Readings(["0 deg", "90 deg", "180 deg", "270 deg"], ["1 um", "2 um", "3 um", "2 um"])
-    assert "nothing can be told" in observed(few, causes.find("oval"), "mm")
-    assert "too few readings" in observed(few, causes.find("bearing_clearance"), "mm")
-    assert "was not brought back" in observed(few, causes.find("indicator_setup"), "mm")
+    assert "nothing can be told" in observed(few, causes.find_cause("oval"), "mm")
+    assert "too few readings" in observed(few, causes.find_cause("bearing_clearance"), "mm")
+    assert "was not brought back" in observed(few, causes.find_cause("indicator_setup"), "mm")
     two = Readings(["0 deg", "90 deg"], ["1 um", "2 um"])
-    assert "at too few angles" in observed(two, causes.find("oval"), "mm")
+    assert "at too few angles" in observed(two, causes.find_cause("oval"), "mm")
 
 
 def test_a_wave_is_told_apart_from_ovals_and_lobes_by_seven_angles():
     marks = np.array([0, 20, 60, 130, 200, 250, 310.0])  # uneven, so that shapes mix if left out
     shape = wave(50, 300, 1, marks) + wave(20, 10, 2, marks) + wave(10, 75, 3, marks)
-    told = observed(exact("disc", shape, degrees=marks), causes.find("displaced_disc"), "mm")
+    told = observed(exact("disc", shape, degrees=marks), causes.find_cause("displaced_disc"), "mm")
     assert re.match(r"an eccentricity of 0\.050 mm\b.*, high spot at 300°$", told)
-    told = observed(exact("disc", shape, degrees=marks), causes.find("oval"), "mm")
+    told = observed(exact("disc", shape, degrees=marks), causes.find_cause("oval"), "mm")
     assert re.match(r"oval of 0\.020 mm\b", told) and "high spot" not in told
     # What is no wave at all is told as run-out off centre.
     assert "eccentricity of 0.050" in observed(
-        exact("disc", shape, degrees=marks), causes.find("nothing_found"), "mm"
+        exact("disc", shape, degrees=marks), causes.find_cause("nothing_found"), "mm"
     )
 
 
@@ -184,11 +184,15 @@ def test_scatter_is_what_three_harmonics_leave():
     # numbers are fitted and one is free: sqrt(8 × 1² / 1) = 2.83 µm.
     marks = 45 * np.arange(8.0)
     values = wave(30, 40, 3, marks) + wave(20, 10, 2, marks) + np.tile([1.0, -1.0], 4)
-    told = observed(exact("nose", values, degrees=marks), causes.find("bearing_clearance"), "mm")
+    told = observed(
+        exact("nose", values, degrees=marks), causes.find_cause("bearing_clearance"), "mm"
+    )
     assert told.startswith("a scatter of 0.0028 mm")
     # Sixteen readings at them in two turns leave nine free: sqrt(16 / 9) = 1.33 µm.
     twice = exact("nose", np.tile(values, 2), degrees=np.append(marks, marks + 360))
-    assert observed(twice, causes.find("bearing_clearance"), "mm").startswith("a scatter of 0.0013")
+    assert observed(twice, causes.find_cause("bearing_clearance"), "mm").startswith(
+        "a scatter of 0.0013"
+    )
 
 
 @pytest.mark.parametrize(
@@ -198,13 +202,13 @@ def test_scatter_is_what_three_harmonics_leave():
 )
 def test_scatter_needs_a_reading_to_spare_and_seven_angles(marks):
     few = exact("nose", wave(5, 0, degrees=marks), degrees=marks)
-    assert "too few readings" in observed(few, causes.find("bearing_clearance"), "mm")
+    assert "too few readings" in observed(few, causes.find_cause("bearing_clearance"), "mm")
 
 
 def test_pushes_and_totals_are_told_as_they_are():
     assert "total of 0.10 mm" in observed(Total("4 thou", "pad"), DISPLACED, "mm")
     test = Push(["10 N", "0 N", "-10 N"], ["7 um", "1 um", "-5 um"], "nose")
-    assert "moves by 0.012 mm" in observed(test, causes.find("bearing_clearance"), "mm")
+    assert "moves by 0.012 mm" in observed(test, causes.find_cause("bearing_clearance"), "mm")
     two = Readings(["0 deg", "90 deg"], ["1 um", "13 um"])
     assert "total of 0.012 mm at too few" in observed(two, DISPLACED, "mm")
 

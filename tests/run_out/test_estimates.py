@@ -44,7 +44,7 @@ def test_a_size_without_a_test_that_shows_it_is_a_usual_one():
     # Nothing tells one of the five sizes from another: 4, 15 and 60 µm (causes.csv), and between
     # them sqrt(4 × 15) and sqrt(15 × 60); their mean is 23.35 µm.
     size, vector = told([exact("spindle", np.zeros(13))], "oval", "disc")
-    assert causes.find("oval", "disc").sizes == pytest.approx((4e-6, 15e-6, 60e-6))
+    assert causes.find_cause("oval", "disc").sizes == pytest.approx((4e-6, 15e-6, 60e-6))
     assert size == pytest.approx((4 + 15 + 60 + np.sqrt(60) + 30) / 5, rel=1e-6)
     assert vector is None
 

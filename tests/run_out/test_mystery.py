@@ -43,10 +43,10 @@ def test_every_fault_is_drawn():
 def test_sizes_lie_between_low_and_high_of_the_table(cause):
     for seed in SEEDS:
         answer = mystery(seed, cause).reveal()
-        low, _, high = causes.find(cause, answer.part).sizes
+        low, _, high = causes.find_cause(cause, answer.part).sizes
         assert answer.cause == cause
         assert low <= answer.size.m_as("m") <= high
-        assert causes.find(cause).name in answer.sentence
+        assert causes.find_cause(cause).name in answer.sentence
 
 
 def test_readings_are_whole_divisions():

@@ -8,7 +8,7 @@ import pytest
 from workshop_lib import sources
 from workshop_lib.friction import Pad
 from workshop_lib.quantities import InputError
-from workshop_lib.slip import find, hold
+from workshop_lib.slip import find_way, hold
 from workshop_lib.slip.holding import KINDS_OF_HOLD, compare, ways
 from workshop_lib.sources import csv_tables
 
@@ -113,7 +113,7 @@ def test_ways_are_of_the_known_kinds_and_say_where_their_numbers_come_from():
         assert way.standing == sources.standing(way.cited)
         assert (way.strength is None) == (way.kind == "press")
     assert [way.key for way in ways() if not way.reaches_rim] == ["clamps"]
-    assert find(find("tape")) is find("tape")
+    assert find_way(find_way("tape")) is find_way("tape")
 
 
 @pytest.mark.parametrize(

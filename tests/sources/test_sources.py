@@ -36,12 +36,12 @@ SEEN = (
 
 @pytest.mark.parametrize("key", REMEMBERED.split())
 def test_what_was_not_seen_is_from_memory(key):
-    assert sources.find(key).standing == "from memory"
+    assert sources.find_source(key).standing == "from memory"
 
 
 @pytest.mark.parametrize("key", SEEN.split())
 def test_what_was_seen_is_published(key):
-    assert sources.find(key).standing == "published"
+    assert sources.find_source(key).standing == "published"
 
 
 def test_every_remembered_source_owns_up_in_its_note():
@@ -65,7 +65,7 @@ def test_a_citation_names_each_source_and_its_standing():
 
 
 def test_a_source_in_full_gives_reference_standing_and_note():
-    source = sources.find("dahmen-2005")
+    source = sources.find_source("dahmen-2005")
     assert source.reference in str(source)
     assert "[published]" in str(source)
     assert source.note in str(source)
@@ -74,14 +74,14 @@ def test_a_source_in_full_gives_reference_standing_and_note():
 @pytest.mark.parametrize("key", ["", "dahmen", None, 7, "dahmen-2005 from-memory", "DAHMEN-2005"])
 def test_an_unknown_key_is_refused(key):
     with pytest.raises(InputError, match="^source: "):
-        sources.find(key)
+        sources.find_source(key)
 
 
 def test_a_misspelt_key_is_answered_with_the_right_one():
     with pytest.raises(InputError, match="Did you mean dahmen-2005"):
-        sources.find("dahmen_2005")
+        sources.find_source("dahmen_2005")
     with pytest.raises(InputError, match=r"sources\.all_sources\(\) lists them"):
-        sources.find("zzz")
+        sources.find_source("zzz")
 
 
 @pytest.mark.parametrize("keys", ["", "   ", None, ["dahmen-2005"], "dahmen-2005 zzz"])
@@ -110,7 +110,7 @@ def test_every_source_in_a_docstring_is_known(call):
     keys = re.findall(r"[a-z]+(?:-[a-z0-9]+)+", line)
     assert keys
     for key in keys:
-        assert sources.find(key)
+        assert sources.find_source(key)
 
 
 # The table itself, spoilt by a teacher's hand

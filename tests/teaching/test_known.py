@@ -19,7 +19,7 @@ def test_the_printed_line_names_answer_source_and_result(capsys):
 
 def test_a_key_is_printed_by_its_short_name_with_its_place(capsys):
     key = sources.all_sources()[0].key
-    short = sources.find(key).short
+    short = sources.find_source(key).short
     agrees(2.0, 2.0, 0.1, key)
     agrees(2.0, 2.0, 0.1, f"{key}: Table 3")
     out = capsys.readouterr().out.splitlines()

@@ -12,7 +12,7 @@ from workshop_lib.quantities import InputError
 from workshop_lib.teaching import pages, prose
 from workshop_lib.teaching.live import ASLEEP
 from workshop_lib.teaching.prose import Prose, formula, roomy, slug
-from workshop_lib.teaching.words import find
+from workshop_lib.teaching.words import find_word
 
 LESSONS = sorted((ROOT / "notebooks").glob("[0-9][0-9]_*.ipynb"))
 VOID = {"meta", "br", "img", "input", "hr", "wbr", "link", "path", "circle", "line"}
@@ -232,7 +232,7 @@ def test_two_headings_of_one_name_get_two_anchors():
 
 def test_links_lead_to_exported_pages_and_words_say_what_they_mean():
     text = Prose().html("[pad](words_used.md#driving-pad) [next](03_light_cuts.ipynb) [x](#y)")
-    assert f'title="{find("pad").meaning}"' in text.replace("&#x27;", "'")
+    assert f'title="{find_word("pad").meaning}"' in text.replace("&#x27;", "'")
     assert f'href="{prose.WORDS}#driving-pad"' in text
     assert 'href="03_light_cuts.html"' in text and 'href="#y"' in text
 

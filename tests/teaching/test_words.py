@@ -10,7 +10,7 @@ from tests.house.laws import held_for
 from workshop_lib.launcher.environment import ROOT
 from workshop_lib.quantities import InputError
 from workshop_lib.teaching import word_links, words
-from workshop_lib.teaching.words import all_words, find, pattern, spots
+from workshop_lib.teaching.words import all_words, find_word, pattern, spots
 
 NOTEBOOKS = ROOT / "notebooks"
 LESSONS = {int(path.name[:2]): path for path in sorted(NOTEBOOKS.glob("[0-9][0-9]_*.ipynb"))}
@@ -97,29 +97,29 @@ def test_a_table_out_of_order_or_with_a_form_twice_is_refused(rows, monkeypatch,
 
 
 def test_a_word_is_found_by_any_of_its_forms():
-    assert find("Pads").word == "driving pad"
+    assert find_word("Pads").word == "driving pad"
     with pytest.raises(InputError, match="Did you mean spindle"):
-        find("spindel")
+        find_word("spindel")
     with pytest.raises(InputError):
-        find(3)
+        find_word(3)
 
 
 def test_a_longer_form_hides_a_shorter_one_inside_it():
     found = spots("the tide gauge, then 24 gauge", all_words())
     assert [(match[0], each.word) for match, each in found] == [
         ("tide gauge", "tide gauge"), ("gauge", "gauge number")]  # fmt: skip
-    assert spots("gauges-and pads", [find("gauge number")]) == []
+    assert spots("gauges-and pads", [find_word("gauge number")]) == []
 
 
 # The numbers in it, from outside
 
 
 def test_numbers_in_meanings_are_those_of_the_standards():
-    assert "0.0254 mm" in find("thou").meaning  # the inch is 25.4 mm by definition
-    assert "one newton on each square millimetre" in find("megapascal").meaning  # 10⁶ N/m²
-    assert "a million turns" in find("dynamic rating").meaning  # ISO 281: basic rating life
-    assert "nine out of ten" in find("rating life").meaning  # ISO 281: 90 % reliability
-    assert "twice the eccentricity" in find("indicator total").meaning
+    assert "0.0254 mm" in find_word("thou").meaning  # the inch is 25.4 mm by definition
+    assert "one newton on each square millimetre" in find_word("megapascal").meaning  # 10⁶ N/m²
+    assert "a million turns" in find_word("dynamic rating").meaning  # ISO 281: basic rating life
+    assert "nine out of ten" in find_word("rating life").meaning  # ISO 281: 90 % reliability
+    assert "twice the eccentricity" in find_word("indicator total").meaning
 
 
 # Lessons and page
@@ -205,4 +205,6 @@ def test_the_command_says_what_it_wrote_and_takes_no_arguments(monkeypatch, tmp_
     assert word_links.main([]) == 0
     assert "linked" not in capsys.readouterr().out
     assert word_links.main(["02"]) == 2
-    assert words.find("spindle").anchor in (tmp_path / "00_x.ipynb").read_text(encoding="utf-8")
+    assert words.find_word("spindle").anchor in (tmp_path / "00_x.ipynb").read_text(
+        encoding="utf-8"
+    )

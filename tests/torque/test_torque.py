@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from workshop_lib import torque
-from workshop_lib.materials import find, materials
+from workshop_lib.materials import find_material, materials
 from workshop_lib.quantities import Q_, InputError, OutOfRangeWarning
 from workshop_lib.torque import cutting_force, cutting_torque, side_force, spindle_speed
 
@@ -37,7 +37,7 @@ def test_kienzle_law_by_hand(material, force):
 
 @EACH_MATERIAL
 def test_a_chip_of_one_millimetre_square_takes_the_specific_force(material):
-    specific = find(material).specific_cutting_force.typical
+    specific = find_material(material).specific_cutting_force.typical
     assert newtons(material, "1 mm", "1 mm") == pytest.approx(specific.m_as("N/mm**2"))
 
 
@@ -56,15 +56,17 @@ def test_typical_is_what_is_meant_when_nothing_is_said():
 
 @given(factor=st.floats(0, 100))
 def test_force_grows_in_step_with_depth(factor):
-    single = cutting_force.core(find("copper"), 0.2e-3, 0.1e-3, np.pi / 2, "typical")
-    multiple = cutting_force.core(find("copper"), factor * 0.2e-3, 0.1e-3, np.pi / 2, "typical")
+    single = cutting_force.core(find_material("copper"), 0.2e-3, 0.1e-3, np.pi / 2, "typical")
+    multiple = cutting_force.core(
+        find_material("copper"), factor * 0.2e-3, 0.1e-3, np.pi / 2, "typical"
+    )
     assert multiple == pytest.approx(factor * single)
 
 
 @EACH_MATERIAL
 def test_double_feed_costs_less_than_double_force(material):
     single, double = (newtons(material, "0.2 mm", feed) for feed in ("0.1 mm", "0.2 mm"))
-    exponent = find(material).core.chip_exponent
+    exponent = find_material(material).core.chip_exponent
     assert double / single == pytest.approx(2 ** (1 - exponent))
     assert single < double <= 2 * single
 
@@ -91,7 +93,7 @@ def test_feed_for_each_turn_hides_no_two_pi(feed):
 
 
 def test_materials_given_as_key_or_row_are_the_same():
-    assert newtons(find("pvc"), "1 mm", "0.1 mm") == newtons("pvc", "1 mm", "0.1 mm")
+    assert newtons(find_material("pvc"), "1 mm", "0.1 mm") == newtons("pvc", "1 mm", "0.1 mm")
 
 
 def caught_from(call):

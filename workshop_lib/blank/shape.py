@@ -13,7 +13,7 @@ import numpy as np
 from workshop_lib.blank import outline
 from workshop_lib.blank.point_file import read_points
 from workshop_lib.blank.turned import Turned, place
-from workshop_lib.materials import find
+from workshop_lib.materials import find_material
 from workshop_lib.quantities import InputError, as_shown, boundary, to_core, whole_number
 
 _corners = whole_number(3, outline.MOST_POINTS)
@@ -211,7 +211,7 @@ class Blank(Turned):
         returns="force",
         centre=place,
         thickness="length > 0",
-        material=find,
+        material=find_material,
         speed="speed >= 0",
         tool_radius="length > 0",
     )

@@ -9,7 +9,7 @@ import numpy as np
 
 from workshop_lib import sources
 from workshop_lib.friction import coefficient
-from workshop_lib.materials import find
+from workshop_lib.materials import find_material
 from workshop_lib.overhang import rim_stiffness
 from workshop_lib.quantities import InputError, as_shown, boundary, one_value, show, to_core
 
@@ -70,7 +70,7 @@ class Caution:
     diameter="length > 0",
     pad_diameter="length > 0",
     thickness="length > 0",
-    material=find,
+    material=find_material,
     speed="speed > 0",
     unbalance="force >= 0",
     thrust="force >= 0",

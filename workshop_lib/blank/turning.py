@@ -6,7 +6,7 @@ import numpy as np
 
 from workshop_lib.blank.engagement import TURN
 from workshop_lib.friction import Pad
-from workshop_lib.materials import find
+from workshop_lib.materials import find_material
 from workshop_lib.quantities import InputError, quote, to_core
 from workshop_lib.sources import choose
 from workshop_lib.torque import ESTIMATES, chip_load, warn_of_chip
@@ -77,7 +77,7 @@ class Turning:
             raise InputError("pad", f"{quote(pad)} is not one Pad")
         choices = {"cut": CUTS, "estimate": ESTIMATES}
         chosen = {name: choose(given[name], known, name, name) for name, known in choices.items()}
-        for name, value in (chosen | {"material": find(material), "pad": pad}).items():
+        for name, value in (chosen | {"material": find_material(material), "pad": pad}).items():
             object.__setattr__(self, name, value)
         warn_of_chip(self.feed, self.approach_angle if self.cut == "traverse" else np.pi / 2)
 

@@ -17,7 +17,7 @@ from workshop_lib.instruments.picture import Picture
 from workshop_lib.instruments.profile import clean, smooth
 from workshop_lib.instruments.scan_doubt import budget, roundness_doubt, total
 from workshop_lib.instruments.spots import marks
-from workshop_lib.materials import find
+from workshop_lib.materials import find_material
 from workshop_lib.quantities import InputError, as_shown, boundary, one_value, show
 from workshop_lib.run_out import harmonics
 
@@ -134,7 +134,7 @@ def _not_a_photograph(picture):
     picture=Picture,
     reference="length > 0",
     reference_uncertainty="length > 0",
-    material=find,
+    material=find_material,
     celsius="ratio",
 )
 def scan_disc(picture, reference=None, reference_uncertainty=None, material=None, celsius=None):

@@ -11,7 +11,7 @@ from functools import lru_cache
 import numpy as np
 
 from workshop_lib.gauges import identify
-from workshop_lib.materials import find, materials
+from workshop_lib.materials import find_material, materials
 from workshop_lib.quantities import InputError, as_shown, boundary, one_value, show, whole_number
 
 TERMS = 12
@@ -81,7 +81,7 @@ def _parameters(n, nu):
     returns="frequency",
     diameter="length > 0",
     thickness="length > 0",
-    material=find,
+    material=find_material,
     modes=whole_number(1, 8),
 )
 def free_frequencies(diameter, thickness, material, modes=4):

@@ -6,7 +6,7 @@ from functools import lru_cache
 import numpy as np
 
 from workshop_lib.bearings import DEMANDS, limit_margin, one_case, static_margin
-from workshop_lib.load_path.designs import Design, find
+from workshop_lib.load_path.designs import Design, find_design
 from workshop_lib.load_path.nose import nose_shift
 from workshop_lib.load_path.shaft import LEAST, SHAFTS
 from workshop_lib.load_path.sweeps import FORCES, MOST, begin, spindle_of
@@ -14,7 +14,7 @@ from workshop_lib.quantities import as_shown, boundary, show
 
 FINER, ROUNDS = 9, 2  # points of a grid between two of its points, and once more
 _LOAD = {
-    "design": find,
+    "design": find_design,
     "thrust": "force >= 0",
     "shift_limit": "length > 0",
     "demand": DEMANDS,

@@ -91,7 +91,7 @@ class Design:
         plain number; the thrust then holds the rings still until friction gives way. Raises
         InputError naming the argument. Notes: the diameters of spindle, sleeve and faces stay.
 
-        >>> print(find("pressure_nose").changed(overhang="40 mm").overhang)
+        >>> print(find_design("pressure_nose").changed(overhang="40 mm").overhang)
         40.0 mm
         """
         supports = exchanged(self.supports, {} if bearings is None else bearings)
@@ -232,7 +232,7 @@ def known_designs():
     return csv_tables.kept_while_same(_built, parts, build)
 
 
-def find(key, name="design"):
+def find_design(key, name="design"):
     """The design of that key, such as "pressure_nose"; a `Design` comes back as it is."""
     if isinstance(key, Design):
         return key

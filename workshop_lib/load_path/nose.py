@@ -7,12 +7,12 @@ load is assumed.
 import numpy as np
 
 from workshop_lib.bearings import NoRest, look_at_pressure
-from workshop_lib.load_path.designs import find
+from workshop_lib.load_path.designs import find_design
 from workshop_lib.load_path.shaft import LEAST, SHAFTS
 from workshop_lib.load_path.sweeps import begin, spindle_of
 from workshop_lib.quantities import InputError, boundary
 
-_LOAD = {"design": find, "thrust": "force >= 0"}
+_LOAD = {"design": find_design, "thrust": "force >= 0"}
 
 
 def solved(design, shaft, thrust, side_force=None, shift=None):
@@ -103,7 +103,7 @@ def side_held(design, thrust, shift, shaft="elastic"):
     return held.reshape(shape)[()]
 
 
-@boundary(returns="force", design=find)
+@boundary(returns="force", design=find_design)
 def unloading_thrust(design):
     """At what thrust does the front bearing of a preloaded centre run loose?
 
@@ -115,7 +115,8 @@ def unloading_thrust(design):
 
     Two bearings alike lose a preload P at 2^(3/2) P = 2.83 P; a slanted bearing gives more than a
     thrust bearing does, and so it lasts longer.
-    >>> unloading_thrust("preloaded_centre").m_as("N") > 2.83 * find("preloaded_centre").preload
+    >>> preload = find_design("preloaded_centre").preload
+    >>> unloading_thrust("preloaded_centre").m_as("N") > 2.83 * preload
     True
     """
     if not any(each.axial == "forward" for each in design.supports):

@@ -5,11 +5,11 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from workshop_lib.bearings import checks, one_case
-from workshop_lib.load_path.designs import Design, find
+from workshop_lib.load_path.designs import Design, find_design
 from workshop_lib.load_path.nose import all_at_rest
 from workshop_lib.load_path.shaft import LEAST, SHAFTS
 from workshop_lib.load_path.sweeps import begin, spindle_of
-from workshop_lib.materials import find as find_material
+from workshop_lib.materials import find_material as find_material
 from workshop_lib.quantities import as_shown, boundary, show
 
 BODY = "mild_steel"  # what spindle, sleeve and body are taken to be made of
@@ -96,7 +96,11 @@ class Trace:
 
 
 @boundary(
-    side_force="force >= 0", shaft=SHAFTS, speed="speed > 0", design=find, thrust="force >= 0"
+    side_force="force >= 0",
+    shaft=SHAFTS,
+    speed="speed > 0",
+    design=find_design,
+    thrust="force >= 0",
 )
 def trace(design, thrust, side_force="0 N", shaft="elastic", speed=None):
     """What does each part carry when thrust and side force act on the tip, and with what margin?

@@ -1,6 +1,6 @@
 """What are the sheet and the pad facing made of, and how hard do they grip?"""
 
-from workshop_lib.materials.lookup import facing, facings, find, friction, materials
+from workshop_lib.materials.lookup import facing, facings, find_material, friction, materials
 from workshop_lib.materials.material_tables import CONDITIONS
 
-__all__ = ["CONDITIONS", "facing", "facings", "find", "friction", "materials"]
+__all__ = ["CONDITIONS", "facing", "facings", "find_material", "friction", "materials"]

@@ -29,16 +29,16 @@ def materials():
     return tuple(known_materials().values())
 
 
-def find(key, name="material"):
+def find_material(key, name="material"):
     """What is known about this sheet material?
 
     key: text such as "stainless_steel", or a `Material`, which comes back as it is.
     name: what to call it in an error. Returns a `Material`. Raises InputError that names the
     material that was probably meant.
 
-    >>> print(find("stainless_steel").youngs_modulus.to("GPa").round(6))
+    >>> print(find_material("stainless_steel").youngs_modulus.to("GPa").round(6))
     193.0 GPa
-    >>> find("stainless_steel").core.specific_cutting_force.typical / 1e6
+    >>> find_material("stainless_steel").core.specific_cutting_force.typical / 1e6
     2150.0
     """
     if isinstance(key, Material):
@@ -94,7 +94,7 @@ def friction(facing, material, condition="dry"):
 
     Source: one for each row of `facings.csv`; blau-2001 on why none is a design value.
     """
-    pad, sheet = _facing(facing, "facing"), find(material)
+    pad, sheet = _facing(facing, "facing"), find_material(material)
     csv_tables.choose(condition, CONDITIONS, "condition", "condition")
     known = {row["sheet"]: row for row in pad.rows if row["condition"] == condition}
     for kind in (sheet.key, sheet.family, "any"):

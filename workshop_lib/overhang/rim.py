@@ -8,7 +8,7 @@ import warnings
 
 import numpy as np
 
-from workshop_lib.materials import find
+from workshop_lib.materials import find_material
 from workshop_lib.overhang.natural_frequencies import frequency_parameters
 from workshop_lib.overhang.plate import (
     WIDEST,
@@ -34,7 +34,7 @@ _DISC = {
     "disc_diameter": "length > 0",
     "pad_diameter": "length > 0",
     "thickness": "length > 0",
-    "material": find,
+    "material": find_material,
 }
 
 
@@ -125,7 +125,9 @@ def _deflection(compliance, force, disc_diameter, pad_diameter, thickness, mater
     return bend
 
 
-@boundary(returns="ratio", disc_diameter="length > 0", pad_diameter="length > 0", material=find)
+@boundary(
+    returns="ratio", disc_diameter="length > 0", pad_diameter="length > 0", material=find_material
+)
 def understatement(disc_diameter, pad_diameter, material):
     """How many times farther does one point bend than a force spread evenly round the rim?
 
@@ -217,7 +219,7 @@ def natural_frequencies(disc_diameter, pad_diameter, thickness, material, modes=
     force="force > 0",
     disc_diameter="length > 0",
     thickness="length > 0",
-    material=find,
+    material=find_material,
     limit="length > 0",
 )
 def pad_for(force, disc_diameter, thickness, material, limit):

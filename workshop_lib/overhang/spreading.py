@@ -11,7 +11,7 @@ import numpy as np
 
 from workshop_lib import sources
 from workshop_lib.materials import facing as find_facing
-from workshop_lib.materials import find
+from workshop_lib.materials import find_material
 from workshop_lib.overhang.bessel import scaled_i, scaled_k
 from workshop_lib.overhang.plate import rigidity
 from workshop_lib.quantities import Q_, InputError, OutOfRangeWarning, boundary, show
@@ -26,7 +26,7 @@ _COLUMNS = {
     "note": csv_tables.anything,
 }
 _SHEET = {
-    "material": find,
+    "material": find_material,
     "thickness": "length > 0",
     "facing_modulus": "pressure > 0",
     "facing_thickness": "length > 0",

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from workshop_lib.materials import find
+from workshop_lib.materials import find_material
 from workshop_lib.overhang.rim import pad_for, rim_deflection, understatement
 from workshop_lib.quantities import InputError, as_shown, boundary, one_value, whole_number
 
@@ -36,7 +36,7 @@ class RimCheck:
     disc_diameter="length > 0",
     pad_diameter="length > 0",
     thickness="length > 0",
-    material=find,
+    material=find_material,
     limit="length > 0",
 )
 def rim_check(force, disc_diameter, pad_diameter, thickness, material, limit):

@@ -109,7 +109,7 @@ class Job:
     @cached_property
     def material(self):
         """The sheet's material."""
-        return materials.find(self["sheet.material"])
+        return materials.find_material(self["sheet.material"])
 
     @cached_property
     def thickness(self):

@@ -1,7 +1,7 @@
 """What the keys in a job's entries are called among people."""
 
 from workshop_lib import gauges
-from workshop_lib.load_path import find as design
+from workshop_lib.load_path import find_design as design
 from workshop_lib.materials import facings
 from workshop_lib.plan.entries import ENTRIES
 

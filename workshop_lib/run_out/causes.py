@@ -125,7 +125,7 @@ def candidates():
     return tuple(cause for cause in known() if cause.candidate)
 
 
-def find(key, part=None):
+def find_cause(key, part=None):
     """Return the candidate with this key, in this part if it can be in several."""
     keys = dict.fromkeys(cause.key for cause in candidates())
     csv_tables.choose(key, keys, "cause", "cause")

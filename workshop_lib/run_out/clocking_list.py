@@ -84,7 +84,7 @@ def clockings():
     return tuple(_known().values())
 
 
-def find(key, name="clocking"):
+def find_clocking(key, name="clocking"):
     """What is known about this test? Returns a `Clocking`; InputError for an unknown key."""
     if isinstance(key, Clocking):
         return key

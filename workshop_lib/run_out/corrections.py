@@ -67,7 +67,7 @@ def correction(cause, found, part=None, unit="mm"):
     >>> print(show(found.tap_at), show(found.tap_by, "thou"))
     90.0° 2.00 thou
     """
-    cause = cause if isinstance(cause, Cause) else causes.find(cause, part)
+    cause = cause if isinstance(cause, Cause) else causes.find_cause(cause, part)
     length_unit(unit)
     if isinstance(found, Readings):
         found = found.fit()

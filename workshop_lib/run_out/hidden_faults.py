@@ -13,7 +13,7 @@ import numpy as np
 
 from workshop_lib.quantities import InputError, Quantity, as_shown, show, to_core, whole_number
 from workshop_lib.run_out import causes
-from workshop_lib.run_out.clocking_list import FORCES, MARKS, find
+from workshop_lib.run_out.clocking_list import FORCES, MARKS, find_clocking
 from workshop_lib.run_out.readings import PLACES
 from workshop_lib.sources import csv_tables
 
@@ -136,7 +136,7 @@ class Mystery:
         angles, forces: quantities; None takes every 30° and back to the first mark, or pushes of
         10 N and 20 N. The same clocking and turn give the same readings.
         """
-        clocking, turn = find(clocking), whole_number(1, 10_000)(turn, "turn")
+        clocking, turn = find_clocking(clocking), whole_number(1, 10_000)(turn, "turn")
         if clocking.what == "push":
             along = FORCES if forces is None else np.atleast_1d(to_core(forces, "force", "forces"))
             values = self._pushed(clocking, turn, along)
@@ -153,7 +153,7 @@ class Mystery:
         clocking, turn: as for `take`; not a push. angle: quantity or array of them. After three
         turns the needle comes round again.
         """
-        clocking, turn = find(clocking), whole_number(1, 10_000)(turn, "turn")
+        clocking, turn = find_clocking(clocking), whole_number(1, 10_000)(turn, "turn")
         if clocking.what == "push":
             raise InputError("clocking", "a push is not turned", "Use take")
         angle = to_core(angle, "angle", "angle")

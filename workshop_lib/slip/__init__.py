@@ -1,7 +1,7 @@
 """Will the disc slip, and by what margin? How does squeezing compare with other ways of holding?"""
 
 from workshop_lib.slip import holding
-from workshop_lib.slip.holding import find, hold
+from workshop_lib.slip.holding import find_way, hold
 from workshop_lib.slip.margin import (
     BLOCK,
     LEAST_MARGIN,
@@ -24,7 +24,7 @@ __all__ = [
     "SETTLED",
     "TINY",
     "deepest_cut",
-    "find",
+    "find_way",
     "hold",
     "holding",
     "in_blocks",

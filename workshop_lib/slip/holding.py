@@ -99,7 +99,7 @@ def ways():
     return tuple(_known().values())
 
 
-def find(key, name="way"):
+def find_way(key, name="way"):
     """What is known about this way of holding? Returns a `Way`; InputError for an unknown key."""
     if isinstance(key, Way):
         return key
@@ -107,7 +107,7 @@ def find(key, name="way"):
 
 
 @boundary(
-    way=find,
+    way=find_way,
     face=Pad,
     disc_diameter="length > 0",
     thrust="force >= 0",

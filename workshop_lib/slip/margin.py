@@ -7,7 +7,7 @@
 import numpy as np
 
 from workshop_lib.friction import Pad, coefficient, reach, reach_and_slope
-from workshop_lib.materials import find
+from workshop_lib.materials import find_material
 from workshop_lib.quantities import boundary
 from workshop_lib.torque import ESTIMATES, chip_load, warn_of_chip
 
@@ -165,7 +165,7 @@ def thrust_needed(
 @boundary(
     returns="length",
     thrust="force >= 0",
-    material=find,
+    material=find_material,
     feed="feed > 0",
     disc_diameter="length > 0",
     margin="ratio > 0",

@@ -6,8 +6,8 @@ from workshop_lib.sources.citations import (
     Source,
     all_sources,
     cite,
-    find,
     find_all,
+    find_source,
     keys_in_cell,
     standing,
 )
@@ -25,7 +25,7 @@ __all__ = [
     "choose",
     "cite",
     "csv_tables",
-    "find",
+    "find_source",
     "find_all",
     "keep_copy",
     "keys_in_cell",

@@ -55,13 +55,13 @@ def all_sources():
     return tuple(_known().values())
 
 
-def find(key, name="source"):
+def find_source(key, name="source"):
     """Which publication does this citation key stand for?
 
     key: text such as "swg-order-1883". name: what to call it in an error.
     Returns a `Source`. Raises InputError for a key that is not in the table.
 
-    >>> find("dahmen-2005").standing
+    >>> find_source("dahmen-2005").standing
     'published'
     """
     return _known()[csv_tables.choose(key, _known(), name, "source", "sources.all_sources()")]
@@ -78,7 +78,7 @@ def find_all(keys, name="source"):
     """
     if not isinstance(keys, str) or not keys.split():
         raise InputError(name, f"{quote(keys)} names no source", "Write a key, or from-memory")
-    return tuple(find(key, name) for key in keys.split())
+    return tuple(find_source(key, name) for key in keys.split())
 
 
 def standing(keys):

@@ -9,7 +9,7 @@ def sources_used(*keys):
 
     keys: citation keys of `sources`. Raises InputError for one that is not known.
     """
-    found = [sources.find(key) for key in keys]
+    found = [sources.find_source(key) for key in keys]
     rows = [[each.short, each.standing, f"{each.reference} {each.note}".strip()] for each in found]
     table = page.table(rows, ["Source", "Standing", "Reference, and what was seen"])
     return page.folded("Open the list", table)

@@ -88,7 +88,7 @@ def _named(source):
     first, _, place = (" ".join(part.split()) for part in source.partition(":"))
     if " " in first:
         return " ".join(source.split())
-    short = sources.find(first).short
+    short = sources.find_source(first).short
     return f"{short}, {place}" if place else short
 
 

@@ -62,12 +62,12 @@ def _split(forms):
     return tuple(form.strip() for form in forms.split(";") if form.strip())
 
 
-def find(word):
+def find_word(word):
     """Return one `Word` by its name or by one of its forms.
 
     Raises InputError for a word that is not in the table.
 
-    >>> find("indicator").word
+    >>> find_word("indicator").word
     'dial indicator'
     """
     forms = _by_form()

@@ -4,7 +4,7 @@ import warnings
 
 import numpy as np
 
-from workshop_lib.materials import find
+from workshop_lib.materials import find_material
 from workshop_lib.quantities import InputError, OutOfRangeWarning, boundary
 from workshop_lib.sources import Range, standing
 
@@ -31,7 +31,7 @@ def radial_shares():
 
 @boundary(
     returns="force",
-    material=find,
+    material=find_material,
     depth_of_cut="length >= 0",
     feed="feed > 0",
     approach_angle="angle > 0",

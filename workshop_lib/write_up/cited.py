@@ -17,6 +17,6 @@ def keys_of(job):
 
 def sources_part(job):
     """The sources with their standing."""
-    found = [sources.find(key) for key in keys_of(job)]
+    found = [sources.find_source(key) for key in keys_of(job)]
     rows = [(each.short, each.standing, f"{each.reference} {each.note}".strip()) for each in found]
     return References(tuple(rows))

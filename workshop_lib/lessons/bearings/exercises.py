@@ -14,7 +14,7 @@ from workshop_lib.bearings import (
 )
 from workshop_lib.drawings import page
 from workshop_lib.lessons.bearings.panels import SHORT
-from workshop_lib.load_path import designs, find, nose_shift, play, side_held, trace
+from workshop_lib.load_path import designs, find_design, nose_shift, play, side_held, trace
 from workshop_lib.quantities import Q_, rounded_down, show
 from workshop_lib.teaching.exercises import Exercise
 from workshop_lib.teaching.redraw import redraw
@@ -68,7 +68,7 @@ def _sleeve(thrust=900, side=40):
 
 
 def _drift(fit="G7", thrust=800):
-    nose = find("pressure_nose").changed(fit=fit)
+    nose = find_design("pressure_nose").changed(fit=fit)
     answer = play(nose, Q_(thrust, "N")).to("um")
     across = Q_(round(1e6 * nose.supports[0].fit, 3), "um")
     wide = f"{across.m_as('um'):g} µm"
@@ -120,7 +120,7 @@ def _drift_slips(fit, across, wide):
     if fit != "H7":
         wrong.append(
             (
-                Q_(1e6 * find("pressure_nose").supports[0].fit / 2, "um"),
+                Q_(1e6 * find_design("pressure_nose").supports[0].fit / 2, "um"),
                 "That is the H7 bore of the lesson.",
             )
         )
@@ -215,7 +215,7 @@ def _life_slips(bearing, equal, axial, speed):
 
 
 def _preload(preload=600, thrust=900):
-    centre = find("preloaded_centre").changed(preload=Q_(preload, "N"))
+    centre = find_design("preloaded_centre").changed(preload=Q_(preload, "N"))
     push = Q_(thrust, "N")
     answer = trace(centre, push).reaction("thrust").axial
     left = answer - push

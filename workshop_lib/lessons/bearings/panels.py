@@ -15,7 +15,7 @@ from workshop_lib.drawings.ball_drawings import ball_loads, ball_section, margin
 from workshop_lib.drawings.bearing_drawings import side_view, thrust_view
 from workshop_lib.drawings.charts import Chart
 from workshop_lib.drawings.frame import nice
-from workshop_lib.load_path import designs, find, live_centre, nose_shift, side_held, trace
+from workshop_lib.load_path import designs, find_design, live_centre, nose_shift, side_held, trace
 from workshop_lib.quantities import Q_, rounded_down, show
 from workshop_lib.teaching.fields import Choice, Field
 from workshop_lib.teaching.panels import Scene, View
@@ -114,7 +114,7 @@ def shift_scene():
 
 
 def _judge_shift(thrust, side, fit, clearance, overhang, allowed):
-    design = find("pressure_nose").changed(fit=fit, clearance=clearance, overhang=overhang)
+    design = find_design("pressure_nose").changed(fit=fit, clearance=clearance, overhang=overhang)
     shift, drift = nose_shift(design, thrust, Q_([side.m_as("N"), 0.0], "N"))
     shift, drift = shift.to("um").round(1), drift.to("um").round(1)
     chart = shift_chart({"this nose": design}, thrust, side, shift, allowed, drift)
@@ -250,7 +250,7 @@ def live_scene():
 
 
 def _judge_live(design, thrust, side, allowed, demand):
-    design = find(design)
+    design = find_design(design)
     found = live_centre(design, thrust, side, allowed, demand)
     shift, drift = found.tip_shift.to("um").round(1), found.play.to("um").round(1)
     chart = shift_chart({"its tip": design}, thrust, side, shift, allowed, drift)

@@ -12,7 +12,7 @@ from workshop_lib.friction import (
     torque_capacity,
 )
 from workshop_lib.quantities import Q_, show
-from workshop_lib.slip import find, hold
+from workshop_lib.slip import find_way, hold
 from workshop_lib.teaching import paper
 from workshop_lib.teaching.exercises import Exercise, told_apart
 from workshop_lib.teaching.redraw import redraw
@@ -246,7 +246,7 @@ def _identify(table="galvanized_steel", number=20, off=1):
 
 
 def _tape(diameter=60):
-    face, tape = Pad(Q_(diameter, "mm")), find("tape")
+    face, tape = Pad(Q_(diameter, "mm")), find_way("tape")
     low, typical = (
         hold(tape, face, Q_(100, "mm"), "0 N", 0, "1 N", "0 N m", estimate=each).side
         for each in ("low", "typical")

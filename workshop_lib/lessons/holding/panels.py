@@ -19,7 +19,7 @@ from workshop_lib.lessons.shared_fields import (
     verdict,
 )
 from workshop_lib.materials import facing as find_facing
-from workshop_lib.materials import find, friction
+from workshop_lib.materials import find_material, friction
 from workshop_lib.quantities import Q_, InputError, show, times_over
 from workshop_lib.slip import LEAST_MARGIN, holding
 from workshop_lib.teaching.fields import Choice, Field
@@ -174,7 +174,7 @@ BENDING = (
 
 
 def _judge_press(material, facing, pad_diameter, relief_diameter, nose_diameter, thrust):
-    sheet, lining = find(material), find_facing(facing)
+    sheet, lining = find_material(material), find_facing(facing)
     pad, nose = make_pad(pad_diameter, relief_diameter), Pad(nose_diameter)
     on_pad, on_nose = (thrust / pad.area).to("MPa"), (thrust / nose.area).to("MPa")
     limit = lining.highest_pressure

@@ -11,7 +11,7 @@ from workshop_lib.drawings.charts import Chart
 from workshop_lib.drawings.frame import nice
 from workshop_lib.friction import tilt_force
 from workshop_lib.lessons.shared_fields import make_pad, sheet_choice
-from workshop_lib.materials import find, friction
+from workshop_lib.materials import find_material, friction
 from workshop_lib.overhang import facing_modulus, rim_share
 from workshop_lib.quantities import Q_, OutOfRangeWarning, rounded_down, show
 from workshop_lib.teaching.fields import Choice, Count, Field
@@ -139,7 +139,7 @@ def speed_scene():
 
 
 def _judge_speed(material, disc_diameter, pad_diameter, thickness, corners, off, tool, thrust):
-    sheet = find(material)
+    sheet = find_material(material)
     across = disc_diameter / np.cos(np.pi / corners)
     area = corners * np.tan(np.pi / corners) / 4 * disc_diameter**2  # of the blank, not of the disc
     wanted = spindle_speed(getattr(sheet, f"cutting_speed_{tool}").typical, across)

@@ -260,4 +260,4 @@ class Score:
 
 
 def _called(cause):
-    return causes.find(cause).name
+    return causes.find_cause(cause).name
