@@ -32,6 +32,19 @@ def test_the_jobs_of_the_scenario_are_those_of_the_scenario():
     assert by_size[150].thickness.m_as("mm") == 2
 
 
+def test_lesson_06_finds_the_demonstration_from_any_folder_and_a_learners_own_file_first(
+    tmp_path, monkeypatch
+):
+    monkeypatch.chdir(tmp_path)
+    assert plan.load(f"jobs/{COVER.name}").file == COVER
+    (tmp_path / "jobs").mkdir()
+    own = tmp_path / "jobs" / COVER.name
+    own.write_text(GOOD, encoding="utf-8")
+    assert plan.load(f"jobs/{COVER.name}").file == own
+    with pytest.raises(InputError, match="cannot be read"):
+        plan.load("jobs/no_such_job.toml")
+
+
 # Files that are no job
 
 
