@@ -227,3 +227,24 @@ def test_a_command_that_cannot_write_names_the_place_and_not_the_workbook(name, 
     assert said == f"{shown} cannot be used (Permission denied): name another place"
     full = trouble.from_file_error(OSError(errno.ENOSPC, "full", name), "/the/workbook")
     assert str(full) == trouble.NO_SPACE.format(folder="/the/workbook")
+
+
+@posix_only
+@pytest.mark.parametrize(
+    "arguments",
+    [["--help"], ["assess", "notebooks/jobs/tide_gauge_cover.toml"]],
+    ids=lambda a: a[0],
+)
+def test_a_reader_that_has_had_enough_is_no_trouble(arguments):
+    reading, writing = os.pipe()
+    os.close(reading)  # as `| head` does once it has its lines
+    done = subprocess.run(
+        [sys.executable, "-m", "workshop_lib", *arguments],
+        cwd=ROOT,
+        env={**os.environ, commands.HANDED_OVER: "1"},
+        stdout=writing,
+        stderr=subprocess.PIPE,
+        text=True,
+    )
+    os.close(writing)
+    assert (done.returncode, done.stderr) == (0, "")

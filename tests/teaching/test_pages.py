@@ -7,7 +7,9 @@ import nbformat
 import pytest
 from nbformat.v4 import new_code_cell, new_markdown_cell, new_notebook, new_output
 
+from workshop_lib.launcher import copies
 from workshop_lib.launcher.environment import ROOT
+from workshop_lib.launcher.trouble import Trouble
 from workshop_lib.quantities import InputError
 from workshop_lib.teaching import pages, prose
 from workshop_lib.teaching.live import ASLEEP
@@ -199,6 +201,41 @@ def test_named_pages_go_into_a_named_folder(tmp_path, capsys):
     assert [path.name for path in out.iterdir()] == [f"{LESSONS[0].stem}.html"]
     assert 'id="large" checked' in (out / f"{LESSONS[0].stem}.html").read_text(encoding="utf-8")
     assert "1 in" in capsys.readouterr().out
+
+
+def test_a_lesson_is_named_by_its_number_as_for_open(tmp_path, capsys):
+    assert pages.main(["02", "--folder", str(tmp_path)]) == 0
+    assert [path.stem for path in tmp_path.iterdir()] == [LESSONS[2].stem]
+    with pytest.raises(Trouble, match="there is no lesson 9: the lessons are 00 to 06"):
+        pages.main(["9", "--folder", str(tmp_path)])
+
+
+def test_no_page_takes_the_place_of_another(tmp_path):
+    lesson, notes = LESSONS[2], ROOT / "notebooks" / "for_teachers" / f"{LESSONS[2].stem}.md"
+    mine = tmp_path / "index.html"
+    mine.write_text("mine")
+    first = pages.write([lesson, notes, lesson], tmp_path)
+    assert [path.stem for path in first] == [lesson.stem, f"{lesson.stem}_for_teachers", "index_2"]
+    assert pages.write([notes, lesson], tmp_path) == [first[1], first[0], first[2]]
+    for source, file in zip([lesson, notes], first, strict=False):
+        assert pages.read(source).content[:500] in file.read_text(encoding="utf-8")
+    (bare,) = pages.write([lesson], tmp_path, answers=False)
+    assert bare.stem == f"{lesson.stem}_without_answers"
+    assert mine.read_text() == "mine" and len(list(tmp_path.iterdir())) == 5
+
+
+@pytest.mark.parametrize("path", LESSONS, ids=name)
+def test_a_page_without_answers_asks_and_does_not_tell(path, readers):
+    told, bare = readers[path.stem].text, pages.read(path, answers=False)
+    asked = Reader(pages.document(bare, [None, None]))
+    copy = copies.learner_copy(nbformat.read(path, as_version=4))
+    questions = [c for c in copy.cells if c.cell_type == "code" and c.outputs]
+    for cell in questions:
+        for part in Reader(cell.outputs[-1]["data"]["text/html"]).words:
+            assert part == ASLEEP or squeezed(part) in asked.text
+    assert len(questions) >= 6 and len(asked.text) < len(told)
+    for gone in ("Answer:", "; computed ", "What the workbook says"):
+        assert gone not in asked.text
 
 
 @pytest.mark.parametrize("wrong", ["nothing.ipynb", "README", "."])

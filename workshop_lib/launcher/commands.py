@@ -63,8 +63,10 @@ COMMANDS = {
     "pages": Command(
         "export the lessons as pages to read and print",
         "workshop_lib.teaching.pages",
-        details="They go into pages/, or where --folder says; nothing is run. Name notebooks or "
-        "Markdown texts to export only those. --projector begins with large text.",
+        details="They go into pages/, or where --folder says; nothing is run, and only a page of "
+        "the same lesson is replaced. Name lessons, such as 02, notebooks or Markdown texts to "
+        "export only those. --without-answers leaves out what gives an answer away; --projector "
+        "begins with large text.",
     ),
     "words": Command(
         "write the glossary's page and links anew",
@@ -129,7 +131,12 @@ def run(arguments, environment=None):
         with contextlib.suppress(AttributeError):
             stream.reconfigure(errors="replace")  # a folder's name may not fit the terminal
     try:
-        return dispatch(arguments, environment or Environment())
+        status = dispatch(arguments, environment or Environment())
+        sys.stdout.flush()
+        return status
+    except BrokenPipeError:  # whoever reads has had enough, as in `… | head`
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
     except Trouble as trouble:
         return refuse(trouble)
     except OSError as error:
@@ -177,6 +184,8 @@ def call(command, arguments, environment):
         ) from error
     try:
         return module.main(arguments)
+    except BrokenPipeError:
+        raise
     except OSError as error:
         raise from_file_error(error, ROOT) from error
 

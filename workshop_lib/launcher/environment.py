@@ -20,6 +20,7 @@ from workshop_lib.launcher.progress import Progress
 ROOT = Path(__file__).resolve().parents[2]
 NOTEBOOKS = ROOT / "notebooks"
 MY_LESSONS = ROOT / "my_lessons"  # all that is the learner's own: copies, answers, jobs
+LESSON = "[0-9]{1,2}"  # how a person names a lesson
 WINDOWS = os.name == "nt"
 LESSONS, CHECKS, CLASS = "lessons", "checks", "class"
 LIBRARY = "workshop_lib/pyproject.toml"
@@ -242,6 +243,15 @@ class Environment:
 def masters(folder=NOTEBOOKS):
     """Return the paths of the lessons in their order."""
     return sorted(folder.glob("[0-9][0-9]_*.ipynb"))
+
+
+def master(number):
+    """Return the path of a lesson by its number as a person types it; Trouble if there is none."""
+    lessons = masters()
+    if int(number) >= len(lessons):
+        last = len(lessons) - 1
+        raise trouble.Trouble(f"there is no lesson {number}: the lessons are 00 to {last:02}")
+    return lessons[int(number)]
 
 
 def write_whole(path, record):

@@ -16,7 +16,7 @@ from jupyterlab.labapp import LabApp
 from nbformat.sign import NotebookNotary
 
 from workshop_lib.launcher import answers, copies, projector
-from workshop_lib.launcher.environment import MY_LESSONS, ROOT, masters, say
+from workshop_lib.launcher.environment import LESSON, MY_LESSONS, ROOT, master, masters, say
 from workshop_lib.launcher.resting import rest
 from workshop_lib.launcher.trouble import Trouble
 
@@ -51,17 +51,14 @@ def choose_lesson(arguments):
         if not lesson.is_file() or not lesson.is_relative_to(ROOT):
             raise Trouble(f"there is no notebook {named[0]} in this workbook")
         return lesson, options
-    number = int(named[0]) if named else 0
-    if number >= len(masters()):
-        last = len(masters()) - 1
-        raise Trouble(f"there is no lesson {named[0]}: the lessons are 00 to {last:02}")
-    folder = masters()[0].parent if MASTERS in arguments else own_folder()
-    return folder / masters()[number].name, options
+    lesson = master(named[0] if named else "00")
+    folder = lesson.parent if MASTERS in arguments else own_folder()
+    return folder / lesson.name, options
 
 
 def is_lesson(text):
     """Return whether an argument names a notebook, or a lesson by its two digits."""
-    return bool(re.fullmatch(r"[^-].*\.ipynb|[0-9]{1,2}", text))
+    return bool(re.fullmatch(rf"[^-].*\.ipynb|{LESSON}", text))
 
 
 def own_folder():

@@ -2,7 +2,8 @@
 
 Only what is stored is shown and nothing is run: drawings, twin cells and results stand there, a
 panel is its still picture, folded inputs are left out. The code shows, on screen and on paper,
-only once its box is ticked. A page asks for nothing from outside.
+only once its box is ticked. A page asks for nothing from outside. A page without answers shows a
+notebook as its learner copy does before anything in that was run.
 """
 
 import argparse
@@ -17,14 +18,17 @@ from pygments.formatters import HtmlFormatter
 from pygments.lexers import PythonLexer
 
 from workshop_lib.drawings.markup import escape
-from workshop_lib.launcher.environment import NOTEBOOKS, ROOT, masters
+from workshop_lib.launcher import copies
+from workshop_lib.launcher.environment import LESSON, NOTEBOOKS, ROOT, master, masters
 from workshop_lib.sources import replace_text
+from workshop_lib.teaching import page_places
 from workshop_lib.teaching.live import ASLEEP
 from workshop_lib.teaching.prose import Prose, roomy
 
 FOLDER = ROOT / "pages"
 STYLE = Path(__file__).with_name("pages.css")
 SORTS = (".ipynb", ".md")
+WITHOUT = "_without_answers"  # ends the name of such a page
 # Nothing but what stands in the page itself, should a lesson ever name something outside.
 POLICY = "default-src 'none'; img-src data:; style-src 'unsafe-inline'"
 FIRST = "Your workshop's rules, the machine's own instructions and a trained instructor come first."
@@ -35,26 +39,30 @@ _LONG_TABLE = 9  # rows: more than this may break over two sheets
 
 
 class Page(NamedTuple):
-    """A page before it is written: the file's name, its title, its headings and its content."""
+    """A page before it is written: its title, its headings, its content, its mark, its name."""
 
-    name: str
     title: str
     headings: list
     content: str
+    mark: str
+    name: str = "page.html"
 
 
 def main(arguments):
     """Write the named notebooks and texts, or all lessons with their words; return a status."""
     parser = argparse.ArgumentParser(prog="pages", description="Export lessons as HTML pages.")
-    parser.add_argument("names", nargs="*", type=Path, metavar="notebook.ipynb")
+    parser.add_argument("names", nargs="*", metavar="02 or notebook.ipynb")
     parser.add_argument("--folder", type=Path, default=FOLDER, help="where the pages go")
     parser.add_argument("--projector", action="store_true", help="begin with large text")
+    parser.add_argument("--without-answers", action="store_true", help="questions only")
     chosen = parser.parse_args(arguments)
-    unfit = [each for each in chosen.names if each.suffix not in SORTS or not each.is_file()]
+    paths = [master(each) if re.fullmatch(LESSON, each) else Path(each) for each in chosen.names]
+    unfit = [each for each in paths if each.suffix not in SORTS or not each.is_file()]
     if unfit:
         print(f"{unfit[0]}: there is no such notebook or Markdown text", file=sys.stderr)  # noqa: T201
         return 2
-    written = write(chosen.names or everything(), chosen.folder, chosen.projector)
+    answers = not chosen.without_answers
+    written = write(paths or everything(), chosen.folder, chosen.projector, answers)
     print(f"Pages: {len(written)} in {chosen.folder}; begin with {written[-1].name}")  # noqa: T201
     return 0
 
@@ -64,42 +72,65 @@ def everything():
     return [*masters(), *NOTEBOOKS.glob("words_used.md")]
 
 
-def write(paths, folder, large=False):
-    """Write a page for each notebook or Markdown text, and a first page that lists them."""
+def write(paths, folder, large=False, answers=True):
+    """Write a page for each notebook or Markdown text, and a first page that lists them.
+
+    Nothing in the folder is replaced but a page made from the same before; see `page_places`.
+    """
     folder.mkdir(parents=True, exist_ok=True)
-    pages = [read(path) for path in paths]
+    pages, taken = [], set()
+    for path in dict.fromkeys(paths):
+        page, added = read(path, answers), "" if answers or path.suffix == ".md" else WITHOUT
+        name = page_places.name(folder, path, page.mark, taken, added)
+        taken.add(name)
+        pages.append(page._replace(name=name))
+    first = contents(pages)
+    first = first._replace(name=page_places.name(folder, None, first.mark, taken))
     files = []
     for number, page in enumerate(pages):
         around = [pages[i] if 0 <= i < len(pages) else None for i in (number - 1, number + 1)]
         files.append(folder / page.name)
-        replace_text(files[-1], document(page, around, large))
+        replace_text(files[-1], document(page, around, large, first.name))
     if len(pages) > 1:
-        files.append(folder / "index.html")
-        replace_text(files[-1], document(contents(pages), [None, None], large))
+        files.append(folder / first.name)
+        replace_text(files[-1], document(first, [None, None], large))
     return files
 
 
-def read(path):
+def read(path, answers=True):
     """Return the page of a stored notebook or of a Markdown text; nothing in it is run."""
     prose = Prose()
     if path.suffix == ".ipynb":
-        cells = nbformat.read(path, as_version=4).cells
-        content = "\n".join(filter(None, (_cell(cell, prose) for cell in cells)))
+        content = "\n".join(filter(None, (_cell(cell, prose) for cell in _cells(path, answers))))
     else:
         content = prose.html(path.read_text(encoding="utf-8"))
     titles = [words for level, words, _ in prose.headings if level == 1]
-    return Page(f"{path.stem}.html", (titles or [path.stem])[0], prose.headings, content)
+    mark = page_places.mark(path, answers)
+    return Page((titles or [path.stem])[0], prose.headings, content, mark)
+
+
+def _cells(path, answers):
+    """Return the cells of a notebook that a page shows."""
+    notebook = nbformat.read(path, as_version=4)
+    if answers:
+        return notebook.cells
+    cells = copies.learner_copy(notebook).cells
+    return [cell for cell in cells if not cell.get("id", "").endswith(copies.FOLDED_ID)]
 
 
 def contents(pages):
     """Return the first page: one line for each of the others."""
     rows = "".join(f'<li><a href="{page.name}">{page.title}</a></li>' for page in pages)
     title = "Turning sheet discs that have no hole"
-    return Page("index.html", title, [], f"<h1>{title}</h1>\n<ul>{rows}</ul>")
+    content = f"<h1>{title}</h1>\n<ul>{rows}</ul>"
+    return Page(title, [], content, page_places.mark(None, True))
 
 
-def document(page, around, large=False):
-    """Return the whole HTML text of a page. around: the pages before and after it, or None."""
+def document(page, around, large=False, first="index.html"):
+    """Return the whole HTML text of a page.
+
+    around: the pages before and after it, or None. first: the name of the page that lists all.
+    """
     before, after = around
     links = [f'<a href="{before.name}">Before: {before.title}</a>' if before else ""]
     links += [f'<a href="{after.name}">Next: {after.title}</a>' if after else ""]
@@ -111,6 +142,7 @@ def document(page, around, large=False):
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <meta http-equiv="Content-Security-Policy" content="{POLICY}">
+{page.mark}
 <title>{re.sub("<[^>]+>", "", page.title)}</title>
 <style>
 {STYLE.read_text(encoding="utf-8")}</style>
@@ -121,7 +153,7 @@ def document(page, around, large=False):
 <div class="bar">
 {python if '<pre class="code"' in page.content else ""}
 <label><input type="checkbox" id="large"{ticked}>Large text, for a projector</label>
-{"" if page.name == "index.html" or not any(around) else '<a href="index.html">All pages</a>'}
+{f'<a href="{first}">All pages</a>' if any(around) else ""}
 </div>
 </header>
 <main id="lesson">
