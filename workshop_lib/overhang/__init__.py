@@ -1,5 +1,6 @@
 """How far does the rim bend, at what note does it ring, and how far does the nose's push spread?"""
 
+from workshop_lib.overhang.blow import own_frequencies, strike_factor, strike_factor_up_to
 from workshop_lib.overhang.rim import (
     CANDIDATES,
     LEAST_PAD,
@@ -14,6 +15,7 @@ from workshop_lib.overhang.rim import (
     ring_deflection,
     understatement,
 )
+from workshop_lib.overhang.soft_rim import lift_share, soft_frequencies, soft_rim_deflection
 from workshop_lib.overhang.spreading import facing_modulus, rim_share, spreading_length
 from workshop_lib.overhang.strikes import nearest_resonance, strike_frequency
 
@@ -24,15 +26,21 @@ __all__ = [
     "ROUNDS",
     "STUBBY",
     "facing_modulus",
+    "lift_share",
     "natural_frequencies",
     "nearest_resonance",
+    "own_frequencies",
     "pad_for",
     "rim_deflection",
     "rim_shape",
     "rim_share",
     "rim_stiffness",
     "ring_deflection",
+    "soft_frequencies",
+    "soft_rim_deflection",
     "spreading_length",
+    "strike_factor",
+    "strike_factor_up_to",
     "strike_frequency",
     "understatement",
 ]

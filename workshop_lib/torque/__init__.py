@@ -14,18 +14,38 @@ from workshop_lib.torque.cutting import (
     spindle_speed,
     warn_of_chip,
 )
+from workshop_lib.torque.factors import (
+    EDGES,
+    TOOLS,
+    least_chip,
+    nose_radius_factor,
+    rake_factor,
+    slow_factor,
+    speed_factor,
+    thin_factor,
+    wear_factor,
+)
 
 __all__ = [
     "AXIAL_SHARE",
+    "EDGES",
     "ESTIMATES",
     "RADIAL_SOURCES",
     "THICKEST_CHIP",
     "THINNEST_CHIP",
+    "TOOLS",
     "chip_load",
     "cutting_force",
     "cutting_torque",
+    "least_chip",
+    "nose_radius_factor",
     "radial_shares",
+    "rake_factor",
     "side_force",
+    "slow_factor",
+    "speed_factor",
     "spindle_speed",
+    "thin_factor",
     "warn_of_chip",
+    "wear_factor",
 ]

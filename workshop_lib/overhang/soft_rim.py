@@ -1,0 +1,175 @@
+"""The rim of a disc on a soft facing: it bends farther and rings lower than a clamped one.
+
+Model: a flat disc that lies on the facing's springs and is held down by the thrust, whose plate
+follows the disc. `rim_deflection` and `natural_frequencies`, clamped at the pad's edge, are what an
+endlessly stiff facing and plate would give: no rim bends less than that, and none rings higher.
+"""
+
+import numpy as np
+
+from workshop_lib.materials import find_material
+from workshop_lib.overhang.plate import rigidity
+from workshop_lib.overhang.springs import (
+    lowest_on_springs,
+    parameters_on_springs,
+    point_on_springs,
+)
+from workshop_lib.quantities import InputError, boundary, whole_number
+
+MOST_MODES = 12
+LEAST_SHARE, MOST_SHARE = 0.05, 0.995  # of the disc's diameter: pads that the elements serve
+_SHEET = {
+    "disc_diameter": "length > 0",
+    "pad_diameter": "length > 0",
+    "thickness": "length > 0",
+    "material": find_material,
+    "facing_modulus": "pressure > 0",
+    "facing_thickness": "length > 0",
+    "inner_diameter": "length >= 0",
+}
+
+
+def _scaled(disc, pad, thickness, material, modulus, facing_thickness, inner):
+    """The pad's ratios, Poisson's, the springs' kappa, rigidity and radius; broadcast, flat."""
+    core = material.core
+    ratio, hole = np.divide(pad, disc), np.divide(inner, disc)
+    if np.any(ratio > MOST_SHARE) or np.any(ratio < LEAST_SHARE):
+        problem = f"must be from {LEAST_SHARE} to {MOST_SHARE} of the disc for this sum"
+        raise InputError("pad_diameter", problem)
+    if np.any(hole >= ratio):
+        raise InputError("inner_diameter", "must be smaller than the pad")
+    stiff = rigidity(core.youngs_modulus, core.poisson_ratio, thickness)
+    kappa = np.divide(modulus, facing_thickness) * (disc / 2) ** 4 / stiff
+    return np.broadcast_arrays(hole, ratio, core.poisson_ratio, kappa, stiff, np.divide(disc, 2))
+
+
+def _each(function, scaled):
+    hole, ratio, nu, kappa = (np.ravel(each) for each in scaled[:4])
+    found = [function(*map(float, one)) for one in zip(hole, ratio, nu, kappa, strict=True)]
+    return np.reshape(found, (*np.shape(scaled[0]), *np.shape(found[0])))
+
+
+@boundary(returns="length", force="force >= 0", **_SHEET)
+def soft_rim_deflection(
+    force,
+    disc_diameter,
+    pad_diameter,
+    thickness,
+    material,
+    facing_modulus,
+    facing_thickness,
+    inner_diameter="0 mm",
+):
+    """How far does the rim bend under a force at one point of it, on a pad with a soft facing?
+
+    The sheet is a plate on springs: D grad⁴ w + k w = 0 over the pad's face and D grad⁴ w = 0
+    beyond it, k = E_f/t_f, the force at the free rim; all harmonics n = 0, 1, 2 … are summed.
+
+    force: across the sheet, at the rim, towards the pad. disc_diameter, pad_diameter,
+    inner_diameter (of a relieved middle), thickness: lengths. material: key or `Material`.
+    facing_modulus: a pressure, see `facing_modulus`. facing_thickness: of the facing. All broadcast
+    together. Returns a length in mm, at the loaded point. Raises InputError, also for a pad of less
+    than 0.05 or more than 0.995 of the disc. Notes: springs that do not shear and push or pull
+    alike, which is so while the thrust still presses everywhere, see `lift_share`; the plate behind
+    the sheet follows it and lends no stiffness. A rigid plate that lets go bends somewhat less.
+    Source: timoshenko-plates.
+
+    The cover of the tide gauge on leather, against 0.015 mm if it were clamped:
+    >>> sheet = ("78 mm", "70 mm", "0.635 mm", "stainless_steel")
+    >>> print(soft_rim_deflection("24 N", *sheet, "50 MPa", "3 mm").round(3))
+    0.106 mm
+    """
+    scaled = _scaled(
+        disc_diameter,
+        pad_diameter,
+        thickness,
+        material,
+        facing_modulus,
+        facing_thickness,
+        inner_diameter,
+    )
+    return (_each(point_on_springs, scaled) * force * scaled[5] ** 2 / scaled[4])[()]
+
+
+@boundary(returns="ratio", force="force >= 0", thrust="force > 0", **_SHEET)
+def lift_share(
+    force,
+    thrust,
+    disc_diameter,
+    pad_diameter,
+    thickness,
+    material,
+    facing_modulus,
+    facing_thickness,
+    inner_diameter="0 mm",
+):
+    """What share of the pressing does the rim's force take away where the sheet lifts most?
+
+    The lift of `soft_rim_deflection` times k, over the even pressure of the thrust on the pad.
+
+    force: at the rim. thrust: of the tailstock. disc_diameter, pad_diameter, thickness, material,
+    facing_modulus, facing_thickness, inner_diameter: as in `soft_rim_deflection`. Broadcast
+    together. Returns a ratio: above 1 the sheet comes off its facing there, and the sum for the
+    bend is too small. Raises InputError. Source: timoshenko-plates.
+
+    >>> sheet = ("78 mm", "70 mm", "0.635 mm", "stainless_steel")
+    >>> lift_share("24 N", "1000 N", *sheet, "50 MPa", "3 mm") < 0.25
+    True
+    """
+    scaled = _scaled(
+        disc_diameter,
+        pad_diameter,
+        thickness,
+        material,
+        facing_modulus,
+        facing_thickness,
+        inner_diameter,
+    )
+    lift = -_each(lowest_on_springs, scaled) * force * scaled[5] ** 2 / scaled[4]
+    area = np.pi / 4 * (np.square(pad_diameter) - np.square(inner_diameter))
+    return (lift * np.divide(facing_modulus, facing_thickness) * area / thrust)[()]
+
+
+@boundary(returns="frequency", modes=whole_number(1, MOST_MODES), **_SHEET)
+def soft_frequencies(
+    disc_diameter,
+    pad_diameter,
+    thickness,
+    material,
+    facing_modulus,
+    facing_thickness,
+    inner_diameter="0 mm",
+    modes=4,
+):
+    """At which frequencies does a disc ring on a pad with a soft facing?
+
+    The plate on springs of `soft_rim_deflection`, the lowest mode with n = 0, 1, 2 … nodal
+    diameters: f = lambda²/(2 pi a²) × sqrt(D/(density × t)).
+
+    disc_diameter, pad_diameter, thickness, material, facing_modulus, facing_thickness,
+    inner_diameter: as there. modes: how many, from 1 to 12, on a last axis. Broadcast together.
+    Returns frequencies in Hz. Raises InputError. Notes: the mass of pad and nose is left out, and
+    damping, of which a soft facing has much. Source: timoshenko-plates.
+
+    On a facing without end of stiffness it is the clamped plate, 341 Hz (see
+    `natural_frequencies`):
+    >>> sheet = ("100 mm", "30 mm", "0.55 mm", "stainless_steel")
+    >>> bool(soft_frequencies(*sheet, "50 MPa", "3 mm", modes=2)[1].m < 341)
+    True
+    """
+    scaled = _scaled(
+        disc_diameter,
+        pad_diameter,
+        thickness,
+        material,
+        facing_modulus,
+        facing_thickness,
+        inner_diameter,
+    )
+
+    def lowest(*plate):
+        return parameters_on_springs(*plate, np.arange(modes))
+
+    wave = np.sqrt(scaled[4] / (material.core.density * np.asarray(thickness)))
+    scale = wave / (2 * np.pi * scaled[5] ** 2)
+    return _each(lowest, scaled) * scale[..., None]
