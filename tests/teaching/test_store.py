@@ -8,7 +8,7 @@ import nbformat
 import pytest
 from nbformat.v4 import new_code_cell, new_notebook
 
-from workshop_lib.launcher import answers, opening, storing
+from workshop_lib.launcher import answers, opening, running_lessons
 from workshop_lib.launcher.environment import ROOT
 from workshop_lib.quantities import Q_
 from workshop_lib.teaching import answer_file, predict, store
@@ -159,7 +159,7 @@ def test_storing_a_notebook_neither_reads_nor_writes_the_learners_file(tmp_path,
     monkeypatch.setenv("PYTHONPATH", str(ROOT))
     path = tmp_path / "n.ipynb"
     nbformat.write(new_notebook(cells=[new_code_cell(ANSWERED)]), path)
-    storing.store(path)
+    running_lessons.store(path)
     outputs = nbformat.read(path, as_version=4).cells[0].outputs
     assert outputs[0].text == "Store\n" and file.read_bytes() == before
 

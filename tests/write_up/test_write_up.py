@@ -11,7 +11,7 @@ from workshop_lib.plan.reasons import brief
 from workshop_lib.quantities.rounding import times_over
 from workshop_lib.write_up.contents import contents, farthest_corner
 from workshop_lib.write_up.doing import CAUTIONS, measured_rows, steps
-from workshop_lib.write_up.parts import Cautions, Heading, Listed, Picture, References, Table
+from workshop_lib.write_up.page_parts import Cautions, Heading, Listed, Picture, References, Table
 
 STEMS = [path.stem for path in FILES]
 EACH_JOB = pytest.mark.parametrize("path", FILES, ids=STEMS)

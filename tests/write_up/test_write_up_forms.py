@@ -9,7 +9,7 @@ import pytest
 
 from tests.plan.job_cases import FILES, full, plain
 from workshop_lib import plan, write_up
-from workshop_lib.write_up import html_page, markdown_page, parts
+from workshop_lib.write_up import html_page, markdown_page, page_parts
 from workshop_lib.write_up.html_page import STYLE
 
 EACH_JOB = pytest.mark.parametrize("path", FILES, ids=[path.stem for path in FILES])
@@ -236,11 +236,11 @@ def test_a_text_of_several_lines_stays_a_text(text, tmp_path):
 def test_marks_that_turn_a_line_round_never_reach_a_page(mark, tmp_path):
     with pytest.raises(plan.JobFaults, match=f"U\\+{ord(mark):04X}"):
         plain(about__purpose=f"a{mark}b")
-    assert mark not in html_page.page(f"a{mark}b", [parts.Text(f"c{mark}d")])
+    assert mark not in html_page.page(f"a{mark}b", [page_parts.Text(f"c{mark}d")])
 
 
 def test_every_part_has_a_look_in_both_forms():
-    kinds = {kind for kind in vars(parts).values() if isinstance(kind, type)}
+    kinds = {kind for kind in vars(page_parts).values() if isinstance(kind, type)}
     assert set(html_page._SHOWN) == set(markdown_page._SHOWN) == kinds
 
 
@@ -248,14 +248,14 @@ def test_every_part_has_a_look_in_both_forms():
 def test_every_part_escapes_every_text_that_it_holds(form):
     bad = "<i>&amp;</i> *a*"
     content = [
-        parts.Heading(bad),
-        parts.Text(bad),
-        parts.Verdict(bad, "no"),
-        parts.Listed((bad,)),
-        parts.Listed((bad,), numbered=True),
-        parts.Cautions((bad,)),
-        parts.Table(((bad, bad),), (bad, bad)),
-        parts.References(((bad, bad, bad),)),
+        page_parts.Heading(bad),
+        page_parts.Text(bad),
+        page_parts.Verdict(bad, "no"),
+        page_parts.Listed((bad,)),
+        page_parts.Listed((bad,), numbered=True),
+        page_parts.Cautions((bad,)),
+        page_parts.Table(((bad, bad),), (bad, bad)),
+        page_parts.References(((bad, bad, bad),)),
     ]
     written = form.page(bad, content)
     page = Page(written if form is html_page else render(written))

@@ -103,7 +103,7 @@ COMMANDS = {
     ),
     "store": Command(
         "run the lessons and store them with their outputs",
-        "workshop_lib.launcher.storing",
+        "workshop_lib.launcher.running_lessons",
         details="Name notebooks to store only those.",
     ),
     "worksheets": Command(

@@ -10,8 +10,8 @@ import stat
 import tomllib
 from pathlib import Path
 
-from workshop_lib.plan.checking import JobFaults, flat, refuse_many
 from workshop_lib.plan.entries import ENTRIES
+from workshop_lib.plan.faults import JobFaults, flat, refuse_many
 from workshop_lib.plan.job import Job
 from workshop_lib.plan.readers import as_key
 from workshop_lib.quantities import KINDS, InputError, Quantity, parse_unit, quote, unit_text

@@ -1,6 +1,7 @@
 """Will the disc slip, and by what margin? How does squeezing compare with other ways of holding?"""
 
 from workshop_lib.slip import holding
+from workshop_lib.slip.cautions import KEEP_THE_THRUST
 from workshop_lib.slip.holding import find_way, hold
 from workshop_lib.slip.margin import (
     BLOCK,
@@ -18,6 +19,7 @@ from workshop_lib.slip.margin import (
 
 __all__ = [
     "BLOCK",
+    "KEEP_THE_THRUST",
     "LEAST_MARGIN",
     "MOST_STEPS",
     "NOSES",

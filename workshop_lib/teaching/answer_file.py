@@ -8,10 +8,10 @@ import contextlib
 import datetime
 import json
 import os
+import weakref
 from pathlib import Path
 
 from workshop_lib.sources import set_aside
-from workshop_lib.teaching.shelf import Store
 
 FORMAT = 2
 ABOUT = (
@@ -19,6 +19,34 @@ ABOUT = (
     "rename or delete this file."
 )
 LARGEST = 20_000_000  # bytes; no learner types more
+
+
+class Store:
+    """Keeps in memory what was entered, by key, oldest first; an entry is what JSON can hold."""
+
+    def __init__(self):
+        self._entries, self._watchers = {}, {}
+
+    def record(self, key, entry):
+        """Add an entry and tell those who watch its key."""
+        self._entries.setdefault(key, []).append(dict(entry))
+        self._tell(key)
+
+    def entries(self, key):
+        """Return the entries of a key, oldest first."""
+        return [dict(entry) for entry in self._entries.get(key, ())]
+
+    def watch(self, key, watcher):
+        """Call `watcher.refresh()` on every later entry of a key, as long as the watcher lives."""
+        self._watchers.setdefault(key, weakref.WeakSet()).add(watcher)
+
+    def word(self):
+        """Return a sentence that the learner should hear about the keeping, or ''."""
+        return ""
+
+    def _tell(self, key):
+        for told in list(self._watchers.get(key, ())):
+            told.refresh()
 
 
 class NotOurs(ValueError):

@@ -9,8 +9,7 @@ reads nor writes anyone's answers.
 import os
 
 from workshop_lib.launcher.answers import VARIABLE
-from workshop_lib.teaching.answer_file import FileStore
-from workshop_lib.teaching.shelf import Store
+from workshop_lib.teaching.answer_file import FileStore, Store
 
 _current = []
 

@@ -1,7 +1,7 @@
 """The sources of a write-up: every key that this job's numbers rest on, each with its standing."""
 
 from workshop_lib import sources
-from workshop_lib.write_up.parts import References
+from workshop_lib.write_up.page_parts import References
 
 ALWAYS = "argatov-2005 timoshenko-plates iso-281-fc elementary-mechanics jcgm-101"
 

@@ -4,7 +4,7 @@ from workshop_lib.drawings.run_out_charts import polar_plot
 from workshop_lib.plan import brief
 from workshop_lib.quantities import Quantity, show
 from workshop_lib.run_out import Total, diagnose
-from workshop_lib.write_up.parts import Heading, Picture, Table, Text
+from workshop_lib.write_up.page_parts import Heading, Picture, Table, Text
 
 MOST_CAUSES = 4
 LEAST_SHARE = 0.01  # of belief, below which a cause is not named

@@ -26,7 +26,15 @@ from workshop_lib.write_up.cited import sources_part
 from workshop_lib.write_up.clocked import run_out_parts
 from workshop_lib.write_up.doing import cautions, measured_rows, steps, thickness_text
 from workshop_lib.write_up.nose_part import nose_parts
-from workshop_lib.write_up.parts import Cautions, Heading, Listed, Picture, Table, Text, Verdict
+from workshop_lib.write_up.page_parts import (
+    Cautions,
+    Heading,
+    Listed,
+    Picture,
+    Table,
+    Text,
+    Verdict,
+)
 
 SYMMETRIC = 0.005  # mm; no snipped blank is as true as that
 

@@ -3,14 +3,14 @@
 from workshop_lib.gauges import thickness
 from workshop_lib.plan import as_typed, brief, clocked_total
 from workshop_lib.quantities import show, times_over
+from workshop_lib.slip import KEEP_THE_THRUST
 
 CAUTIONS = (
     "Your workshop's rules, the machine's own instructions and a trained instructor come before "
     "anything written here.",
     "A disc that slips can be thrown: stand out of its plane, wear eye protection, keep the "
     "machine's guards in place.",
-    "Lock tailstock and quill before the start. Never ease the thrust, and never reach for the "
-    "handwheel, before the spindle stands still: the disc has nothing else to hold it.",
+    f"Lock tailstock and quill before the start. {KEEP_THE_THRUST}",
     "Cut dry, or as your instructor says: oil that creeps between pad and sheet can take half "
     "of the hold and more. Never run the spindle backwards.",
     "No gloves, rings, loose sleeves or loose hair near a turning spindle.",

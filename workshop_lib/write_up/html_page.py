@@ -2,7 +2,7 @@
 
 from workshop_lib.drawings.markup import Html, escape
 from workshop_lib.drawings.page import cell_text
-from workshop_lib.write_up import parts
+from workshop_lib.write_up import page_parts
 
 MARKS = {"yes": "✓", "open": "?", "no": "✕"}
 STYLE = """
@@ -134,12 +134,12 @@ def _picture(part):
 
 
 _SHOWN = {
-    parts.Heading: _heading,
-    parts.Text: _text,
-    parts.Verdict: _verdict,
-    parts.Listed: _listed,
-    parts.Cautions: _cautions,
-    parts.Table: _table,
-    parts.References: _references,
-    parts.Picture: _picture,
+    page_parts.Heading: _heading,
+    page_parts.Text: _text,
+    page_parts.Verdict: _verdict,
+    page_parts.Listed: _listed,
+    page_parts.Cautions: _cautions,
+    page_parts.Table: _table,
+    page_parts.References: _references,
+    page_parts.Picture: _picture,
 }

@@ -4,7 +4,7 @@ from workshop_lib.drawings.bearing_drawings import thrust_view
 from workshop_lib.load_path import trace
 from workshop_lib.plan import brief
 from workshop_lib.quantities import times_over
-from workshop_lib.write_up.parts import Heading, Picture, Table, Text
+from workshop_lib.write_up.page_parts import Heading, Picture, Table, Text
 
 
 def nose_parts(job):

@@ -8,8 +8,8 @@ from workshop_lib.quantities import InputError, quote
 from workshop_lib.sources import choose, replace_text
 from workshop_lib.write_up import html_page, markdown_page
 from workshop_lib.write_up.contents import contents
-from workshop_lib.write_up.parts import Picture
-from workshop_lib.write_up.places import file_name, html_place, markdown_place, name_of, origin
+from workshop_lib.write_up.page_files import file_name, html_place, markdown_place, name_of, origin
+from workshop_lib.write_up.page_parts import Picture
 from workshop_lib.write_up.preview import head
 
 __all__ = ["FORMS", "file_name", "preview", "why_numbered", "write"]

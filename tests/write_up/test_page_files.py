@@ -8,7 +8,7 @@ from tests.plan.job_cases import plain
 from workshop_lib import plan, write_up
 from workshop_lib.quantities import InputError
 from workshop_lib.write_up import html_page, markdown_page
-from workshop_lib.write_up.places import origin
+from workshop_lib.write_up.page_files import origin
 
 FORMS = pytest.mark.parametrize("form", write_up.FORMS)
 
