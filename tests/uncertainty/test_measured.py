@@ -232,7 +232,9 @@ def test_chance_beyond_a_ratio_is_that_of_scipy(ratio, freedom):
 
 
 def test_the_same_reading_but_once_is_far_only_beyond_the_division():
-    assert far_from_the_rest(np.array([20.0, 20, 20, 20, 21])) == 4
+    assert far_from_the_rest(np.array([20.0, 20, 20, 20, 21])) is None  # whole numbers: steps of 1
+    assert far_from_the_rest(np.array([8, 8, 8, 8, 8.1])) is None
+    assert far_from_the_rest(np.array([20.0, 20, 20, 20, 50])) == 4
     assert far_from_the_rest(np.array([20.0, 20, 20, 20, 21]), graduation=1.0) is None
     assert far_from_the_rest(np.array([20.0, 20, 20, 20, 30]), graduation=1.0) == 4
     assert far_from_the_rest(np.full(4, 20.0)) is None

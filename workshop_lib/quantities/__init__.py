@@ -1,5 +1,6 @@
 """How is a typed amount read, checked, computed with and shown? Units at the edge of every call."""
 
+from workshop_lib.quantities import resolution
 from workshop_lib.quantities.arguments import one_value, whole_number
 from workshop_lib.quantities.boundary import as_shown, boundary, common_shape, to_core
 from workshop_lib.quantities.errors import (
@@ -50,6 +51,7 @@ __all__ = [
     "quote",
     "read",
     "refuse_missing",
+    "resolution",
     "rounded",
     "rounded_down",
     "show",

@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from workshop_lib.quantities import KINDS, InputError, as_shown, quote, show, to_core
+from workshop_lib.quantities import KINDS, InputError, as_shown, quote, resolution, show, to_core
 from workshop_lib.run_out import causes
 from workshop_lib.run_out.causes import Cause
 from workshop_lib.run_out.readings import Readings
@@ -100,7 +100,7 @@ def _written(cause, vector, unit, marked):
 def _by_hand(size, unit):
     """Write how far to tap no more finely than a hammer goes: to 0.01 mm, or to half a thou."""
     step = STEP_OF_HAMMER["thou" if unit in ("thou", "inch") else "mm"]
-    steps = round(size.m_as("m") / step)
+    steps = int(resolution.steps_near(size.m_as("m"), step))
     if steps < 2:
         return f"about {show(size, unit, figures=1)}"
     number, gap, name = show(as_shown(steps * step, "length"), unit).partition(" ")
@@ -109,4 +109,4 @@ def _by_hand(size, unit):
 
 def _mark(degrees):
     """Return whole degrees from 0 to 359; a mark is not set more closely than that."""
-    return int(np.round(degrees)) % 360
+    return int(resolution.steps_near(degrees, 1)) % 360

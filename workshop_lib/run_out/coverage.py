@@ -2,9 +2,10 @@
 
 import numpy as np
 
+from workshop_lib.quantities import resolution
 from workshop_lib.run_out.observed import closing_error
 from workshop_lib.run_out.readings import PLACES, Readings, Total
-from workshop_lib.run_out.round_fit import distinct
+from workshop_lib.run_out.round_fit import SAME_ANGLE, distinct
 
 SEVEN = 7  # different angles are needed to tell an offset and three harmonics
 
@@ -66,11 +67,18 @@ def _not_pushed(tests):
 
 
 def _not_repeated(turns):
-    spots = [(t.where, t.what, t.core.position, round(t.core.index, 6), t.state) for t in turns]
-    more_than_one_turn = any(np.ptp(test.core.angles) > 2.5 * np.pi for test in turns)
+    spots = [(t.where, t.what, t.core.position, _mark(t.core.index), t.state) for t in turns]
+    more_than_one_turn = any(
+        resolution.more_than(np.ptp(t.core.angles), 2.5 * np.pi) for t in turns
+    )
     if len(set(spots)) < len(spots) or more_than_one_turn:
         return ""
     return "Nothing was clocked twice: what changes from turn to turn may hide."
+
+
+def _mark(angle):
+    """Return an angle as the number of its nearest mark."""
+    return int(resolution.steps_near(angle, SAME_ANGLE))
 
 
 def _not_closed(turns):

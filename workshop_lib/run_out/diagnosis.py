@@ -10,7 +10,7 @@ from functools import cached_property
 
 import numpy as np
 
-from workshop_lib.quantities import InputError, as_shown, quote
+from workshop_lib.quantities import InputError, as_shown, quote, resolution
 from workshop_lib.run_out.corrections import correction, length_unit
 from workshop_lib.run_out.coverage import coverage
 from workshop_lib.run_out.estimates import estimate
@@ -19,7 +19,7 @@ from workshop_lib.run_out.evidence_totals import log_likelihood as of_totals
 from workshop_lib.run_out.next_test import suggestions
 from workshop_lib.run_out.observed import observed
 from workshop_lib.run_out.readings import PLACES, Push, Readings, Total
-from workshop_lib.run_out.weighing import scale, setting, word
+from workshop_lib.run_out.weighing import ALIKE, scale, setting, word
 
 MOST_TESTS = 60
 
@@ -115,7 +115,7 @@ class Finding:
         name = next(c.name for c in self._of.evidence.candidates if c.key == self._rival)
         weights = self._of.support[:, own] - self._of.support[:, other]
         pro, contra = [], []
-        for number in np.argsort(-np.abs(weights)).tolist():
+        for number in resolution.ranked(np.abs(weights), ALIKE):
             weight, how = float(weights[number]), word(abs(weights[number]))
             if not how:
                 continue
@@ -141,7 +141,7 @@ class Diagnosis:
         self.evidence = Evidence(self._turns)
         self.likelihood = self._log_likelihood(self.evidence, self._totals)
         self._share = shares(self.likelihood, self.evidence.candidates)
-        self._best = np.argmax(self.likelihood, axis=-1)
+        self._best = resolution.leading(self.likelihood, ALIKE)
         self.keys = tuple(dict.fromkeys(cause.key for cause in self.evidence.candidates))
         self.findings = self._ranked()
 
@@ -154,9 +154,11 @@ class Diagnosis:
         for place, cause in enumerate(self.evidence.candidates):
             parts[cause.key].append(place)
         total = {key: float(self._share[places].sum()) for key, places in parts.items()}
-        order = sorted(self.keys, key=total.get, reverse=True)
+        shares = np.array([total[key] for key in self.keys])
+        order = [self.keys[place] for place in resolution.ranked(shares, ALIKE)]
         likeliest = {
-            key: max(places, key=lambda i: self._share[i]) for key, places in parts.items()
+            key: places[resolution.leading(self._share[places], ALIKE)]
+            for key, places in parts.items()
         }
         rivals = dict.fromkeys(order, order[0]) | {order[0]: order[1]}
         return tuple(Finding(self, likeliest[key], total[key], rivals[key]) for key in order)
@@ -218,7 +220,7 @@ class Diagnosis:
         """Whether the leading cause explains the readings as well as their scatter lets expect."""
         if not self._turns:
             return True
-        place = int(np.argmax(self._share))
+        place = int(resolution.leading(self._share, ALIKE))
         misfit, count = self.evidence.misfit(place, int(self._best[place]))
         return bool(misfit < 1 + setting("misfit") * np.sqrt(2 / count))
 

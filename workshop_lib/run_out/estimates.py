@@ -2,8 +2,10 @@
 
 import numpy as np
 
+from workshop_lib.quantities import resolution
 from workshop_lib.run_out.patterns import BASE
 from workshop_lib.run_out.vectors import Vector
+from workshop_lib.run_out.weighing import ALIKE
 
 
 def estimate(evidence, place, log_likelihood):
@@ -13,7 +15,7 @@ def estimate(evidence, place, log_likelihood):
     A lean is given as what its face shows: the vector points to the mark that stands out most.
     """
     cause = evidence.candidates[place]
-    best = int(np.argmax(log_likelihood))
+    best = int(resolution.leading(log_likelihood, ALIKE))
     belief = np.exp(log_likelihood - log_likelihood.max())
     usual = float(evidence.sizes[place] @ belief / belief.sum())
     own = np.flatnonzero(evidence.owner == evidence.rows.index(cause))

@@ -8,7 +8,16 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from workshop_lib.quantities import InputError, as_shown, boundary, quote, show, whole_number
+from workshop_lib.quantities import (
+    InputError,
+    as_shown,
+    boundary,
+    quote,
+    resolution,
+    rounded,
+    show,
+    whole_number,
+)
 from workshop_lib.run_out.round_fit import (
     DIRECTIONS,
     FLATTEST,
@@ -19,7 +28,7 @@ from workshop_lib.run_out.round_fit import (
     single,
     widest_gap,
 )
-from workshop_lib.run_out.vectors import FULL_TURN, Vector, without_dust
+from workshop_lib.run_out.vectors import FULL_TURN, Vector
 
 NAMES = {1: "eccentricity", 2: "oval", 3: "three lobes"}
 HIGHEST = 60  # orders; more crests than that are finish, not shape
@@ -111,14 +120,16 @@ def harmonics(angles, readings, highest=4, graduation=None, direction="in"):
     orders = np.arange(1, highest + 1)
     design = _design(angles, orders)
     solved, spread, blind = _solve(design, readings)
-    residual = readings - solved @ design.T
+    small = resolution.dust(readings)[..., None]
+    residual = resolution.without_dust(readings - solved @ design.T, small)
     used = design.shape[1] - blind.shape[1]
-    uncertainty = reading_uncertainty(residual, used, graduation)[1]
-    dust = 1e-12 * np.abs(readings).max(axis=-1)[..., None]
-    solved = without_dust(solved, dust)
+    _, uncertainty, far = reading_uncertainty(residual, used, graduation, readings)
+    small = small * np.sqrt(angles.size * np.diag(spread))  # the most that rounding can add up to
+    solved = resolution.without_dust(solved, small)
     sign = 1 if direction == "in" else -1
     each = tuple(
-        _one(order, sign * solved, spread, blind, uncertainty, angles) for order in orders.tolist()
+        _one(order, sign * solved, spread, blind, (uncertainty, far, small), angles)
+        for order in orders.tolist()
     )
     offset = as_shown(solved[..., 0], "length")
     return Harmonics(each, offset, as_shown(residual, "length"), _remarks(angles, highest))
@@ -157,7 +168,7 @@ def _solve(design, readings):
     return solved, back @ back.T, right[rank:].T
 
 
-def _one(order, solved, spread, blind, uncertainty, angles):
+def _one(order, solved, spread, blind, sureness, angles):
     """Make the harmonic of one order, or say why it cannot be told."""
     own = slice(2 * order - 1, 2 * order + 1)
     wave = solved[..., 2 * order - 1] + 1j * solved[..., 2 * order]
@@ -167,14 +178,15 @@ def _one(order, solved, spread, blind, uncertainty, angles):
         return Harmonic(order, False, _mixed_with(order, blind, angles), unknown)
     blur = np.sqrt(np.trace(spread[own, own]) * angles.size) / 2
     why = ""
-    if blur > BLURRED:
+    if resolution.more_than(blur, BLURRED):
         gap = show(as_shown(widest_gap(angles), "angle"), figures=2)
         why = (
-            f"the angles (widest gap {gap}) leave it about {blur:.0f} times less certain than "
-            "equal angles would"
+            f"the angles (widest gap {gap}) leave it about {rounded(blur, 2)} times less certain "
+            "than equal angles would"
         )
+    uncertainty, far, small = sureness
     covariance = uncertainty[..., None, None] ** 2 * spread[own, own]
-    return Harmonic(order, True, why, Vector(wave, covariance))
+    return Harmonic(order, True, why, Vector(wave, covariance, far, small[..., own].max(axis=-1)))
 
 
 def _mixed_with(order, blind, angles):

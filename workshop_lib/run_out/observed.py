@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from workshop_lib.quantities import InputError, as_shown, show
+from workshop_lib.quantities import InputError, as_shown, resolution, show
 from workshop_lib.run_out.lobes import harmonics
 from workshop_lib.run_out.readings import Push, Total
 from workshop_lib.run_out.round_fit import distinct
@@ -20,7 +20,7 @@ def observed(test, cause, unit):
     if isinstance(test, Total):
         return f"a total of {_said(test.core.total, unit)}, no angles"
     if isinstance(test, Push):
-        moved = _said(np.ptp(test.core.readings), unit)
+        moved = _said(resolution.span(test.core.readings), unit)
         return f"it moves by {moved} in all when pushed and pulled"
     if cause.pattern == "drift":
         return _closing(test, unit)
@@ -39,7 +39,7 @@ def _wave(test, order, unit):
     try:
         found = test.harmonics(max(order, SHAPE if _enough(test) else 1))[order]
     except InputError:
-        return f"a total of {_said(np.ptp(test.core.readings), unit)} at too few angles"
+        return f"a total of {_said(resolution.span(test.core.readings), unit)} at too few angles"
     if not found.told:
         return f"of {found.name} nothing can be told, since {found.why}"
     size, unsure = show(found.amplitude, unit, figures=2), found.uncertainty
@@ -48,7 +48,8 @@ def _wave(test, order, unit):
     if found.name == "eccentricity":
         words = f"an {words}"
         if found.vector.told:
-            words += f", high spot at {np.degrees(np.angle(found.vector.core)) % 360:.0f}°"
+            mark = resolution.steps_near(found.vector.angle.m_as("deg"), 1) % 360
+            words += f", high spot at {mark:.0f}°"
     return words
 
 
@@ -74,12 +75,14 @@ def closing_error(test):
     angles, readings = test.core.angles, test.core.readings
     order = np.argsort(angles)
     sums = np.append(0.0, np.cumsum(readings[order]))
-    ends = [angles + FULL_TURN - CLOSES, angles + FULL_TURN + CLOSES]
+    near = CLOSES + resolution.dust(FULL_TURN)
+    ends = [angles + FULL_TURN - near, angles + FULL_TURN + near]
     first, beyond = np.searchsorted(angles[order], ends)
     pairs = beyond - first
     if not pairs.any():
         return None
-    return float((sums[beyond] - sums[first] - pairs * readings).sum() / pairs.sum())
+    error = (sums[beyond] - sums[first] - pairs * readings).sum() / pairs.sum()
+    return float(resolution.without_dust(error, resolution.dust(readings)))
 
 
 def _closing(test, unit):

@@ -7,10 +7,10 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from workshop_lib.quantities import InputError, as_shown, boundary, quote, to_core
+from workshop_lib.quantities import InputError, as_shown, boundary, quote, resolution, show, to_core
 from workshop_lib.run_out.readings import Readings
 from workshop_lib.run_out.round_fit import Fit
-from workshop_lib.run_out.vectors import Vector
+from workshop_lib.run_out.vectors import Vector, summed
 
 DUST = 1e-9  # share of a vector that rounding in the last places can leave
 
@@ -55,17 +55,15 @@ class Axis(Lean):
     """A straight axis against the spindle's: how it leans, and where it passes each plane."""
 
     core_positions: np.ndarray = field(repr=False)  # m
-    core_values: np.ndarray = field(repr=False)  # complex, m
+    core_vectors: tuple = field(repr=False)  # of the planes
     core_weights: np.ndarray = field(repr=False)  # 2 × planes: value at 0 and slope
-    core_spreads: np.ndarray = field(repr=False)  # planes × 2 × 2
     remarks: tuple = ()
 
     def at(self, position):
         """The `Vector` from the spindle's axis to this one at a position along it."""
         place = to_core(position, "length", "position")
         weights = self.core_weights[0] + np.multiply.outer(place, self.core_weights[1])
-        spread = np.einsum("...p,pij->...ij", weights**2, self.core_spreads)
-        return Vector(weights @ self.core_values, spread)
+        return summed(self.core_vectors, weights)
 
 
 def axis_through(tests, positions=None):
@@ -89,10 +87,8 @@ def axis_through(tests, positions=None):
     vectors, places = _planes(tests, positions)
     design = np.stack([np.ones_like(places), places], axis=-1)
     weights = np.linalg.pinv(design)
-    values = np.array([each.core for each in vectors])
-    spreads = np.array([each.spread for each in vectors])
-    slope = Vector(weights[1] @ values, np.einsum("p,pij->ij", weights[1] ** 2, spreads))
-    return Axis(slope, places, values, weights, spreads, _bend(places, values, spreads, weights))
+    slope = summed(vectors, weights[1])
+    return Axis(slope, places, vectors, weights, _bend(places, vectors, weights))
 
 
 def _planes(tests, positions):
@@ -110,7 +106,7 @@ def _planes(tests, positions):
         raise InputError("positions", f"{places.size} positions stand beside {len(tests)} tests")
     if np.ptp(places) <= 0:
         raise InputError("positions", "all tests were taken in one plane")
-    return [_single_vector(each) for each in tests], places
+    return tuple(_single_vector(each) for each in tests), places
 
 
 def _single_vector(test):
@@ -120,16 +116,35 @@ def _single_vector(test):
     return found.vector
 
 
-def _bend(places, values, spreads, weights):
+def _bend(places, vectors, weights):
     """Say what a straight line through these planes leaves open."""
     if places.size == 2:
         return ("Two planes always lie on a line: whether the part is bent shows only at a third.",)
+    values = np.array([each.core for each in vectors])
     left_over = np.abs(values - (weights[0] + places[:, None] * weights[1]) @ values)
-    width = np.sqrt(np.trace(spreads, axis1=1, axis2=2) / 2)
-    if np.any(left_over > 3 * width + DUST * np.abs(values).max()):
-        worst = 1e3 * left_over.max()
-        return (f"The planes do not lie on one line (off by {worst:.3f} mm): the part is bent.",)
-    return ()
+    if left_over.max() <= sum(each.dust for each in vectors):
+        return ()
+    off = f"off by {show(as_shown(left_over.max(), 'length'), figures=2)}"
+    variance = np.array(
+        [(each.width * each.reach / resolution.reach()) ** 2 / 2 for each in vectors]
+    )
+    if np.isnan(variance).any():
+        return (
+            f"The planes do not lie on one line ({off}): without the dial's graduation there is no "
+            "telling whether the part is bent.",
+        )
+    chance = resolution.chance_of(_from_a_line(places, values, variance), places.size - 2, 1.0)
+    if chance >= resolution.ALARM:
+        return ()
+    return (f"The planes do not lie on one line ({off}): the part is bent.",)
+
+
+def _from_a_line(places, values, variance):
+    """Return how far the planes lie from the line that suits their uncertainties best: χ²."""
+    root = 1 / np.sqrt(variance)
+    design = np.stack([root, root * places], axis=-1)
+    best = np.linalg.lstsq(design, root * values, rcond=None)[0]
+    return np.sum(np.abs(root * values - design @ best) ** 2)
 
 
 def _face(value, name):
@@ -158,7 +173,7 @@ def face_tilt(face, radius):
     >>> print(lean.over("100 mm").round(9))
     0.1 mm
     """
-    return Lean(Vector(face.core / radius, face.spread / radius**2))
+    return Lean(summed([face], np.array([1 / radius])))
 
 
 @boundary(axis=Axis, face=Lean)
@@ -179,5 +194,4 @@ def out_of_square(axis, face):
     >>> print(out_of_square(axis, face).inclination.round(9))
     0.0 deg
     """
-    left = axis.slope.core + face.slope.core
-    return Lean(Vector(left, axis.slope.spread + face.slope.spread))
+    return Lean(summed([axis.slope, face.slope], np.ones(2)))

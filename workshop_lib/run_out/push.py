@@ -4,9 +4,10 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from workshop_lib.quantities import InputError, as_shown, boundary
+from workshop_lib.quantities import InputError, as_shown, boundary, resolution
 from workshop_lib.run_out.round_fit import (
     DIRECTIONS,
+    FITS_EXACTLY,
     FLATTEST,
     line_up,
     reading_uncertainty,
@@ -24,6 +25,7 @@ class Movement:
     core_movement: float = field(repr=False)  # m
     core_clearance: tuple = field(repr=False)  # value and standard uncertainty, m; NaN if unknown
     core_compliance: tuple = field(repr=False)  # value and standard uncertainty, m/N
+    core_told: tuple = field(default=(False, False), repr=False)  # clearance and give from scatter?
 
     @property
     def movement(self):
@@ -43,9 +45,8 @@ class Movement:
     @property
     def stiffness(self):
         """Force for each length of give beyond the clearance, N/mm; NaN when it cannot be told."""
-        give, unsure = self.core_compliance
-        told = give > 0 and not give < 2 * unsure
-        return as_shown(1 / give if told else np.nan, "stiffness")
+        give, _ = self.core_compliance
+        return as_shown(1 / give if self.core_told[1] else np.nan, "stiffness")
 
 
 @boundary(forces="force", readings="length", graduation="length > 0", direction=DIRECTIONS)
@@ -78,17 +79,27 @@ def push_test(forces, readings, graduation=None, direction="in"):
         raise InputError("forces", problem, "Give both, such as '20 N' and '-20 N'")
     values = values if direction == "in" else -values
     pushed, moved = forces[forces != 0], values[forces != 0]
-    movement = float(np.ptp(moved))
+    movement = float(resolution.span(moved))
     design = np.stack([np.ones_like(pushed), pushed / np.abs(pushed).max(), np.sign(pushed) / 2], 1)
     _, singular, right = np.linalg.svd(design, full_matrices=False)
     if singular.size < 3 or singular[-1] < FLATTEST * singular[0]:
         return _one_force(movement)
     back = np.linalg.pinv(design)
-    solved = back @ moved
-    unsure = reading_uncertainty(moved - design @ solved, 3, graduation)[1]
-    width = unsure * np.sqrt(np.sum(back**2, axis=1))
-    give = (solved[1] / np.abs(pushed).max(), width[1] / np.abs(pushed).max())
-    return Movement(_remarks(solved, width), movement, (solved[2], width[2]), give)
+    gain, small = np.sqrt(np.sum(back**2, axis=1)), resolution.dust(moved)
+    solved = resolution.without_dust(back @ moved, small * np.sqrt(moved.size) * gain)
+    residual = resolution.without_dust(moved - design @ solved, small)
+    _, unsure, _ = reading_uncertainty(residual, 3, graduation, moved)
+    width, most = unsure * gain, np.abs(pushed).max()
+    left = np.sum(residual**2), moved.size - 3
+    variance, freedom = resolution.own_scatter(*left, graduation, moved)
+    told = tuple(_told(solved[i], np.sqrt(variance) * gain[i], freedom) for i in (2, 1))
+    give = (solved[1] / most, width[1] / most)
+    return Movement(_remarks(told, width), movement, (solved[2], width[2]), give, told)
+
+
+def _told(value, width, freedom):
+    """Whether it is more than scatter alone gives in one of twenty tests; so also if not known."""
+    return bool(value > 0 and not resolution.beyond(value / width, freedom) / 2 >= resolution.ALARM)
 
 
 def _one_force(movement):
@@ -100,12 +111,12 @@ def _one_force(movement):
     return Movement(said, movement, nothing, nothing)
 
 
-def _remarks(solved, width):
+def _remarks(told, width):
     said = []
     if np.isnan(width[2]):
-        said.append("Without a graduation there is no telling how sure three readings are.")
-    if solved[2] < 2 * width[2]:
-        said.append("The clearance is less than twice its uncertainty: it may be none at all.")
-    if solved[1] <= 0 or solved[1] < 2 * width[1]:
+        said.append(FITS_EXACTLY)
+    if not told[0]:
+        said.append("The clearance is no more than scatter could show: it may be none at all.")
+    if not told[1]:
         said.append("It is too stiff for these forces to show how stiff it is.")
     return tuple(said)

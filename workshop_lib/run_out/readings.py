@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from workshop_lib.quantities import InputError, as_shown, quote, show, to_core
+from workshop_lib.quantities import InputError, as_shown, quote, resolution, show, to_core
 from workshop_lib.run_out.lobes import harmonics
 from workshop_lib.run_out.push import push_test
 from workshop_lib.run_out.round_fit import DIRECTIONS, fit, single
@@ -61,7 +61,7 @@ class _Test:
     @property
     def total(self):
         """Indicator total, mm: the largest reading less the smallest."""
-        return as_shown(np.ptp(self.core.readings), "length")
+        return as_shown(resolution.span(self.core.readings), "length")
 
     @property
     def division(self):

@@ -9,13 +9,16 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from workshop_lib.quantities import InputError, as_shown, boundary, show
-from workshop_lib.run_out.vectors import FULL_TURN, Vector, without_dust
+from workshop_lib.quantities import InputError, as_shown, boundary, resolution, show
+from workshop_lib.run_out.vectors import FULL_TURN, Vector
 
 DIRECTIONS = ("in", "out")  # does the reading grow as the plunger is pushed in, or as it comes out?
 SAME_ANGLE = 1e-6  # rad; marks closer than this are one mark
+FITS_EXACTLY = (
+    "The readings fit exactly, which proves no precision: without the dial's graduation there is "
+    "no telling how sure they are."
+)
 FLATTEST = 1e-5  # least ratio of singular values at which three numbers can still be told apart
-NOTHING = 1e-12  # as a share of the readings: what is left of rounding in the last place
 
 
 @dataclass(frozen=True, eq=False)
@@ -30,6 +33,8 @@ class Bare:
     reading_uncertainty: np.ndarray  # standard uncertainty of one reading, m; NaN if not known
     spread: np.ndarray  # covariance of the vector's two parts, m²
     gap: float  # widest gap between neighbouring angles, rad
+    reach: np.ndarray  # see `Vector`
+    dust: np.ndarray  # see `Vector`, m
 
 
 @dataclass(frozen=True, eq=False)
@@ -41,7 +46,8 @@ class Fit:
     @property
     def vector(self):
         """Eccentricity and high spot as one `Vector`."""
-        return Vector(self.core.vector, self.core.spread)
+        core = self.core
+        return Vector(core.vector, core.spread, core.reach, core.dust)
 
     @property
     def offset(self):
@@ -93,9 +99,9 @@ class Fit:
 
     @property
     def tells_high_spot(self):
-        """Whether the eccentricity is at least twice its own standard uncertainty.
+        """Whether the eccentricity is more than scatter alone shows in one of twenty set-ups.
 
-        True also where no uncertainty is known (three readings and no graduation).
+        True also where no uncertainty is known (a perfect fit and no graduation).
         """
         return self.vector.told
 
@@ -108,7 +114,7 @@ class Fit:
                 "Three readings fit any circle exactly, so that neither scatter nor lobes show."
             )
         if np.isnan(self.core.reading_uncertainty).any():
-            said.append("Without a graduation there is no telling how sure three readings are.")
+            said.append(FITS_EXACTLY)
         if self.core.gap > np.pi + SAME_ANGLE:
             said.append(
                 f"No reading stands in a gap of {show(self.gap)}: offset and eccentricity are hard "
@@ -116,7 +122,7 @@ class Fit:
             )
         if not np.all(self.tells_high_spot):
             said.append(
-                "The eccentricity is less than twice its uncertainty: no high spot can be told."
+                "The eccentricity is no more than scatter could show: no high spot can be told."
             )
         return tuple(said)
 
@@ -127,7 +133,8 @@ def fit(angles, readings, graduation=None, direction="in"):
 
     Least squares of reading = offset + e cos(theta − theta_h), e the eccentricity, theta_h the high
     spot. Standard uncertainty of one reading: the larger of graduation / sqrt(12) (rectangular) and
-    the scatter about the fit, in which rounding is already contained.
+    the scatter about the fit, in which rounding is already contained; a fit without any scatter
+    shows none.
 
     angles: marks under the indicator, shape (n,) or (…, n); equal or unequal, repeated, in any
     order, with readings missing. readings: lengths, shape (…, n); they broadcast with the angles.
@@ -151,14 +158,19 @@ def fit(angles, readings, graduation=None, direction="in"):
     offset, cosine, sine = np.moveaxis(np.einsum("...ij,...j->...i", inverse, readings), -1, 0)
     fitted = cosine[..., None] * np.cos(angles) + sine[..., None] * np.sin(angles)
     residual = readings - offset[..., None] - fitted
-    scatter, uncertainty = reading_uncertainty(residual, 3, graduation)
+    residual = resolution.without_dust(residual, resolution.dust(readings)[..., None])
+    scatter, uncertainty, far = reading_uncertainty(residual, 3, graduation, readings)
     sign = 1 if direction == "in" else -1
-    total = np.ptp(readings, axis=-1)
+    total = resolution.span(readings)
     gap = np.max(widest_gap(angles))
-    dust = NOTHING * (total + np.abs(offset))
-    vector = sign * without_dust(cosine, dust) + 1j * sign * without_dust(sine, dust)
+    small = resolution.dust(readings) * np.sqrt(
+        angles.shape[-1] * np.trace(spread[..., 1:, 1:], 0, -2, -1)
+    )
+    vector = sign * resolution.without_dust(cosine, small) + 1j * sign * resolution.without_dust(
+        sine, small
+    )
     spread = uncertainty[..., None, None] ** 2 * spread[..., 1:, 1:]
-    return Fit(Bare(offset, vector, residual, total, scatter, uncertainty, spread, gap))
+    return Fit(Bare(offset, vector, residual, total, scatter, uncertainty, spread, gap, far, small))
 
 
 def line_up(angles, readings):
@@ -211,13 +223,17 @@ def widest_gap(angles):
     return np.diff(ring, axis=-1).max(axis=-1)
 
 
-def reading_uncertainty(residual, used, graduation):
-    """Return the scatter of one reading about a fit, and its standard uncertainty (m; NaN: none).
+def reading_uncertainty(residual, used, graduation, readings):
+    """Return scatter and standard uncertainty of one reading (m; NaN: not known), and the reach.
 
-    residual: (…, n). used: how many numbers were fitted. graduation: m or None.
+    residual: (…, n), exactly 0 where only rounding is left. used: how many numbers were fitted.
+    graduation: m or None. readings: as taken. A perfect fit shows no uncertainty; the graduation does. The reach, see
+    `Vector`, is in these standard uncertainties.
     """
     free = residual.shape[-1] - used
     squares = np.sum(residual**2, axis=-1)
     scatter = np.sqrt(squares / free) if free > 0 else np.full_like(squares, np.nan)
     rounding = np.nan if graduation is None else graduation / np.sqrt(12)
-    return scatter, np.fmax(scatter, rounding)
+    unsure = np.fmax(np.where(scatter > 0, scatter, np.nan), rounding)
+    variance, freedom = resolution.own_scatter(squares, free, graduation, readings)
+    return scatter, unsure, resolution.reach(freedom) * np.sqrt(variance) / unsure

@@ -9,10 +9,10 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from workshop_lib.quantities import InputError, as_shown, boundary, quote, show, to_core
+from workshop_lib.quantities import InputError, as_shown, boundary, quote, resolution, show, to_core
 from workshop_lib.run_out.readings import Readings
 from workshop_lib.run_out.round_fit import FLATTEST, distinct, reading_uncertainty
-from workshop_lib.run_out.vectors import Vector, without_dust
+from workshop_lib.run_out.vectors import Vector
 
 BLURRED = 2.0  # times less certain than the best positions would leave it: said in words
 MOST_POSITIONS = 100
@@ -76,18 +76,20 @@ def separate(readings_by_index):
         raise InputError("readings_by_index", problem, "Turn the part by half a turn, clock again")
     design, values, place = _system(index, tests)
     solved, spread = _solved(design, values)
-    residual = values - design @ solved
+    small = resolution.dust(values)
+    residual = resolution.without_dust(values - design @ solved, small)
     known = [each.core.graduation for each in tests if each.core.graduation is not None]
     graduation = max(known) if known else None
-    scatter, unsure = reading_uncertainty(residual, design.shape[1], graduation)
+    scatter, unsure, far = reading_uncertainty(residual, design.shape[1], graduation, values)
     count = len(tests)
-    solved = without_dust(solved, 1e-12 * np.abs(values).max())
+    small = small * np.sqrt(values.size * np.diag(spread))  # the most that rounding can add up to
+    solved = resolution.without_dust(solved, small)
     vectors, spread = solved[count::2] + 1j * solved[count + 1 :: 2], spread[count:, count:]
     blur = np.sqrt(np.trace(spread[:2, :2]) * values.size) / 2
     return Separation(
-        Vector(vectors[0], unsure**2 * spread[:2, :2]),
-        Vector(vectors[1], unsure**2 * spread[2:, 2:]),
-        _remarks(index, blur, scatter, tests),
+        Vector(vectors[0], unsure**2 * spread[:2, :2], far, small[count]),
+        Vector(vectors[1], unsure**2 * spread[2:, 2:], far, small[count + 2]),
+        (*_agreement(index, values, residual, graduation, tests), *_closeness(blur)),
         solved[:count],
         tuple(residual[place == i] for i in range(count)),
         scatter,
@@ -140,26 +142,39 @@ def _system(index, tests):
     return np.column_stack([offsets, *waves]), values, place
 
 
-def _remarks(index, blur, scatter, tests):
-    said = []
+def _agreement(index, values, residual, graduation, tests):
+    """Say whether the part went back true, as far as that can be known."""
     if distinct(index).size == 2:
-        said.append(
-            "Two positions always fit: whether the part went back true shows only at a third."
+        yield "Two positions always fit: whether the part went back true shows only at a third."
+        return
+    alone = np.concatenate([each.fit().core.residual for each in tests])
+    own, spare = np.sum(alone**2), alone.size - 3 * len(tests)
+    more = max(np.sum(residual**2) - own, 0.0)
+    variance, freedom = resolution.own_scatter(own, spare, graduation, values)
+    chance = resolution.chance_of(more, len(tests) - 2, variance, freedom)
+    if more == 0:
+        return
+    scatter = np.sqrt(np.sum(residual**2) / (residual.size - 4 - len(tests)))
+    told = show(as_shown(scatter, "length"))
+    if np.isnan(chance):
+        yield (
+            f"Alone each position fits exactly, together they scatter by {told}. Without the "
+            "dial's graduation there is no telling whether something moved between them."
         )
-    else:
-        alone = np.concatenate([each.fit().core.residual for each in tests])
-        free = max(alone.size - 3 * len(tests), 1)
-        if scatter > BLURRED * np.sqrt(np.sum(alone**2) / free) > 0:
-            said.append(
-                f"The positions do not agree with one spindle and one part: together they scatter "
-                f"by {show(as_shown(scatter, 'length'))}, far more than each alone. Something "
-                "moved between them."
-            )
-    if blur > BLURRED:
-        said.append(
-            f"The positions stand close together: half a turn would be {blur:.0f} times surer."
+    elif chance < resolution.ALARM:
+        yield (
+            f"The positions do not agree with one spindle and one part: together they scatter by "
+            f"{told}, which chance alone would do in fewer than one set-up of twenty. Something "
+            "moved between them."
         )
-    return tuple(said)
+
+
+def _closeness(blur):
+    if resolution.more_than(blur, BLURRED):
+        yield (
+            "The positions stand close together: half a turn would be "
+            f"{resolution.steps_near(blur, 1):.0f} times surer."
+        )
 
 
 @boundary(first="length", second="length")

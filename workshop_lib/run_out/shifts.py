@@ -12,6 +12,7 @@ from workshop_lib.quantities import (
     as_shown,
     boundary,
     common_shape,
+    resolution,
     to_core,
     whole_number,
 )
@@ -79,7 +80,7 @@ class Shift:
                 "old high spot and from a large one across it. Note the angles to know which.",
             )
         if not np.all(self.vector.told):
-            return ("The shift is less than twice its uncertainty: it may be none at all.",)
+            return ("The shift is no more than scatter could show: it may be none at all.",)
         return ()
 
 
@@ -106,7 +107,8 @@ def shift_between(before, after):
         return Shift(moved, np.abs(moved.core), np.abs(moved.core))
     first, second = (np.abs(getattr(one, "core", one)) for one in (before, after))
     common_shape(before=first, after=second)
-    return Shift(None, np.abs(second - first), first + second)
+    least = resolution.without_dust(np.abs(second - first), resolution.SAME * (first + second))
+    return Shift(None, least, first + second)
 
 
 def _seen(reading, name):
@@ -194,7 +196,8 @@ def shifts_that_explain(total_before, total_after, points=181):
     if np.size(total_after) > 2 or np.ndim(total_after) > 1:
         raise InputError("total_after", "one total, or the two ends of a span, is wanted")
     old = total_before / 2
-    low, high = np.min(total_after) / 2, np.max(total_after) / 2
+    ends = np.min(total_after) / 2, np.max(total_after) / 2
+    low, high = (old if resolution.same(end, old) else end for end in ends)
     alpha = np.linspace(0, np.pi, points)
     smallest, largest = _stretch(old, low, high, alpha)
     first = 0.0 if high >= old else np.pi - np.arcsin(high / old)

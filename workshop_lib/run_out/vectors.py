@@ -4,10 +4,9 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from workshop_lib.quantities import as_shown
+from workshop_lib.quantities import as_shown, resolution
 
 FULL_TURN = 2 * np.pi
-TOLD = 2.0  # a direction is told when the length is twice its own standard uncertainty
 
 
 @dataclass(frozen=True, eq=False)
@@ -15,11 +14,14 @@ class Vector:
     """One or many vectors across the axis: `.size` and `.angle` are quantities, `.core` is bare.
 
     core: complex, size × exp(i angle) in m. spread: covariance (…, 2, 2) of its two parts, m²; NaN
-    where no uncertainty is known.
+    where no uncertainty is known. reach: how many standard uncertainties long it must be to be told
+    from scatter, see `resolution.reach`; dust: how long it may be by rounding alone, m.
     """
 
     core: np.ndarray
     spread: np.ndarray = field(repr=False)
+    reach: np.ndarray = field(default=resolution.reach(), repr=False)
+    dust: np.ndarray = field(default=0.0, repr=False)
 
     @property
     def size(self):
@@ -46,18 +48,23 @@ class Vector:
 
     @property
     def told(self):
-        """Whether it is at least twice as long as its own standard uncertainty.
+        """Whether it is longer than scatter alone makes it in one of twenty set-ups.
 
-        True also where no uncertainty is known, unless it is nothing.
+        True also where no uncertainty is known, unless it is nothing but rounding.
         """
         size = np.abs(self.core)
-        return (size > 0) & ~(size < TOLD * self.along(self.unit))
+        return (size > self.dust) & ~(size < self.reach * self.along(self.unit))
 
     @property
     def unit(self):
         """Its direction as a complex number of length 1; 1 where it is nothing."""
         size = np.abs(self.core)
         return np.where(size > 0, self.core / np.where(size > 0, size, 1), 1)
+
+    @property
+    def width(self):
+        """Standard uncertainty in both directions together, m."""
+        return np.sqrt(np.trace(self.spread, axis1=-2, axis2=-1))
 
     def along(self, direction):
         """Standard uncertainty in a direction (complex, of length 1), m."""
@@ -66,9 +73,18 @@ class Vector:
 
     def __sub__(self, other):
         """The vector from another one to this one; their uncertainties add in squares."""
-        return Vector(self.core - other.core, self.spread + other.spread)
+        return summed([self, other], np.array([1.0, -1.0]))
 
 
-def without_dust(part, dust):
-    """Take what rounding in the last place leaves for nothing, so that 0° does not read 360°."""
-    return np.where(np.abs(part) <= dust, 0.0, part)
+def summed(vectors, weights):
+    """Add vectors, each times its weight: (n,) or (…, n); uncertainties and reaches in squares."""
+    pairs = list(zip(vectors, np.moveaxis(np.asarray(weights), -1, 0), strict=True))
+    core = sum(weight * each.core for each, weight in pairs)
+    spread = sum((weight**2)[..., None, None] * each.spread for each, weight in pairs)
+    far = sum((weight * each.reach) ** 2 * each.width**2 for each, weight in pairs)
+    wide = np.trace(spread, axis1=-2, axis2=-1)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        far = np.where(wide > 0, np.sqrt(far / wide), resolution.reach())
+    dust = sum(np.abs(weight) * each.dust for each, weight in pairs)
+    core = resolution.without_dust(core.real, dust) + 1j * resolution.without_dust(core.imag, dust)
+    return Vector(core, spread, far, dust)

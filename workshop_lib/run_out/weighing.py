@@ -5,6 +5,7 @@ import numpy as np
 from workshop_lib import sources
 from workshop_lib.sources import csv_tables
 
+ALIKE = 1e-6  # logarithms of likelihoods, and shares, that differ by less are alike
 _COLUMNS = {
     "key": csv_tables.key,
     "factor": csv_tables.number(1, 1e6),

@@ -2,12 +2,11 @@
 
 import numpy as np
 
-from workshop_lib.quantities import KINDS, InputError, Quantity, quote, to_core
+from workshop_lib.quantities import KINDS, InputError, Quantity, quote, resolution, to_core
 from workshop_lib.uncertainty.spreads import even, exactly, student
 
 FEWEST, MOST = 3, 1000
-ODDS = 0.05  # of calling a reading far from the rest although it belongs to them
-STEPS = 2001
+DIVISION = 1 / np.sqrt(3)  # of a division: what one reading is trusted to, see `resolution`
 
 
 def readings(kind, sign="> 0"):
@@ -45,7 +44,7 @@ def _one(item, kind, sign, name):
 
 def deviation(values):
     """Standard deviation of one reading, from the scatter of all; exactly 0 where none differs."""
-    return float(np.std(values, ddof=1)) if np.ptp(values) else 0.0
+    return float(resolution.deviation(values))
 
 
 def mean_spread(values):
@@ -68,39 +67,23 @@ def division_spread(graduation):
     return exactly(0) if graduation is None else even(-graduation / 2, graduation / 2)
 
 
-def beyond(ratio, freedom):
-    """Chance that a t distribution of so many degrees of freedom lies farther out than ± ratio.
-
-    With t = sqrt(v) tan(a) the density becomes cos(a)^(v − 1), which is smooth and ends at 90°.
-    """
-    angle = np.arctan2(ratio, np.sqrt(freedom))
-    inside = _area(0, angle, freedom)
-    return float(1 - inside / (inside + _area(angle, np.pi / 2, freedom)))
-
-
-def _area(start, end, freedom):
-    """Simpson's rule on cos(a)^(v − 1), in any unit of area."""
-    angles = np.linspace(start, end, STEPS)
-    height = np.maximum(np.cos(angles), 0) ** (freedom - 1)
-    weights = np.ones(STEPS)
-    weights[1:-1:2], weights[2:-1:2] = 4, 2
-    return (weights @ height) * (end - start)
-
-
 def far_from_the_rest(values, graduation=None):
     """Place of the reading that does not seem to belong to the others, or None.
 
     Grubbs' test at 5 %, written as a t test of the one against the mean of the rest; the rest is
-    never taken to scatter less than its scale's division does.
+    never taken to scatter less than its scale's division does. Where that is not given, it is the
+    largest step of which all readings are multiples, or none.
     """
     count = values.size
-    place = int(np.argmax(np.abs(values - np.mean(values))))
+    away = resolution.without_dust(values - np.mean(values), resolution.dust(values))
+    place = int(resolution.leading(np.abs(away), resolution.dust(values)))
     rest = np.delete(values, place)
-    scatter = max(deviation(rest), 0.0 if graduation is None else graduation / np.sqrt(12))
-    away = abs(values[place] - np.mean(rest))
-    if away <= 1e-12 * abs(values[place]):
+    step = resolution.common_step(values) if graduation is None else graduation
+    scatter = max(deviation(rest), (step or 0.0) * DIVISION)
+    if away[place] == 0:
         return None
     if scatter == 0:
         return place
-    chance = count * beyond(away / (scatter * np.sqrt(count / (count - 1))), count - 2)
-    return place if chance < ODDS else None
+    away = abs(values[place] - np.mean(rest))
+    chance = count * resolution.beyond(away / (scatter * np.sqrt(count / (count - 1))), count - 2)
+    return place if chance < resolution.STATED else None

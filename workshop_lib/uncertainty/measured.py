@@ -10,7 +10,15 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from workshop_lib.friction import HIGHEST_FRICTION
-from workshop_lib.quantities import InputError, as_shown, boundary, one_value, show, unit_text
+from workshop_lib.quantities import (
+    InputError,
+    as_shown,
+    boundary,
+    one_value,
+    resolution,
+    show,
+    unit_text,
+)
 from workshop_lib.sources import Range, choose
 from workshop_lib.uncertainty.few_readings import (
     deviation,
@@ -30,7 +38,6 @@ ENOUGH = 5  # readings; 5 % of t lie below 2.1 times the scale with five, below 
 ONE_SIDE = 0.05  # share of set-ups that lie below `low`, and of those above `high`
 DRAWS, SEED = 200_000, 1
 STEEPEST = np.radians(85)
-CLOSE = 1e-9
 UNSUREST = 0.1  # standard uncertainty of the normal force as a share of it
 SOURCES = "jcgm-101 gum prediction-interval"
 
@@ -93,10 +100,10 @@ def _to_its_doubt(value, doubt):
     number, unsure = (float(getattr(each, "magnitude", each)) for each in (value, doubt))
     if not unsure > 0:
         return show(value)
-    step = 10.0 ** np.floor(np.log10(unsure) + CLOSE)
-    unsure = step * np.ceil(unsure / step - CLOSE)
+    step = 10.0 ** resolution.steps_down(np.log10(unsure), 1)
+    unsure = step * resolution.steps_up(unsure, step)
     places = int(max(-np.log10(step).round(), 0))
-    number = step * np.round(number / step)
+    number = step * resolution.steps_near(number, step)
     return f"{number:.{places}f}{unit} ± {unsure:.{places}f}{unit}"
 
 
@@ -142,14 +149,19 @@ def _remarks(values, kind, graduation, low):
             f"Reading {place + 1} ({show(as_shown(values[place], kind))}) stands far from the "
             "rest. Look for the cause and repeat it; leave it out only if you know what went wrong."
         )
-    if graduation is None:
+    if graduation is None and deviation(values) > 0:
         yield "Without the scale's graduation only the scatter counts."
+    elif graduation is None:
+        yield (
+            "All readings are the same, which proves no precision: without the scale's graduation "
+            "there is no telling how sure they are."
+        )
     if not low > 0:
         yield "These readings promise no hold at all: the low value comes out at nothing."
 
 
 def _beyond_belief(value, kind):
-    if kind == "ratio" and value > HIGHEST_FRICTION:
+    if kind == "ratio" and resolution.more_than(value, HIGHEST_FRICTION):
         yield "A friction coefficient above 2 is far beyond every pair known here: check the units."
 
 
@@ -180,7 +192,7 @@ def pull_test(pulls, normal_force, graduation=None, normal_force_uncertainty="0 
     0.42 0.00764 5
     """
     one_value(normal_force=normal_force, normal_force_uncertainty=normal_force_uncertainty)
-    if normal_force_uncertainty > UNSUREST * normal_force:
+    if resolution.more_than(normal_force_uncertainty, UNSUREST * normal_force):
         problem = f"is more than {UNSUREST:.0%} of the normal force"
         raise InputError("normal_force_uncertainty", problem, "Weigh it better")
 
@@ -210,7 +222,7 @@ def tilt_test(angles, graduation=None):
     0.364
     """
     for number, angle in enumerate(angles, start=1):
-        if angle > STEEPEST:
+        if resolution.more_than(angle, STEEPEST):
             problem = "is steeper than 85 degrees, where nothing is left to press the sheet down"
             raise InputError(f"angles, reading {number}", problem)
 

@@ -8,7 +8,15 @@ from statistics import NormalDist
 
 import numpy as np
 
-from workshop_lib.quantities import InputError, Quantity, as_numbers, quote, show, whole_number
+from workshop_lib.quantities import (
+    InputError,
+    Quantity,
+    as_numbers,
+    quote,
+    resolution,
+    show,
+    whole_number,
+)
 from workshop_lib.uncertainty.given import quantity
 from workshop_lib.uncertainty.ordered import Ordered
 from workshop_lib.uncertainty.spreads import Spread
@@ -73,7 +81,7 @@ class Outcome:
         estimate, unsure = _bare(self.estimate), _bare(self.linear)
         limit = _in_unit(limit, self._unit, "limit")
         if not (np.isfinite(unsure) and unsure > 0 and np.isfinite(estimate)):
-            return np.nan if unsure != 0 else float(estimate < limit)
+            return np.nan if unsure != 0 else float(not resolution.at_least(estimate, limit))
         return NormalDist(estimate, unsure).cdf(limit)
 
     @property
@@ -87,7 +95,9 @@ class Outcome:
         with np.errstate(invalid="ignore"):
             apart = np.abs(ends - linear).max()
         near = NEAR * _bare(self.standard_uncertainty)
-        return bool(np.isfinite(near) and apart <= near)
+        return bool(
+            np.isfinite(near) and not resolution.more_than(apart, near, size=np.abs(ends).max())
+        )
 
     def _given(self, numbers):
         return numbers if self._unit is None else Quantity(numbers, self._unit)
@@ -201,7 +211,9 @@ def _left_by(answers, changed):
         _, ranks = np.unique(np.concatenate([answers, changed]), return_inverse=True)
         answers, changed = ranks[: answers.size].astype(float), ranks[answers.size :].astype(float)
     total = (np.var(answers) + np.var(changed)) / 2
-    return float(min(np.mean((answers - changed) ** 2) / 2 / total, 1.0)) if total > 0 else 0.0
+    if not resolution.span(np.append(answers, changed)):
+        return 0.0
+    return float(min(np.mean((answers - changed) ** 2) / 2 / total, 1.0))
 
 
 def computed(function, inputs, words="computed"):
@@ -234,8 +246,17 @@ def linear_parts(function, inputs, unit=None):
         if not spread.is_exact:
             answer, _ = _ask(function, middle | {name: spread.around()}, 2, unit)
             with np.errstate(invalid="ignore"):
-                parts[name] = float(answer[1] - answer[0]) / 2
+                parts[name] = float(_moved(answer)) / 2
     return parts
+
+
+def _moved(ends):
+    """How far the second lies above the first; nothing where only rounding parts them."""
+    return (
+        resolution.without_dust(ends[1] - ends[0], resolution.dust(ends))
+        if np.isfinite(ends).all()
+        else np.diff(ends)[0]
+    )
 
 
 def _joined(parts):
