@@ -11,7 +11,7 @@ five. No time is measured here.
 import numpy as np
 
 from tests.benchmarks.timing import Result
-from workshop_lib.quantities import Q_
+from workshop_lib.quantities import Q_, resolution
 from workshop_lib.run_out import Readings, axis_through, push_test, separate, shift_between
 from workshop_lib.uncertainty import pull_test, tilt_test
 

@@ -7,8 +7,9 @@ from scipy import stats
 from workshop_lib import sources
 from workshop_lib.friction import Pad
 from workshop_lib.quantities import Q_, InputError, Quantity
+from workshop_lib.quantities.resolution import beyond
 from workshop_lib.uncertainty import SlipCase, chance_of_slip, measured, propagate
-from workshop_lib.uncertainty.few_readings import beyond, far_from_the_rest
+from workshop_lib.uncertainty.few_readings import far_from_the_rest
 from workshop_lib.uncertainty.measured import pull_test, thrust_at_pull, tilt_test
 from workshop_lib.uncertainty.procedures import how_to
 from workshop_lib.uncertainty.spreads import exactly

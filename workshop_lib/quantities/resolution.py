@@ -197,7 +197,7 @@ def reach(freedom=np.inf):
     `chance_of` one vector solved for its length; sqrt(−2 ln a) where it is known for certain.
 
     >>> round(float(reach()), 3), round(float(reach(4)), 3), round(float(reach(1)), 1)
-    (2.716, 4.613, 40.0)
+    (2.716, 4.615, 40.0)
     """
     if np.isinf(freedom):
         return np.sqrt(-2 * np.log(ALARM))

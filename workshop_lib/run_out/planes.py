@@ -125,9 +125,8 @@ def _bend(places, vectors, weights):
     if left_over.max() <= sum(each.dust for each in vectors):
         return ()
     off = f"off by {show(as_shown(left_over.max(), 'length'), figures=2)}"
-    variance = np.array(
-        [(each.width * each.reach / resolution.reach()) ** 2 / 2 for each in vectors]
-    )
+    wide = np.array([each.width * each.reach for each in vectors])
+    variance = (wide / resolution.reach()) ** 2 / 2
     if np.isnan(variance).any():
         return (
             f"The planes do not lie on one line ({off}): without the dial's graduation there is no "

@@ -163,13 +163,12 @@ def fit(angles, readings, graduation=None, direction="in"):
     sign = 1 if direction == "in" else -1
     total = resolution.span(readings)
     gap = np.max(widest_gap(angles))
-    small = resolution.dust(readings) * np.sqrt(
-        angles.shape[-1] * np.trace(spread[..., 1:, 1:], 0, -2, -1)
-    )
-    vector = sign * resolution.without_dust(cosine, small) + 1j * sign * resolution.without_dust(
-        sine, small
-    )
-    spread = uncertainty[..., None, None] ** 2 * spread[..., 1:, 1:]
+    spread = spread[..., 1:, 1:]
+    gain = np.sqrt(angles.shape[-1] * np.trace(spread, 0, -2, -1))  # the most that rounding adds up
+    small = gain * resolution.dust(readings)
+    cosine, sine = (sign * resolution.without_dust(part, small) for part in (cosine, sine))
+    vector = cosine + 1j * sine
+    spread = uncertainty[..., None, None] ** 2 * spread
     return Fit(Bare(offset, vector, residual, total, scatter, uncertainty, spread, gap, far, small))
 
 
@@ -227,8 +226,8 @@ def reading_uncertainty(residual, used, graduation, readings):
     """Return scatter and standard uncertainty of one reading (m; NaN: not known), and the reach.
 
     residual: (…, n), exactly 0 where only rounding is left. used: how many numbers were fitted.
-    graduation: m or None. readings: as taken. A perfect fit shows no uncertainty; the graduation does. The reach, see
-    `Vector`, is in these standard uncertainties.
+    graduation: m or None. readings: as taken. A perfect fit shows no uncertainty; the graduation
+    does. The reach, see `Vector`, is in these standard uncertainties.
     """
     free = residual.shape[-1] - used
     squares = np.sum(residual**2, axis=-1)

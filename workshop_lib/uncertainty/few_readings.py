@@ -70,20 +70,16 @@ def division_spread(graduation):
 def far_from_the_rest(values, graduation=None):
     """Place of the reading that does not seem to belong to the others, or None.
 
-    Grubbs' test at 5 %, written as a t test of the one against the mean of the rest; the rest is
-    never taken to scatter less than its scale's division does. Where that is not given, it is the
-    largest step of which all readings are multiples, or none.
+    Grubbs' test at 5 %, written as a t test of the one against the mean of the rest. It must stand
+    far from the rest by their own scatter, and also by what the scale's division alone does; where
+    no division is given it is the largest step of which all readings are multiples.
     """
-    count = values.size
-    away = resolution.without_dust(values - np.mean(values), resolution.dust(values))
-    place = int(resolution.leading(np.abs(away), resolution.dust(values)))
+    count, small = values.size, resolution.dust(values)
+    place = int(resolution.leading(np.abs(values - np.mean(values)), small))
     rest = np.delete(values, place)
+    away = resolution.without_dust(np.abs(values[place] - np.mean(rest)), 2 * small)
+    away = away / np.sqrt(count / (count - 1))
     step = resolution.common_step(values) if graduation is None else graduation
-    scatter = max(deviation(rest), (step or 0.0) * DIVISION)
-    if away[place] == 0:
-        return None
-    if scatter == 0:
-        return place
-    away = abs(values[place] - np.mean(rest))
-    chance = count * resolution.beyond(away / (scatter * np.sqrt(count / (count - 1))), count - 2)
-    return place if chance < resolution.STATED else None
+    kinds = (deviation(rest), count - 2), ((step or 0) * DIVISION, count - 2 + resolution.REPUTE)
+    chances = [resolution.beyond(away / scatter, freedom) for scatter, freedom in kinds if scatter]
+    return place if away and count * max(chances, default=0.0) < resolution.STATED else None

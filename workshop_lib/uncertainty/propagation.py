@@ -95,9 +95,8 @@ class Outcome:
         with np.errstate(invalid="ignore"):
             apart = np.abs(ends - linear).max()
         near = NEAR * _bare(self.standard_uncertainty)
-        return bool(
-            np.isfinite(near) and not resolution.more_than(apart, near, size=np.abs(ends).max())
-        )
+        size = np.abs(ends).max()
+        return bool(np.isfinite(near) and not resolution.more_than(apart, near, size))
 
     def _given(self, numbers):
         return numbers if self._unit is None else Quantity(numbers, self._unit)
@@ -252,11 +251,8 @@ def linear_parts(function, inputs, unit=None):
 
 def _moved(ends):
     """How far the second lies above the first; nothing where only rounding parts them."""
-    return (
-        resolution.without_dust(ends[1] - ends[0], resolution.dust(ends))
-        if np.isfinite(ends).all()
-        else np.diff(ends)[0]
-    )
+    apart = ends[1] - ends[0]
+    return resolution.without_dust(apart, resolution.dust(ends)) if np.isfinite(apart) else apart
 
 
 def _joined(parts):
