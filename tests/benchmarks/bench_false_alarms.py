@@ -13,7 +13,7 @@ import numpy as np
 from tests.benchmarks.timing import Result
 from workshop_lib.quantities import Q_, resolution
 from workshop_lib.run_out import Readings, axis_through, push_test, separate, shift_between
-from workshop_lib.uncertainty import pull_test, tilt_test
+from workshop_lib.uncertainty.measured import pull_test, tilt_test
 
 SETUPS = 1000
 DIVISION = 2.0  # µm on a dial, N on a scale

@@ -5,7 +5,7 @@ import numpy as np
 from workshop_lib.drawings import page
 from workshop_lib.friction import Pad
 from workshop_lib.materials import facings, materials
-from workshop_lib.quantities import CLOSE, InputError, show, times_over
+from workshop_lib.quantities import InputError, resolution, show, times_over
 from workshop_lib.slip import LEAST_MARGIN
 from workshop_lib.teaching.fields import Choice, Field
 
@@ -86,7 +86,7 @@ def enough_thrust(thrust):
     newtons = thrust.m_as("N")
     if not np.isfinite(newtons):
         return show(thrust)
-    return f"{10 * max(0, np.ceil(newtons / 10 - CLOSE)):.0f} N"
+    return f"{10 * max(0, resolution.steps_up(newtons, 10)):.0f} N"
 
 
 def dial_depth(depth):
@@ -96,7 +96,7 @@ def dial_depth(depth):
     >>> dial_depth(Q_(0.178, "mm")), dial_depth(Q_(4, "um"))
     ('0.17 mm', 'less than 0.01 mm')
     """
-    hundredths = np.floor(depth.m_as("mm") * 100 + CLOSE)
+    hundredths = resolution.steps_down(depth.m_as("mm"), 0.01)
     if not np.isfinite(hundredths):
         return show(depth)
     return f"{hundredths / 100:.2f} mm" if hundredths else "less than 0.01 mm"

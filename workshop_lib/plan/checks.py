@@ -30,7 +30,14 @@ from workshop_lib.plan.names import TOOL_NAMES
 from workshop_lib.plan.pressing import plate, supposed
 from workshop_lib.plan.reasons import Change, Reason, brief, graded, share
 from workshop_lib.plan.sold_as import sheet
-from workshop_lib.quantities import OutOfRangeWarning, as_shown, rounded_down, times_over
+from workshop_lib.quantities import (
+    Q_,
+    OutOfRangeWarning,
+    as_shown,
+    resolution,
+    rounded_down,
+    times_over,
+)
 from workshop_lib.run_out import Total, diagnose
 from workshop_lib.slip import LEAST_MARGIN
 from workshop_lib.torque import AXIAL_SHARE, spindle_speed
@@ -52,7 +59,8 @@ def hold(job):
     worst, wanted = job.passes.worst, wanted_margin(job)
     margin = float(worst.margin)
     use = wanted / margin if margin > 0 else np.inf
-    holds = "yes" if margin >= wanted * (1 - 1e-9) else "open" if margin >= 1 else "no"
+    holds = "open" if resolution.at_least(margin, 1) else "no"
+    holds = "yes" if resolution.at_least(margin, wanted) else holds
     which = f"pass {worst.number} of {len(job.passes)}"
     if holds == "no":
         words = f"It slips: at {which} friction holds only {times_over(margin)} times the load"
@@ -111,7 +119,7 @@ def _bend(job, force):
 
 
 def _rim_holds(job):
-    return _bend(job, axial_force(job, job.passes[-1])) <= job["rim.bend_allowed"]
+    return share(_bend(job, axial_force(job, job.passes[-1])), job["rim.bend_allowed"]) <= 1
 
 
 def tipping(job):
@@ -137,7 +145,7 @@ def _tipping_forces(job):
 
 
 def _does_not_tip(job):
-    return share(*_tipping_forces(job)) <= NEAR_TIPPING
+    return resolution.at_least(NEAR_TIPPING, share(*_tipping_forces(job)))
 
 
 def axial_force(job, one):
@@ -156,7 +164,7 @@ def speed(job):
     use = share(rim_speed, span.high)
     words = f"The corners pass the tool at {brief(rim_speed)}; {brief(span.low.m)} to "
     words += f"{brief(span.high, 3)} is usual for this sheet with {TOOL_NAMES[job['cut.tool']]}"
-    words += ", and slower is allowed" * bool(rim_speed < span.low)
+    words += ", and slower is allowed" * (share(rim_speed, span.low) < 1)
     mend = tuple
     if use > 1:
         highest = spindle_speed(span.high, across)
@@ -170,10 +178,10 @@ def ringing(job):
     if near is None:
         return []
     apart, strikes = abs(near.apart), job.passes[0].strikes
-    holds = "open" if apart < NEAR_RESONANCE else "yes"
+    holds = "yes" if resolution.at_least(apart, NEAR_RESONANCE) else "open"
     often = brief(strike_frequency(strikes, job["cut.speed"]).m)
     words = f"The corners strike the tool {often} times a second; "
-    if apart > FAR:
+    if resolution.more_than(apart, FAR):
         words += f"that is far from {brief(near.natural)}, at which the rim rings"
     else:
         words += f"they come within {brief(100 * apart)} % of {brief(near.natural)}, at which the "
@@ -194,14 +202,14 @@ def _nearest(job):
 
 
 def _is_quiet(job):
-    return abs(_nearest(job).apart) >= NEAR_RESONANCE
+    return resolution.at_least(abs(_nearest(job).apart), NEAR_RESONANCE)
 
 
 def nose(job):
     """Do the nose and its bearings carry the thrust?"""
     found = trace(job["nose.design"], job.thrust, speed=job["cut.speed"])
     weakest, invented = found.weakest, found.design.source == INVENTED
-    use = 1 / weakest.margin if weakest.margin > 0 else np.inf
+    use = share(Q_(1.0), Q_(float(weakest.margin)))
     words = "A nose like the workbook's" if invented else "The nose"
     words += f" carries {brief(job.thrust, 3)}; its weakest part, the {weakest.name}, "
     words += f"could carry {times_over(float(weakest.margin))} times that ({weakest.governs})"
@@ -252,7 +260,7 @@ def slipped(job):
         return []
     margin = float(job.passes.worst.margin)
     words = "It slipped at the machine, as was to be expected."
-    if margin >= 1:
+    if resolution.at_least(margin, 1):
         words = (
             f"It slipped at the machine, though {times_over(margin)} times the load was reckoned "
         )

@@ -6,23 +6,22 @@ from workshop_lib import overhang
 from workshop_lib.friction import thrust
 from workshop_lib.plan.readers import LARGEST_NUMBER
 from workshop_lib.plan.reasons import Change, brief
-from workshop_lib.quantities import InputError, Quantity, times_over
+from workshop_lib.quantities import InputError, Quantity, resolution, times_over
 from workshop_lib.slip import thrust_needed
 
 # What can be set: N, N·m, mm, mm, mm in a turn.
 STEP_OF_THRUST, STEP_OF_TORQUE, STEP_OF_DEPTH, STEP_OF_PAD, STEP_OF_FEED = 10, 0.1, 0.01, 1, 0.005
 ROOM = 4.0  # mm by which a large pad stays smaller than the disc
-CLOSE = 1e-9
 
 
 def up(number, step):
     """Round up to a whole number of steps; return it as it is typed."""
-    return _typed(np.ceil(number / step - CLOSE) * step)
+    return _typed(resolution.steps_up(number, step) * step)
 
 
 def down(number, step):
     """Round down to a whole number of steps; return it as it is typed."""
-    return _typed(np.floor(number / step + CLOSE) * step)
+    return _typed(resolution.steps_down(number, step) * step)
 
 
 def _typed(number):
@@ -147,7 +146,7 @@ def larger_pad(job, wanted):
     if other is None:
         return None
     words = f"Take {named_pad(entries, size)}, close to the finished size"
-    if margin_of(other) < wanted * (1 - CLOSE):
+    if not resolution.at_least(margin_of(other), wanted):
         words += ", which helps but is not enough"
     return f"{words}: it holds {times_over(margin_of(other))} times the load.", entries
 
@@ -163,7 +162,7 @@ def mends_of_hold(job, wanted, bears):
         return found
     sentence, entries = harder
     if entries:
-        other = tried(job, entries, lambda other: margin_of(other) >= wanted * (1 - CLOSE))
+        other = tried(job, entries, lambda other: resolution.at_least(margin_of(other), wanted))
         if other is None:
             return found
         if not bears(other):

@@ -1,7 +1,8 @@
 """Does the nose press on all of the pad? And what a plan takes for granted, in sentences."""
 
 from workshop_lib.plan.job_file import as_typed
-from workshop_lib.plan.reasons import Change, Reason, brief
+from workshop_lib.plan.reasons import Change, Reason, brief, share
+from workshop_lib.quantities import resolution
 
 
 def plate(job):
@@ -9,7 +10,7 @@ def plate(job):
     size, pad = job["nose.plate_diameter"], job["pad.outer_diameter"]
     if size is None:
         return []
-    use = float((pad / size).m_as(""))
+    use = share(pad, size)
     if use <= 1:
         words = f"The plate under the nose, {brief(size, 3)}, is as large as the pad"
         return [Reason("plate", "yes", 0.0, f"{words}.", size, pad)]
@@ -32,7 +33,7 @@ def supposed(job):
     if job["nose.plate_diameter"] is None:
         yield NO_PLATE
     found = job.measured_friction
-    if found is not None and found.low > job.listed_friction.low:
+    if found is not None and resolution.more_than(found.low, job.listed_friction.low):
         yield (
             f"The friction of your test, {brief(found.low)} at the least, is above the table's "
             f"{brief(job.listed_friction.low)}. Was it tested under the pressure of the real pad? "

@@ -6,7 +6,7 @@ from functools import cached_property
 
 import numpy as np
 
-from workshop_lib.quantities import OutOfRangeWarning, Quantity, rounded, unit_text
+from workshop_lib.quantities import OutOfRangeWarning, Quantity, resolution, rounded, unit_text
 
 
 @dataclass(frozen=True)
@@ -48,12 +48,16 @@ class Reason:
 
 def graded(use, near=1.0):
     """Say yes up to a share of what is allowed, open up to all of it, and no beyond."""
-    return "yes" if use <= near else "open" if use <= 1 else "no"
+    return "yes" if resolution.at_least(near, use) else "open" if use <= 1 else "no"
 
 
 def share(value, allowed):
-    """What part of an allowed amount is used up; infinite where nothing is allowed."""
-    return float((value / allowed).m_as("")) if allowed.m > 0 else np.inf
+    """What part of an allowed amount is used up; infinite where nothing is allowed.
+
+    Exactly 1 where only rounding lies between the two.
+    """
+    part = float((value / allowed).m_as("")) if allowed.m > 0 else np.inf
+    return 1.0 if resolution.same(part, 1.0) else part
 
 
 def brief(value, figures=2):

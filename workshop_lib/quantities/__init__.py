@@ -11,7 +11,7 @@ from workshop_lib.quantities.errors import (
     refuse_missing,
 )
 from workshop_lib.quantities.kinds import KINDS
-from workshop_lib.quantities.rounding import CLOSE, rounded_down, times_over
+from workshop_lib.quantities.rounding import rounded_down, times_over
 from workshop_lib.quantities.typed_text import number_and_unit, wrong_unit
 from workshop_lib.quantities.units import (
     Q_,
@@ -30,7 +30,6 @@ from workshop_lib.quantities.units import (
 )
 
 __all__ = [
-    "CLOSE",
     "InputError",
     "KINDS",
     "LONGEST_TEXT",

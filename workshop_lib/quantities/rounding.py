@@ -2,9 +2,8 @@
 
 import numpy as np
 
+from workshop_lib.quantities.resolution import steps_down
 from workshop_lib.quantities.units import Q_, rounded
-
-CLOSE = 1e-9  # a limit that rounding in the machine put just below a round number is that number
 
 
 def rounded_down(limit, figures=2):
@@ -16,8 +15,8 @@ def rounded_down(limit, figures=2):
     size = float(limit.m)
     if not np.isfinite(size) or size <= 0:
         return limit
-    step = 10.0 ** (np.floor(np.log10(size)) - figures + 1)
-    return Q_(float(f"{np.floor(size / step * (1 + CLOSE)) * step:.{figures}g}"), limit.units)
+    step = 10.0 ** (steps_down(np.log10(size), 1) - figures + 1)
+    return Q_(float(f"{steps_down(size, step) * step:.{figures}g}"), limit.units)
 
 
 def times_over(margin):

@@ -25,6 +25,7 @@ from workshop_lib.quantities.errors import (
     refuse_missing,
 )
 from workshop_lib.quantities.kinds import KINDS
+from workshop_lib.quantities.resolution import SAME
 from workshop_lib.quantities.typed_text import number_and_unit, wrong_unit
 
 __all__ = [
@@ -84,6 +85,7 @@ pint.set_application_registry(ureg)
 Quantity = ureg.Quantity
 
 
+FIGURES_BELOW_SAME = 8  # so many figures are coarser than what counts as the same
 SMALLEST = 1e-15  # in core units; nothing in a workshop that is not zero is smaller
 # Digits stand in a unit only as small powers and in 1/s: a tower of powers would never end.
 _UNIT_TEXT = re.compile(
@@ -276,13 +278,20 @@ def _any_numbers(value):
 
 
 def rounded(value, figures=3):
-    """Return one number as text with that many significant figures and no exponent."""
+    """Return one number as text with that many significant figures and no exponent.
+
+    Halves are rounded away from zero, also where the machine's own rounding hides one.
+
+    >>> rounded(0.125, 2), rounded(1.005), rounded(2.675)
+    ('0.13', '1.01', '2.68')
+    """
     if np.isnan(value):
         return "not known"
     if np.isinf(value):
         return "no limit" if value > 0 else "minus no limit"
     if value == 0:
         return "0"
+    value = value * (1 + SAME) if figures <= FIGURES_BELOW_SAME else value
     with_exponent = f"{value:.{figures - 1}e}"
     before_point = int(with_exponent.split("e")[1]) + 1
     if before_point < -9:

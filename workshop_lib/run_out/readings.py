@@ -244,10 +244,9 @@ def _division(graduation):
 
 def _apparent(values):
     """Return the coarsest usual step of which all readings are multiples; None if there is none."""
-    if np.unique(values).size < 3:
-        return None
     for step in USUAL_STEPS:
-        if np.all(np.abs(values / step - np.round(values / step)) < 1e-3):
+        counts = np.round(values / step)
+        if np.all(np.abs(values / step - counts) < 1e-3) and np.unique(counts).size >= 3:
             return step
     return None
 
