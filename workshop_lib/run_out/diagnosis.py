@@ -22,6 +22,7 @@ from workshop_lib.run_out.readings import PLACES, Push, Readings, Total
 from workshop_lib.run_out.weighing import ALIKE, scale, setting, word
 
 MOST_TESTS = 60
+FAINTEST = 1e-300  # shares below it are alike
 
 
 def diagnose(tests, unit="mm"):
@@ -154,10 +155,10 @@ class Diagnosis:
         for place, cause in enumerate(self.evidence.candidates):
             parts[cause.key].append(place)
         total = {key: float(self._share[places].sum()) for key, places in parts.items()}
-        shares = np.array([total[key] for key in self.keys])
-        order = [self.keys[place] for place in resolution.ranked(shares, ALIKE)]
+        weights = np.log([max(total[key], FAINTEST) for key in self.keys])
+        order = [self.keys[place] for place in resolution.ranked(weights, ALIKE)]
         likeliest = {
-            key: places[resolution.leading(self._share[places], ALIKE)]
+            key: places[resolution.leading(np.log(self._share[places] + FAINTEST), ALIKE)]
             for key, places in parts.items()
         }
         rivals = dict.fromkeys(order, order[0]) | {order[0]: order[1]}
