@@ -2,6 +2,8 @@
 
 import numpy as np
 
+from workshop_lib.quantities import resolution
+
 
 class Ordered:
     """Answers in order. Infinities may be among them, and whole numbers stay whole."""
@@ -17,10 +19,11 @@ class Ordered:
 
     @property
     def deviation(self):
-        """Standard deviation of all answers; infinite if some are."""
-        if np.isinf(self.values[[0, -1]]).any():
+        """Standard deviation of all answers: infinite if some are, 0 if all are the same."""
+        ends = self.values[[0, -1]]
+        if np.isinf(ends).any():
             return np.inf
-        return float(np.std(self.values, ddof=1)) if self.values.size > 1 else 0.0
+        return float(np.std(self.values, ddof=1)) if resolution.span(ends) else 0.0
 
     def quantile(self, shares):
         """The least answers that at least those shares of all do not exceed."""
@@ -29,7 +32,7 @@ class Ordered:
 
     def share_below(self, limit):
         """Share of the answers that are less than a limit."""
-        return float(np.searchsorted(self.values, limit, side="left") / self.values.size)
+        return float(np.mean(~resolution.at_least(self.values, limit)))
 
     def shortest(self, share):
         """Ends of the shortest interval that holds that share."""
