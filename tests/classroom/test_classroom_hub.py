@@ -1,18 +1,14 @@
 """A real class of two on this machine: they work side by side, and neither reaches the other.
 
-It installs the hub and makes system accounts, so it runs where that does no harm: in CI, and where
-somebody with the administrator's rights sets the variable WORKSHOP_CLASS_TEST: to 1, or to a
-folder, which then keeps the environment for the next run.
+The class itself, and where it is made, is in conftest.py.
 """
 
 import asyncio
-import contextlib
 import json
 import os
 import re
 import subprocess
 from pathlib import Path
-from types import SimpleNamespace
 
 import httpx
 import pytest
@@ -27,70 +23,17 @@ from tests.classroom.classroom_mischief import (
     SHARED,
     TOKEN,
 )
-from tests.classroom.classroom_visitor import Refused, Visitor
-from workshop_lib.classroom import accounts, hub, spawning
-from workshop_lib.classroom.settings import Wish
-from workshop_lib.launcher.trouble import Trouble
+from tests.classroom.classroom_stage import ANN, ASKED, BEN, LESSON, free_port, tried
+from tests.classroom.classroom_visitor import Visitor
+from workshop_lib.classroom import accounts, doors
+from workshop_lib.classroom.places import RUN
 
-ASKED = os.environ.get("WORKSHOP_CLASS_TEST", "")
-WANTED = bool(ASKED) or os.environ.get("CI") == "true"
 pytestmark = pytest.mark.skipif(
-    not WANTED,
+    not (ASKED or os.environ.get("CI") == "true"),
     reason="makes system accounts: set WORKSHOP_CLASS_TEST=1 and run as root to have it",
 )
-ANN, BEN, STRANGER = "classtest-ann", "classtest-ben", "classtest-none"
-LESSON = "lessons/02_the_slip_criterion.ipynb"
+STRANGER = "classtest-none"
 PANEL = "Will it slip?"
-
-
-def free_port():
-    """Return the first of three free ports in a row."""
-    for port in range(8931, 9400, 3):
-        with contextlib.suppress(Trouble):
-            hub.refuse_taken_ports(Wish(port=port))
-            return port
-    raise AssertionError("no three free ports in a row")
-
-
-@pytest.fixture(scope="module")
-def stage():
-    """A class of two, not open yet."""
-    accounts.refuse_unless_possible()
-    assert classroom_stage.python_for_all(), "no Python here that every account can run"
-    with classroom_stage.stage(free_port(), ASKED if "/" in ASKED else None) as own:
-        own.add([ANN, BEN])
-        yield own
-
-
-@pytest.fixture(scope="module")
-def opened(stage):
-    """The class while it is open, with both learners at work in one lesson."""
-    with contextlib.ExitStack() as stack:
-        said = stack.enter_context(stage.open())
-        runner = stack.enter_context(asyncio.Runner())
-        rooms = {}
-        for login in (ANN, BEN):
-            visitor = Visitor(stage.address, login)
-            assert runner.run(visitor.sign_in(stage.passwords[login]))
-            runner.run(visitor.spawn())
-            runner.run(visitor.open_lab())
-            rooms[login] = (visitor, runner.run(visitor.kernel(LESSON)))
-            stack.callback(lambda visitor=visitor: runner.run(visitor.client.aclose()))
-            stack.callback(lambda kernel=rooms[login][1]: runner.run(kernel.close()))
-        yield SimpleNamespace(stage=stage, said=said, rooms=rooms, run=runner.run, end=stack.close)
-
-
-@pytest.fixture(scope="module")
-def closed(opened):
-    """The class after it was open, closed again."""
-    opened.end()
-    return opened.stage
-
-
-def tried(opened, login, code):
-    """Run code in a learner's kernel and return what it prints as JSON."""
-    kernel = opened.rooms[login][1]
-    return json.loads(opened.run(kernel.run(code)))
 
 
 def test_a_learner_runs_a_whole_lesson_and_moves_its_panel(opened):
@@ -129,7 +72,7 @@ def test_no_learner_reaches_anothers_home_server_or_keys(opened):
     results = {}
     for login in (ANN, BEN):
         home = opened.stage.places.home(login)
-        sockets = spawning.SOCKETS / str(accounts.entry(login).pw_uid)
+        sockets = RUN / str(accounts.entry(login).pw_uid)
         code = f"print(json.dumps(reach({str(home)!r}, {server_of(login)}, {str(sockets)!r})))"
         results[login] = tried(opened, ANN, code)
     assert set(results[ANN].values()) == {"done"}, results[ANN]
@@ -167,7 +110,8 @@ def test_a_learners_cookies_open_no_other_server_and_no_list_of_learners(opened)
 
 
 def test_a_learners_token_rules_neither_the_hub_nor_its_proxy(opened):
-    facts = f"port, other = {opened.stage.port}, {BEN!r}\n"
+    hub_port, proxy_port = doors.inner_ports(opened.stage.port)
+    facts = f"hub_port, proxy_port, other = {hub_port}, {proxy_port}, {BEN!r}\n"
     *refused, own = tried(opened, ANN, facts + TOKEN)
     assert set(refused) <= {403, 404}
     assert own == 200
@@ -204,7 +148,7 @@ def test_a_greedy_program_is_stopped_and_the_learner_goes_on(opened):
 def test_nothing_listens_beyond_this_machine(opened):
     assert "on this machine only" in opened.said
     uids = {accounts.entry(login).pw_uid for login in (ANN, BEN)}
-    ports = {opened.stage.port + n for n in range(3)}
+    ports = {opened.stage.port, *doors.inner_ports(opened.stage.port)}
     found = set()
     for table in ("/proc/net/tcp", "/proc/net/tcp6"):
         for line in Path(table).read_text().splitlines()[1:]:
@@ -256,7 +200,34 @@ def test_a_wrong_password_and_an_account_outside_the_class_look_the_same(opened)
     assert error.search(right[2])[1] == error.search(wrong[2])[1] == error.search(learner[2])[1]
 
 
-# The class is closed, and each opens it anew
+def test_who_is_removed_cannot_come_back_and_the_work_is_kept(opened):
+    stage = opened.stage
+    visitor = opened.rooms[BEN][0]
+    stage.call("remove", BEN)
+    assert accounts.entry(BEN) is None
+    assert (stage.places.left / BEN / "lessons" / "02_the_slip_criterion.ipynb").is_file()
+    assert stage.places.left.stat().st_mode & 0o077 == 0
+    assert ANN in stage.call("show") and BEN not in stage.call("show")
+    again = opened.run(visitor.client.get("/hub/home", follow_redirects=False))
+    assert again.status_code == 302  # to the form
+    stage.add([BEN])  # somebody else of that name finds an empty home
+    assert list(stage.places.home(BEN).iterdir()) == []
+
+
+def test_a_new_password_takes_the_place_of_the_old_one(opened):
+    stage = opened.stage
+    new = re.search(r"\S+$", stage.call("password", ANN).strip())[0]
+
+    async def enter(password):
+        async with Visitor(stage.address, ANN) as visitor:
+            return await visitor.sign_in(password)
+
+    assert opened.run(enter(stage.passwords[ANN])) is False
+    assert opened.run(enter(new)) is True
+    stage.passwords[ANN] = new
+
+
+# The class is closed, and opened anew
 
 
 def test_a_certificate_encrypts_the_way_and_closing_ends_every_process(closed, tmp_path):
@@ -290,24 +261,3 @@ def test_a_certificate_encrypts_the_way_and_closing_ends_every_process(closed, t
         assert classroom_stage.processes(accounts.entry(ANN).pw_uid)
     uid = accounts.entry(ANN).pw_uid  # a kernel sees within a second that its server has ended
     assert classroom_stage.wait_until(lambda: not classroom_stage.processes(uid), 10)
-
-
-def test_who_is_removed_cannot_come_back_and_the_work_is_kept(closed):
-    stage = closed
-    stage.call("remove", BEN)
-    assert accounts.entry(BEN) is None
-    assert (stage.places.left / BEN / "lessons" / "02_the_slip_criterion.ipynb").is_file()
-    assert stage.places.left.stat().st_mode & 0o077 == 0
-    assert ANN in stage.call("show") and BEN not in stage.call("show")
-    stage.add([BEN])  # somebody else of that name finds an empty home
-    assert list(stage.places.home(BEN).iterdir()) == []
-    new = re.search(r"\S+$", stage.call("password", ANN).strip())[0]
-
-    async def enter(password):
-        async with Visitor(stage.address, ANN) as visitor:
-            with contextlib.suppress(Refused):
-                return await visitor.sign_in(password)
-
-    with stage.open():
-        assert asyncio.run(enter(stage.passwords[ANN])) is False
-        assert asyncio.run(enter(new)) is True

@@ -62,10 +62,41 @@ def test_a_login_name_is_made_of_the_name(name, login):
     assert login_from(name) == login
 
 
-@pytest.mark.parametrize("name", ["Иван", "陳大文", "7 dwarfs", "…", "", "x" * 31])
-def test_a_name_of_which_none_can_be_made_asks_for_one(name):
+@pytest.mark.parametrize("name", ["Иван", "陳大文", "ελένη", "7 dwarfs", "Anna Иван", "x" * 31])
+def test_a_name_of_which_none_can_be_made_gives_one_that_stays(name):
+    login = login_from(name)
+    assert re.fullmatch("learner-[a-z]{4}", login)
+    assert login == login_from(f" {name.upper()} ".strip())
+    assert login != login_from(name + " the younger")
+
+
+@pytest.mark.parametrize("name", ["…", "", "42"])
+def test_what_has_no_letter_is_no_name(name):
     with pytest.raises(ValueError, match="write a login name of your own behind it"):
         login_from(name)
+
+
+@pytest.mark.parametrize(
+    "heading",
+    [
+        "Vorname",
+        "Name;Login",
+        "Vorname\tNachname",
+        "First name,E-mail",
+        "Имя",
+        "姓名",
+        "Nom ; Login",
+    ],
+)
+def test_a_heading_is_no_learner(listed, heading):
+    assert listed(f"{heading}\nBo Lind\n") == [Learner("Bo Lind", "bo-lind")]
+    assert len(listed("Bo Lind\nName\n")) == 2  # further down it is somebody's name
+
+
+@pytest.mark.parametrize("name", ["=cmd|' /C calc'!A0", "+1", "-2+3", "@SUM(A1)", "|x", "%x"])
+def test_a_name_that_a_spreadsheet_would_run_is_refused(listed, name):
+    with pytest.raises(Trouble, match="line 1: a name cannot begin with"):
+        listed(f'"{name}",anna\n')
 
 
 def test_two_of_one_name_are_told_apart_by_the_teacher(listed):
@@ -100,7 +131,7 @@ def test_a_line_that_is_none_is_refused_by_its_number(listed, line, said):
 
 def test_all_bad_lines_are_named_at_once_but_not_a_wall_of_them(listed):
     with pytest.raises(Trouble) as refused:
-        listed("\n".join(["Bo", "Иван", "a,b,c", *["?"] * 20]))
+        listed("\n".join(["Bo", "42", "a,b,c", *["?"] * 20]))
     lines = str(refused.value).splitlines()
     assert len(lines) == class_list.SHOWN + 1
     assert [re.search(r"line (\d+)", line)[1] for line in lines[:3]] == ["2", "3", "4"]

@@ -1,11 +1,15 @@
 """The hub's configuration: it listens here only, lets only learners in, and keeps them apart."""
 
 import os
+import re
+import shutil
+import subprocess
+from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
 
-from workshop_lib.classroom import accounts, command, settings
+from workshop_lib.classroom import accounts, certificate, command, seat, settings
 from workshop_lib.classroom.places import Places
 from workshop_lib.classroom.settings import Wish
 from workshop_lib.launcher import opening
@@ -24,7 +28,7 @@ class Config(dict):
 
 def configuration(**wishes):
     """Write a configuration and run it; return what it set."""
-    text = settings.text(settings.rows(PLACES, PYTHON, Wish(**wishes)), PLACES)
+    text = settings.text(PLACES, PYTHON, Wish(**wishes), "secret")
     config = Config()
     exec(compile(text, "jupyterhub_config.py", "exec"), {"get_config": lambda: config})
     return config
@@ -33,9 +37,18 @@ def configuration(**wishes):
 def test_it_listens_on_this_machine_only_unless_asked():
     config = configuration(port=8100)
     assert config.JupyterHub.bind_url == "http://127.0.0.1:8100/"
-    assert config.JupyterHub.hub_bind_url == "http://127.0.0.1:8102/"
-    assert config.ConfigurableHTTPProxy.api_url == "http://127.0.0.1:8101"
+    for own in (config.JupyterHub.hub_bind_url, config.ConfigurableHTTPProxy.api_url):
+        assert re.match(r"http://127\.0\.0\.1:[67]\d\d\b", own)  # where no learner can listen
+    assert config.JupyterHub.hub_bind_url.rstrip("/") != config.ConfigurableHTTPProxy.api_url
     assert config.Spawner.ip == "127.0.0.1"
+
+
+def test_with_a_domain_each_learner_has_a_host():
+    assert not hasattr(configuration().JupyterHub, "subdomain_host")
+    for port, end in ((8000, ":8000"), (443, "")):
+        wish = {"domain": "class.example.org", "certificate": "c.pem", "key": "k.pem"}
+        host = configuration(port=port, **wish).JupyterHub.subdomain_host
+        assert host == f"https://class.example.org{end}"
 
 
 def test_on_the_network_only_the_one_door_is_open():
@@ -50,7 +63,7 @@ def test_on_the_network_only_the_one_door_is_open():
 
 def test_only_the_class_may_sign_in_and_nobody_is_the_hubs_administrator():
     config = configuration()
-    assert config.JupyterHub.authenticator_class == "pam"
+    assert config.JupyterHub.authenticator_class.endswith(".in_hub.SignIn")
     assert config.LocalAuthenticator.allowed_groups == {accounts.GROUP}
     assert config.Authenticator.admin_users == set()
     assert not hasattr(config.Authenticator, "allow_all")
@@ -64,35 +77,39 @@ def test_the_service_asks_for_the_group_before_it_looks_at_a_password():
         assert (
             own[0][1:] == f"requisite pam_succeed_if.so quiet user ingroup {accounts.GROUP}".split()
         )
-        assert own[1][1:] == ["required", "pam_unix.so"]
+        assert own[1][1:] == ["required", "pam_unix.so", "nodelay"][: len(own[1]) - 1]
 
 
 def test_servers_run_as_their_learners_and_no_learner_opens_one_to_others():
     config = configuration()
-    assert config.JupyterHub.spawner_class == "jupyterhub.spawner.LocalProcessSpawner"
+    assert config.JupyterHub.spawner_class.endswith(".in_hub.Seat")
     assert config.Spawner.disable_user_config is True
-    assert config.Spawner.cmd[:4] == [str(PYTHON), "-I", "-m", "workshop_lib.classroom.seat"]
+    assert config.Seat.seat[:4] == [str(PYTHON), "-I", "-m", "workshop_lib.classroom.seat"]
     assert "--KernelManager.transport=ipc" in config.Spawner.args
     assert "--ServerApp.terminals_enabled=False" in config.Spawner.args
     assert not {"PYTHONPATH", "LD_LIBRARY_PATH"} & set(config.Spawner.env_keep)
 
 
-def test_a_spawn_for_an_account_that_is_no_learners_is_refused():
-    hook = configuration().Spawner.pre_spawn_hook
-    for login in ("root", "nobody", "no-such-account"):
-        with pytest.raises(Trouble, match="not the account of a learner"):
-            hook(SimpleNamespace(user=SimpleNamespace(name=login)))
-
-
 def test_limits_are_those_that_were_asked_for():
     config = configuration(memory=1500, idle=20)
-    assert config.Spawner.cmd[4] == "1500000000"
-    (culler,) = config.JupyterHub.services
+    assert config.Seat.seat[4] == "1500000000"
+    culler, teacher = config.JupyterHub.services
     assert "--timeout=1200" in culler["command"]
     assert "--MappingKernelManager.cull_idle_timeout=900" in config.Spawner.args
-    (role,) = config.JupyterHub.load_roles
+    role, other = config.JupyterHub.load_roles
     assert role["services"] == [culler["name"]]
     assert "access:servers" not in role["scopes"]  # it may end servers, not look into them
+    assert other["services"] == [teacher["name"]] and other["scopes"] == ["delete:users"]
+
+
+def test_where_systemd_runs_each_learner_has_a_share(monkeypatch):
+    monkeypatch.setattr(settings, "shares", lambda: False)
+    assert configuration().Seat.share == []
+    monkeypatch.setattr(settings, "shares", lambda: True)
+    share = [word.format(login="asa") for word in configuration(memory=1500).Seat.share]
+    assert {"--scope", "--slice=sheetdisc.slice", "--property=MemoryMax=1500M"} <= set(share)
+    assert {"--property=CPUWeight=100", f"--property=TasksMax={seat.MOST_TASKS}"} <= set(share)
+    assert share[-4:] == ["setpriv", "--reuid=asa", f"--regid={accounts.GROUP}", "--init-groups"]
 
 
 def test_the_kernels_messages_are_sent_as_promptly_as_for_one_learner():
@@ -102,12 +119,60 @@ def test_the_kernels_messages_are_sent_as_promptly_as_for_one_learner():
 # Wishes that are refused
 
 
+def certify(folder, *names):
+    """Make a certificate for names and its key; return the options that give them."""
+    listed = ",".join(f"DNS:{name}" for name in names)
+    files = {"certificate": str(folder / "cert.pem"), "key": str(folder / "key.pem")}
+    command = ["openssl", "req", "-x509", "-newkey", "rsa:2048", "-nodes", "-subj", "/CN=class"]
+    command += ["-addext", f"subjectAltName={listed}", "-days", "2"]
+    command += ["-keyout", files["key"], "-out", files["certificate"]]
+    subprocess.run(command, check=True, capture_output=True)
+    os.chmod(files["key"], 0o600)
+    return files
+
+
+@pytest.fixture(scope="module")
+def made(tmp_path_factory):
+    """A certificate for a domain and its learners, with its key."""
+    if not shutil.which("openssl"):
+        pytest.skip("openssl makes the certificates")
+    return certify(tmp_path_factory.mktemp("made"), "class.example.org", "*.class.example.org")
+
+
 @pytest.fixture
-def pair(tmp_path):
-    """A certificate and its key, as files; what is in them does not matter here."""
-    for name in ("cert.pem", "key.pem"):
-        (tmp_path / name).touch(mode=0o600)
-    return {"certificate": str(tmp_path / "cert.pem"), "key": str(tmp_path / "key.pem")}
+def pair(made, tmp_path):
+    """The same, in files that a test may spoil."""
+    for file in made.values():
+        shutil.copy(file, tmp_path)
+    return {name: str(tmp_path / Path(file).name) for name, file in made.items()}
+
+
+def test_a_certificate_is_judged_before_the_start(pair, tmp_path):
+    settings.refuse_unsafe(Wish(**pair))
+    settings.refuse_unsafe(Wish(domain="class.example.org", **pair))
+    assert certificate.days_left(**pair) in (1, 2)
+    with pytest.raises(Trouble, match=r"ostname mismatch.*\*\.other\.example\.org"):
+        settings.refuse_unsafe(Wish(domain="other.example.org", **pair))
+    other = tmp_path / "other"
+    other.mkdir()
+    alone = certify(other, "class.example.org")
+    with pytest.raises(Trouble, match="learner.class.example.org"):  # no learner's host is named
+        settings.refuse_unsafe(Wish(domain="class.example.org", **alone))
+    with pytest.raises(Trouble, match="key values mismatch"):
+        settings.refuse_unsafe(Wish(certificate=pair["certificate"], key=alone["key"]))
+    Path(pair["certificate"]).write_text("no certificate")
+    with pytest.raises(Trouble, match="PEM files"):
+        settings.refuse_unsafe(Wish(**pair))
+
+
+def test_a_certificate_that_has_ended_is_refused(pair):
+    asked = ["openssl", "req", "-new", "-key", pair["key"], "-subj", "/CN=class"]
+    request = subprocess.run(asked, check=True, capture_output=True).stdout
+    ended = ["openssl", "x509", "-req", "-signkey", pair["key"], "-days", "-1"]
+    ended += ["-out", pair["certificate"]]
+    subprocess.run(ended, input=request, check=True, capture_output=True)
+    with pytest.raises(Trouble, match="expired"):
+        settings.refuse_unsafe(Wish(**pair))
 
 
 def test_the_network_needs_a_certificate_or_the_word_that_none_is_wanted(pair):
@@ -134,7 +199,9 @@ def test_a_key_that_others_can_read_is_refused(pair, mode):
         settings.refuse_unsafe(Wish(**pair))
 
 
-@pytest.mark.parametrize("wish", [{"port": 80}, {"port": 65534}, {"memory": 100}, {"idle": 1}])
+@pytest.mark.parametrize(
+    "wish", [{"port": 0}, {"port": 65536}, {"port": 700}, {"memory": 100}, {"idle": 1}]
+)
 def test_a_wish_that_cannot_work_is_refused(wish):
     with pytest.raises(Trouble):
         settings.refuse_unsafe(Wish(**wish))

@@ -68,7 +68,7 @@ def predictions(path):
 
 
 def test_every_lesson_has_its_notes_and_there_are_no_others():
-    assert [path.stem for path in sorted(FOLDER.glob("*.md"))] == [p.stem for p in LESSONS]
+    assert [path.stem for path in sorted(FOLDER.glob("[0-9]*.md"))] == [p.stem for p in LESSONS]
 
 
 @pytest.mark.parametrize("path", LESSONS, ids=name)

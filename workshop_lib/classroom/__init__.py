@@ -2,7 +2,7 @@
 
 `command` reads what the teacher types, `class_list` the list of learners; `places` says where all
 lies, `accounts` makes system accounts. `hub` makes the environment and runs the hub, `settings`
-writes its configuration, `spawning` gives each server its port. `seat` runs as the learner and
-hands the lessons out (`handing_out`); `forgetting` runs in the hub's environment. No lesson imports
-anything from here.
+sets it up, `certificate` judges what the teacher gave it, `doors` opens its ports, and `in_hub` is
+what the hub does our way. `seat` runs as the learner and hands the lessons out (`handing_out`). The
+folder `kubernetes` is for more than one machine. No lesson imports anything from here.
 """

@@ -9,9 +9,10 @@ import secrets
 import shutil
 import stat
 import subprocess
+import time
 from pathlib import Path
 
-from workshop_lib.classroom.places import PRIVATE
+from workshop_lib.classroom.places import PRIVATE, write_private
 from workshop_lib.launcher.trouble import Trouble
 
 with contextlib.suppress(ImportError):  # other systems lack them, and are told so in a sentence
@@ -22,18 +23,19 @@ GROUP = "sheet-disc-class"  # whoever is in it may sign in to the hub, and nobod
 COMMENT = "learner of a class"
 NO_SHELL = "/usr/sbin/nologin"
 # The hub asks the system about passwords by this service, which knows no other account: without it,
-# the hub's page would tell anybody whether they had guessed root's password.
+# the hub's page would tell anybody whether they had guessed root's password. `nodelay`, since the
+# hub itself holds back its answer to a wrong one, where it keeps nobody else waiting.
 SERVICE = Path("/etc/pam.d", GROUP)
 SERVICE_TEXT = f"""# A class of the workbook: written by its command `class`.
 auth     requisite  pam_succeed_if.so quiet user ingroup {GROUP}
-auth     required   pam_unix.so
+auth     required   pam_unix.so nodelay
 account  requisite  pam_succeed_if.so quiet user ingroup {GROUP}
 account  required   pam_unix.so
 """
 LETTERS = "abcdefghjkmnpqrstuvwxyz"  # none that looks like another
 GROUPS, LETTERS_EACH = 3, 4  # 23 letters to the 12th: 54 bits
-FIRST_PERSON = 1000  # below it are the accounts of the system itself
-TOOLS = ("groupadd", "groupdel", "useradd", "userdel", "chpasswd")
+FIRST_PERSON, LAST_PERSON = 1000, 59_999  # below and above are the accounts of the system itself
+TOOLS = ("groupadd", "groupdel", "newusers", "userdel", "chpasswd")
 
 
 def refuse_unless_possible():
@@ -41,7 +43,7 @@ def refuse_unless_possible():
     if not hasattr(os, "geteuid") or not all(map(shutil.which, TOOLS)):
         raise Trouble(
             "a class needs Linux: each learner's work is kept from the others' by a system account "
-            "of its own, made with useradd"
+            "of its own, made with newusers"
         )
     if os.geteuid() != 0:
         raise Trouble(
@@ -94,27 +96,41 @@ def make_service():
 
 def tidy():
     """Take away what the accounts shared once the last one is gone."""
+    number = grp.getgrnam(GROUP)
+    if not number.gr_mem and all(found.pw_gid != number.gr_gid for found in pwd.getpwall()):
+        tool("groupdel", GROUP)
+        SERVICE.unlink(missing_ok=True)
+
+
+def add(passwords, places):
+    """Make an account and a home for each login name that has none, and set the passwords.
+
+    `newusers` changes the system's files in one step: all are made, or none. A number that a
+    learner once had is given to nobody else, who would own what was left of it outside the home.
+    """
+    used = [found.pw_uid for found in pwd.getpwall() if found.pw_uid <= LAST_PERSON]
+    with contextlib.suppress(OSError, ValueError):
+        used.append(int(places.highest.read_text()))
+    number, lines = max(FIRST_PERSON, *used), []
+    for login in filter(lambda login: not entry(login), passwords):
+        number += 1
+        rest = f"{number}:{GROUP}:{COMMENT}:{places.home(login)}:{NO_SHELL}\n"
+        lines.append(f"{login}:{passwords[login]}:{rest}")
+    write_private(places.highest, str(number))
     try:
-        if not grp.getgrnam(GROUP).gr_mem:
-            tool("groupdel", GROUP)
-            SERVICE.unlink(missing_ok=True)
-    except KeyError:
-        return
-
-
-def add(login, places):
-    """Make the account and the home of a learner; return whether there was none before."""
-    refuse_taken(login, places)
-    if belongs(login, places):
-        return False
-    home = places.home(login)
-    options = ["--no-create-home", "--user-group", "--groups", GROUP, "--shell", NO_SHELL]
-    tool("useradd", *options, "--comment", COMMENT, "--home-dir", str(home), login)
-    found = entry(login)
-    home.mkdir(mode=PRIVATE)
-    home.chmod(PRIVATE)
-    os.chown(home, found.pw_uid, found.pw_gid)
-    return True
+        if lines:
+            tool("newusers", typed="".join(lines))  # a command line could be read by all
+    except Trouble:
+        for login in passwords:  # it makes homes before it knows that all lines are good
+            if not entry(login) and places.home(login).is_dir():
+                places.home(login).rmdir()
+        raise
+    for login in passwords:
+        home, found = places.home(login), entry(login)
+        home.mkdir(mode=PRIVATE, exist_ok=True)
+        os.chown(home, found.pw_uid, found.pw_gid)
+        home.chmod(PRIVATE)
+    set_passwords(passwords)
 
 
 def remove(login, places):
@@ -125,11 +141,34 @@ def remove(login, places):
     while os.path.lexists(kept):
         number += 1
         kept = places.left / f"{login}-{number}"
+    if shutil.which("crontab"):
+        subprocess.run(["crontab", "-r", "-u", login], capture_output=True)
+    end_all(entry(login))
     tool("userdel", login)
     os.rename(places.home(login), kept)
-    os.chown(kept, 0, 0)  # the number of the account may be given to somebody else one day
+    os.chown(kept, 0, 0)
     tidy()
     return kept
+
+
+def lock(login):
+    """Let nobody sign in to an account any more."""
+    tool("chpasswd", "--encrypted", typed=f"{login}:!\n")
+
+
+def end_all(account, tries=20):
+    """End every process of an account, wherever it hides.
+
+    A signal to all (-1), sent as that account, reaches them at one stroke; one after the other,
+    they could start new ones faster than they end.
+    """
+    if account.pw_uid < FIRST_PERSON:
+        raise Trouble(f"{account.pw_name!r} is no learner")
+    as_account = {"user": account.pw_uid, "group": account.pw_gid, "extra_groups": [], "cwd": "/"}
+    end = ["/bin/sh", "-c", "kill -KILL -1"]  # fails when there is none
+    while tries and not subprocess.run(end, stderr=subprocess.DEVNULL, **as_account).returncode:
+        tries -= 1
+        time.sleep(0.05)
 
 
 def refuse_unsafe_home(login, places):
@@ -149,9 +188,13 @@ def first_password():
 
 
 def set_passwords(passwords):
-    """Give accounts their passwords; the system keeps them hashed."""
-    lines = [f"{login}:{password}" for login, password in passwords.items()]
-    tool("chpasswd", typed="\n".join(lines) + "\n")  # a command line could be read by all
+    """Give accounts their passwords; the system keeps them hashed.
+
+    A hash that is slow to compute protects passwords that can be guessed; with 54 random bits a
+    quick one does, and a flood of wrong passwords costs the machine little.
+    """
+    lines = "".join(f"{login}:{password}\n" for login, password in passwords.items())
+    tool("chpasswd", "--crypt-method", "SHA512", typed=lines)
 
 
 def tool(name, *arguments, typed=""):

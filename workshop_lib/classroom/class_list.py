@@ -1,17 +1,39 @@
 """The list of a class: one learner on a line, by name, with a login name where one is wished."""
 
 import csv
+import hashlib
 import re
 import unicodedata
 from typing import NamedTuple
 
+from workshop_lib.classroom.accounts import LETTERS
 from workshop_lib.launcher.trouble import Trouble
 
 LARGEST = 100_000  # bytes
 LONGEST_NAME = 80
 LOGIN = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
 LONGEST_LOGIN = 30  # Linux allows 32
-HEADINGS = (["name"], ["name", "login"])
+# How a column of names, and one of login names, is headed in the languages of spreadsheets.
+HEADINGS = {
+    *("name", "names", "full name", "first name", "last name", "surname", "student", "learner"),
+    *("vorname", "nachname", "schüler", "nom", "prénom", "nombre", "apellido", "alumno", "nome"),
+    *("cognome", "naam", "voornaam", "achternaam", "namn", "förnamn", "efternamn", "navn"),
+    *(
+        "nimi",
+        "imię",
+        "nazwisko",
+        "jméno",
+        "név",
+        "имя",
+        "фамилия",
+        "όνομα",
+        "姓名",
+        "名前",
+        "이름",
+    ),
+    *("login", "login name", "user", "user name", "username", "account", "e-mail", "email"),
+}
+FORMULA = tuple("=+-@|%")  # a spreadsheet would run what begins so
 SHOWN = 10  # faults said at once
 # Letters that do not fall apart into a plain letter and a mark.
 SPELT = str.maketrans({"ß": "ss", "æ": "ae", "œ": "oe", "ø": "o", "ł": "l", "đ": "d", "ı": "i"})
@@ -32,7 +54,7 @@ def read(path):
         if not line.strip() or line.lstrip().startswith("#"):
             continue
         cells = split(line)
-        if not rows and [cell.casefold() for cell in cells] in HEADINGS:
+        if not (rows or faults) and {cell.casefold() for cell in cells if cell} <= HEADINGS:
             continue
         try:
             learner = learner_from(cells)
@@ -86,6 +108,10 @@ def learner_from(cells):
         raise ValueError("the name is missing")
     if len(name) > LONGEST_NAME or not name.isprintable():
         raise ValueError(f"a name has at most {LONGEST_NAME} letters and no control characters")
+    if name.startswith(FORMULA):
+        raise ValueError(
+            f"a name cannot begin with {name[0]!r}: a spreadsheet takes it for a formula"
+        )
     return Learner(name, checked(login) if login else login_from(name))
 
 
@@ -102,13 +128,17 @@ def checked(login):
 def login_from(name):
     """Return the login name that a person's name gives: 'Åsa Öberg' signs in as 'asa-oberg'.
 
-    >>> login_from("Åsa Öberg"), login_from("J. O'Neill")
-    ('asa-oberg', 'j-oneill')
+    A name in another alphabet, or a long one, gives four letters that are always the same.
+
+    >>> login_from("Åsa Öberg"), login_from("J. O'Neill"), login_from("Иван")[:8]
+    ('asa-oberg', 'j-oneill', 'learner-')
     """
     apart = unicodedata.normalize("NFKD", name.casefold().translate(SPELT))
     bare = "".join(c for c in apart if not unicodedata.combining(c) and c not in "'’")
     login = re.sub(r"[\W_]+", "-", bare).strip("-")
-    try:
-        return checked(login)
-    except ValueError:
-        raise ValueError(f"no login name can be made of {name!r}: {MEND}") from None
+    if LOGIN.fullmatch(login) and len(login) <= LONGEST_LOGIN:
+        return login
+    if not any(map(str.isalpha, name)):
+        raise ValueError(f"no login name can be made of {name!r}: {MEND}")
+    digest = hashlib.sha256(apart.encode()).digest()
+    return "learner-" + "".join(LETTERS[byte % len(LETTERS)] for byte in digest[:4])

@@ -2,8 +2,8 @@
 
 import argparse
 
-from workshop_lib.classroom import accounts, class_list, hub, spawning
-from workshop_lib.classroom.places import USUAL_FOLDER, Places
+from workshop_lib.classroom import accounts, class_list, doors, hub
+from workshop_lib.classroom.places import USUAL_FOLDER, Places, write_private
 from workshop_lib.classroom.settings import Wish, refuse_unsafe
 from workshop_lib.launcher.environment import say
 from workshop_lib.launcher.trouble import Trouble
@@ -44,36 +44,27 @@ def parser():
     return top
 
 
+OPTIONS = {
+    "port": "where the class listens",
+    "domain": "the class's name on the network: each learner's pages then have an address of their "
+    "own (it and *.DOMAIN must lead here, and be named by the certificate)",
+    "certificate": "TLS certificate, a PEM file",
+    "key": "the certificate's key, a PEM file",
+    "memory": "MB for each learner",
+    "idle": "minutes after which an unused server ends",
+}
+
+
 def add_start(start):
     """Describe the options of `start`."""
-    usual = Wish()
-    say_usual = "(usually %(default)s)"
-    start.add_argument("--port", type=int, default=usual.port, help=say_usual)
-    start.add_argument(
-        "--network",
-        action="store_true",
-        help="open to the classroom's network, not to this machine only",
-    )
-    start.add_argument("--certificate", default="", help="TLS certificate, a PEM file")
-    start.add_argument("--key", default="", help="the certificate's key, a PEM file")
-    start.add_argument(
-        "--unencrypted",
-        dest="encrypted",
-        action="store_false",
-        help="go on the network without a certificate: everybody there can read all",
-    )
-    start.add_argument(
-        "--memory",
-        type=int,
-        default=usual.memory,
-        help=f"MB for each program of a learner {say_usual}",
-    )
-    start.add_argument(
-        "--idle",
-        type=int,
-        default=usual.idle,
-        help=f"minutes after which an unused server ends {say_usual}",
-    )
+    for name, words in OPTIONS.items():
+        usual = getattr(Wish(), name)
+        said = f"{words} (usually {usual})" if usual else words
+        start.add_argument(f"--{name}", type=type(usual), default=usual, help=said)
+    words = "open to the classroom's network, not to this machine only"
+    start.add_argument("--network", action="store_true", help=words)
+    words = "go on the network without a certificate: everybody there can read all"
+    start.add_argument("--unencrypted", dest="encrypted", action="store_false", help=words)
     start.set_defaults(act=start_class)
 
 
@@ -88,17 +79,23 @@ def start_class(places, asked):
 
 
 def add_learners(places, asked):
-    """Add the learners of a list and print the passwords of the new ones."""
+    """Add the learners of a list, all or none, and print the passwords of the new ones.
+
+    Whose password was not printed, because an earlier `add` was broken off, counts as new.
+    """
     learners = class_list.read(asked.list)
     for learner in learners:
         accounts.refuse_taken(learner.login, places)
     places.make()
     accounts.make_service()
-    new = [learner for learner in learners if accounts.add(learner.login, places)]
+    unsaid = set(places.unsaid.read_text().split()) if places.unsaid.exists() else set()
+    new = [one for one in learners if one.login in unsaid or not accounts.entry(one.login)]
     passwords = {learner.login: accounts.first_password() for learner in new}
+    write_private(places.unsaid, "\n".join(unsaid | set(passwords)))
+    accounts.add(passwords, places)
     if new:
-        accounts.set_passwords(passwords)
         show_passwords(new, passwords)
+    write_private(places.unsaid, "\n".join(unsaid - set(passwords)))
     known = len(learners) - len(new)
     say(f"{len(new)} added" + (f", {known} were in the class already." if known else "."))
 
@@ -113,10 +110,11 @@ def show_passwords(learners, passwords):
 
 
 def new_password(places, asked):
-    """Give one learner a new password and print it."""
+    """Give one learner a new password and print it; the sessions of the old one end."""
     refuse_unknown(asked.login, places)
     password = accounts.first_password()
     accounts.set_passwords({asked.login: password})
+    hub.forget(places, asked.login)
     say(f"{asked.login}  {password}")
 
 
@@ -130,13 +128,10 @@ def remove_learner(places, asked):
     """Take one learner's account and password away; the home is moved aside, unharmed."""
     refuse_unknown(asked.login, places)
     places.make()
-    with hub.taken(places) as free:
-        if not free:
-            raise Trouble("the class is running: stop it before a learner is removed")
-        hub.forget(places, asked.login)
-        uid = accounts.entry(asked.login).pw_uid
-        kept = accounts.remove(asked.login, places)
-        spawning.remove_socket_folder(uid)
+    accounts.lock(asked.login)  # nobody signs in while the rest is done
+    hub.forget(places, asked.login)
+    doors.remove_socket_folder(accounts.entry(asked.login))
+    kept = accounts.remove(asked.login, places)
     say(f"{asked.login} is removed; the work is kept in {kept}.")
 
 

@@ -1,17 +1,22 @@
 """The hub of a class: its environment, the copy of the workbook that all read, and its run."""
 
 import contextlib
+import http.client
 import os
+import secrets
 import shutil
 import signal
 import socket
+import ssl
 import subprocess
 import sys
 import time
+import urllib.error
 import urllib.request
+from pathlib import Path
 
-from workshop_lib.classroom import settings
-from workshop_lib.classroom.places import PRIVATE
+from workshop_lib.classroom import accounts, certificate, doors, settings
+from workshop_lib.classroom.places import HERE, PRIVATE, write_private
 from workshop_lib.classroom.seat import SHELF
 from workshop_lib.launcher import lock
 from workshop_lib.launcher.environment import CLASS, ROOT, Environment, remove, say
@@ -24,6 +29,8 @@ COPY = "import sys; from workshop_lib.launcher.copies import main; sys.exit(main
 ANYBODY = 65534  # the account and group "nobody"
 START_SECONDS = 60
 STOP_SECONDS = 90  # the hub first ends the learners' servers
+FULL = 2_000_000_000  # bytes: less free space than this is worth a word
+LOOK_SECONDS = 30  # between two looks at the free space
 
 
 class ClassEnvironment(Environment):
@@ -71,20 +78,14 @@ def prepare(places):
 
 def refuse_private_python(python):
     """Refuse a Python that lies in somebody's own folder, where no learner could run it."""
+    nobody = {"user": ANYBODY, "group": ANYBODY, "extra_groups": [], "cwd": "/"}
     try:
-        done = subprocess.run([python, "-I", "-c", ""], **as_nobody())
-    except OSError:
-        done = None
-    if done is None or done.returncode:
+        subprocess.run([python, "-I", "-c", ""], check=True, **nobody)
+    except (OSError, subprocess.CalledProcessError):
         raise Trouble(
             f"the learners' accounts cannot run {python}: use the system's own Python, as in "
             "'sudo /usr/bin/python3 -m workshop_lib class …'"
-        )
-
-
-def as_nobody():
-    """Return the options that run a program with no rights of its own."""
-    return {"user": ANYBODY, "group": ANYBODY, "extra_groups": [], "cwd": "/"}
+        ) from None
 
 
 @contextlib.contextmanager
@@ -135,17 +136,52 @@ def own_python(environment, *arguments):
 
 
 def forget(places, login):
-    """Have the hub forget a learner, and so every sign-in and token of that name."""
-    if places.database.exists():
-        environment = ClassEnvironment(places.workbook)
-        if not environment.is_usable():
-            raise Trouble("the class's environment is not whole: start the class once and stop it")
-        module = "workshop_lib.classroom.forgetting"
-        own_python(environment, "-m", module, str(places.database), login)
+    """End a learner's server and every sign-in and token of that name."""
+    with taken(places) as free:
+        if free is not None:
+            clear(places)
+            return
+    port, token = places.token.read_text().split()
+    url = f"http://{HERE}:{port}/hub/api/users/{login}"
+    headers = {"Authorization": f"token {token}"}
+    request = urllib.request.Request(url, method="DELETE", headers=headers)
+    for pause in (1, 2, 4, 8, 16, 0):  # a server that is starting or ending is waited for
+        try:
+            urllib.request.urlopen(request, timeout=STOP_SECONDS).close()
+            return
+        except urllib.error.HTTPError as error:
+            if error.code == 404:  # never signed in
+                return
+        time.sleep(pause)
+    raise Trouble(f"{login}'s server does not end: stop the class, and then try again")
+
+
+def clear(places):
+    """End what an earlier run left, and forget all sign-ins; the hub must not be running."""
+    proxy = left_proxy(places)
+    if proxy:
+        os.kill(proxy, signal.SIGKILL)
+    for login in accounts.members(places):
+        accounts.end_all(accounts.entry(login))
+    for path in (places.proxy, places.database, places.cookies, places.token):
+        path.unlink(missing_ok=True)
+
+
+def left_proxy(places):
+    """Return the number of the proxy that a killed hub left behind, or None."""
+    with contextlib.suppress(OSError, ValueError):
+        number = int(places.proxy.read_text())
+        if str(places.folder).encode() in Path(f"/proc/{number}/cmdline").read_bytes():
+            return number
+    return None
 
 
 def run(places, environment, wish):
-    """Run the hub until it is told to stop; return an exit status."""
+    """Run the hub until it is told to stop; return an exit status.
+
+    A run that ended well leaves no sign-in behind. After one that was killed, the hub takes up its
+    servers and its proxy where they are.
+    """
     with taken(places) as descriptor:
         if descriptor is None:
             number = places.lock.read_text() or "its number"
@@ -153,37 +189,49 @@ def run(places, environment, wish):
                 "this class is running already: end it with Ctrl-C in its window, or, when that "
                 f"window is gone, with 'sudo kill {number}'"
             )
-        refuse_taken_ports(wish)
-        text = settings.text(settings.rows(places, environment.python, wish), places)
-        write_private(places.config, text)
+        doors.refuse_open_ports()
+        refuse_taken_ports(places, wish)
+        token = secrets.token_hex(32)
+        write_private(places.token, f"{doors.inner_ports(wish.port)[0]} {token}")
+        write_private(places.config, settings.text(places, environment.python, wish, token))
         process = launch(places, environment, descriptor)
         write_private(places.lock, str(process.pid))
         with forwarded(process):
             wait_until_open(process, places, wish)
             tell(places, wish)
-            status = process.wait()
+            status = watch(process, places)
+        if status == 0:
+            clear(places)
     say("The class is closed." if status == 0 else f"The hub ended with {status}: see {places.log}")
     return 1 if status else 0
 
 
-def refuse_taken_ports(wish):
-    """Refuse a port that something else listens at."""
-    for port in (wish.port, wish.port + 1, wish.port + 2):
+def watch(process, places):
+    """Wait for the hub's end and return its status; say in time when the disk fills up."""
+    said = False
+    while True:
+        with contextlib.suppress(subprocess.TimeoutExpired):
+            return process.wait(LOOK_SECONDS)
+        free = shutil.disk_usage(places.learners).free
+        if free < FULL and not said:
+            say(f"WARNING: only {free / 1e9:.1f} GB of the disk is free. The homes, in MB:")
+            say(subprocess.getoutput(f"du -s -B1000000 '{places.learners}'/*"))
+        said = free < FULL
+
+
+def refuse_taken_ports(places, wish):
+    """Refuse a port that something else than a killed hub's proxy listens at."""
+    inner = doors.inner_ports(wish.port)
+    for port in inner[:1] if left_proxy(places) else (wish.port, *inner):
         with socket.socket() as trial:
             trial.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
             try:
-                trial.bind((settings.HERE, port))
+                trial.bind((HERE, port))
             except OSError as error:
                 raise Trouble(
-                    f"something else uses port {port} (a class takes three in a row): choose "
-                    "another with --port"
+                    f"something else uses port {port} (a class at {wish.port} takes {inner[0]} and "
+                    f"{inner[1]} as well): choose another with --port"
                 ) from error
-
-
-def write_private(path, text):
-    """Write a file that only the administrator reads."""
-    with open(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600), "w") as file:
-        file.write(text)
 
 
 def launch(places, environment, descriptor):
@@ -230,11 +278,18 @@ def forwarded(process):
 
 
 def wait_until_open(process, places, wish):
-    """Wait until the hub answers; one that does not start is reported in its log's last words."""
-    health = f"http://{settings.HERE}:{wish.port + 2}/hub/health"
+    """Wait until the hub answers at its door; else report its log's last words."""
+    named = settings.address(wish)
+    door = f"{named.partition(':')[0]}://{HERE}:{wish.port}/hub/health"
+    request = urllib.request.Request(door, headers={"Host": named.partition("://")[2]})
+    here = ssl.create_default_context()
+    here.check_hostname, here.verify_mode = False, ssl.CERT_NONE  # whether, not to whom
     deadline = time.monotonic() + START_SECONDS
     while process.poll() is None and time.monotonic() < deadline:
-        with contextlib.suppress(OSError), urllib.request.urlopen(health, timeout=2):
+        with (
+            contextlib.suppress(OSError, http.client.HTTPException),
+            urllib.request.urlopen(request, timeout=2, context=here),
+        ):
             return
         time.sleep(0.2)
     last = places.log.read_text(errors="replace").strip().splitlines()[-1:] or ["nothing"]
@@ -242,16 +297,25 @@ def wait_until_open(process, places, wish):
 
 
 def tell(places, wish):
-    """Say where the class is, who can reach it, and how to end it."""
-    scheme = "https" if wish.certificate else "http"
+    """Say where the class is, who can reach it, what it does not guard, and how to end it."""
     if wish.network:
-        say(f"The class is open to the network: {scheme}://{socket.gethostname()}:{wish.port}/")
+        named = settings.address(wish._replace(domain=wish.domain or socket.gethostname()))
+        say(f"The class is open to the network: {named}/")
         if not wish.certificate:
             say(
                 "WARNING: nothing is encrypted. Everybody on this network can read the passwords\n"
                 "WARNING: and all work. Use it only where you trust every device on the network."
             )
     else:
-        say(f"The class is open on this machine only: {scheme}://{settings.HERE}:{wish.port}/")
-    say(f"The learners' work lies in {places.learners}.")
+        say(f"The class is open on this machine only: {settings.address(wish)}/")
+    if wish.certificate and certificate.days_left(wish.certificate, wish.key) <= certificate.SOON:
+        say(f"The certificate ends in {certificate.days_left(wish.certificate, wish.key)} days.")
+    if not settings.shares():
+        say(
+            "There is no systemd here to share the machine out: one learner can slow down all, and "
+            f"{wish.memory} MB is the limit of each program, not of each learner."
+        )
+    if not wish.domain:
+        say("All learners share one address (see --domain): let no one open a classmate's links.")
+    say(f"The learners' work lies in {places.learners}. Nothing limits how much disk one may fill.")
     say("Keep this window open; to end the class, press Ctrl-C in it.")

@@ -7,6 +7,8 @@ from pathlib import Path
 from workshop_lib.launcher.trouble import Trouble
 
 USUAL_FOLDER = Path("/srv/sheet-disc-class")
+RUN = Path("/run/sheet-disc-class")  # in memory: sockets through which kernels meet their server
+HERE = "127.0.0.1"
 OPEN, PASSABLE, PRIVATE = 0o755, 0o711, 0o700
 
 
@@ -25,6 +27,11 @@ class Places:
         self.learners = self.folder / "learners"
         self.left = self.folder / "left"
         self.database = self.hub / "hub.sqlite"
+        self.cookies = self.hub / "cookie_secret"
+        self.token = self.hub / "token"
+        self.highest = self.hub / "highest_number"
+        self.unsaid = self.hub / "unsaid"
+        self.proxy = self.hub / "proxy.pid"
         self.config = self.hub / "jupyterhub_config.py"
         self.log = self.hub / "hub.log"
         self.lock = self.hub / "lock"
@@ -69,3 +76,9 @@ class Places:
                     f"the learners' accounts cannot pass through {parent}: name another folder "
                     "with --folder"
                 )
+
+
+def write_private(path, text):
+    """Write a file that only the administrator reads."""
+    with open(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600), "w") as file:
+        file.write(text)

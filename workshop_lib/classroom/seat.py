@@ -2,6 +2,8 @@
 
     python -I -m workshop_lib.classroom.seat LIMIT_IN_BYTES WORKBOOK [options of the server]
 
+Its port is in its hands already (see `in_hub`): it opens none.
+
 Python's own isolation (`-I`) keeps a module in the learner's home from taking this one's place. The
 limits are hard ones: once set, the learner's programs cannot lift them.
 """
@@ -9,6 +11,7 @@ limits are hard ones: once set, the learner's programs cannot lift them.
 import contextlib
 import os
 import shutil
+import socket
 import sys
 from pathlib import Path
 
@@ -18,6 +21,7 @@ from workshop_lib.launcher import answers
 with contextlib.suppress(ImportError):  # this runs on Linux only, but is read everywhere
     import resource
 
+DOOR = "WORKSHOP_DOOR"  # names the descriptor of the open port that the hub handed over
 SHELF, LESSONS = "learner", "lessons"  # what lies ready in the workbook; where it goes in a home
 MOST_TASKS = 400  # processes and threads of one learner: some fifteen open notebooks
 LARGEST_FILE = 500_000_000  # bytes
@@ -48,8 +52,25 @@ def main(arguments):
     except OSError as error:  # a full disk must not keep the learner from the work that is there
         print(f"{home.name}: the lessons could not be handed out: {error}", file=sys.stderr)
     os.chdir(home)
-    server = [sys.executable, "-I", "-m", "jupyterhub.singleuser", *options]
-    os.execv(sys.executable, server)
+    serve(int(os.environ.pop(DOOR)), options)
+
+
+def serve(door, options):
+    """Be the learner's server, at the port that was handed over in place of one of its choice."""
+    from jupyter_server.serverapp import ServerApp  # only the class's environment has these two
+    from jupyterhub.singleuser import main as single_user
+
+    port = socket.socket(fileno=door)
+    port.set_inheritable(False)
+
+    def listen(server):
+        port.listen(128)
+        server.http_server.add_socket(port)
+
+    ServerApp._find_http_port = lambda server: None
+    ServerApp._bind_http_server = listen
+    sys.argv[1:] = options
+    single_user()
 
 
 def make_ready(home, shelf):

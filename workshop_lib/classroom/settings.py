@@ -1,20 +1,24 @@
-"""The hub's configuration: rows of setting, value and reason, and the file that they make."""
+"""How the hub is set: what the teacher chose, and the configuration that JupyterHub makes of it."""
 
+import shutil
 import stat
 from pathlib import Path
 from typing import NamedTuple
 
+from workshop_lib.classroom import certificate, doors
 from workshop_lib.classroom.accounts import GROUP, SERVICE
-from workshop_lib.classroom.seat import LESSONS
+from workshop_lib.classroom.places import HERE
+from workshop_lib.classroom.seat import LESSONS, MOST_TASKS
 from workshop_lib.launcher.trouble import Trouble
 
-HERE = "127.0.0.1"
 EVERYWHERE = "0.0.0.0"
 START_SECONDS = 300  # thirty servers that start at once on a small machine take their time
 LONGEST_SERVER = 12 * 3600  # seconds: ends a cell that runs for ever, after any lesson
 # As `open` has it; not imported from there, since this runs before JupyterLab is installed.
 PROMPT = "workshop_lib.launcher.prompt_socket.PromptConnection"
 IDLE_KERNEL = 0.75  # of the idle time: a forgotten notebook goes before its server
+SYSTEMD = Path("/run/systemd/system")  # there while systemd runs the machine
+SLICE = "sheetdisc.slice"  # holds all learners, so that the hub has its own half beside them
 
 
 class Wish(NamedTuple):
@@ -22,17 +26,20 @@ class Wish(NamedTuple):
 
     port: int = 8000
     network: bool = False
+    domain: str = ""
     certificate: str = ""
     key: str = ""
     encrypted: bool = True
-    memory: int = 2000  # MB for each program of a learner
+    memory: int = 2000  # MB for each learner, or each program where systemd does not run
     idle: int = 60  # minutes
 
 
 def refuse_unsafe(wish):
     """Refuse a wish that would send passwords in the clear without having been asked to."""
-    if not 1024 <= wish.port <= 65533:
-        raise Trouble("choose a port from 1024 to 65533")
+    if not 1 <= wish.port <= 65535 or wish.port in doors.PORTS:
+        raise Trouble(
+            f"choose a port from 1 to 65535, outside {doors.PORTS.start} to {doors.PORTS[-1]}"
+        )
     if wish.memory < 500 or wish.idle < 5:
         raise Trouble("a learner needs at least 500 MB, and 5 minutes before a server is idle")
     if bool(wish.certificate) != bool(wish.key):
@@ -47,98 +54,117 @@ def refuse_unsafe(wish):
             "on a network everybody could read the passwords: give --certificate and --key, or add "
             "--unencrypted for a network that you trust wholly"
         )
-
-
-def rows(places, python, wish):
-    """Return the settings as (name, value, reason)."""
-    return [*doors(places, python, wish), *people(), *seats(places, python, wish)]
-
-
-def doors(places, python, wish):
-    """Return where the hub listens, and where it keeps what it must not lose."""
-    scheme = "https" if wish.certificate else "http"
-    address = EVERYWHERE if wish.network else HERE
-    proxy = [str(node(python)), str(proxy_script(python))]
-    first = [
-        ("JupyterHub.bind_url", f"{scheme}://{address}:{wish.port}/", "the only open door"),
-        ("JupyterHub.hub_bind_url", f"http://{HERE}:{wish.port + 2}/", "for this machine only"),
-        ("ConfigurableHTTPProxy.api_url", f"http://{HERE}:{wish.port + 1}", "likewise"),
-        ("ConfigurableHTTPProxy.command", proxy, ""),
-        ("ConfigurableHTTPProxy.pid_file", str(places.hub / "proxy.pid"), ""),
-        ("JupyterHub.db_url", f"sqlite:///{places.database}", ""),
-        ("JupyterHub.cookie_secret_file", str(places.hub / "cookie_secret"), ""),
-        ("JupyterHub.cookie_max_age_days", 0.5, "browsers of a classroom are shared"),
-    ]
     if wish.certificate:
-        first.append(("JupyterHub.ssl_cert", str(Path(wish.certificate).resolve()), ""))
-        first.append(("JupyterHub.ssl_key", str(Path(wish.key).resolve()), ""))
-    return first
+        certificate.refuse_unfit(wish.certificate, wish.key, wish.domain)
 
 
-def people():
-    """Return who may come in: the class's own accounts, and nobody as the hub's administrator."""
-    return [
-        ("JupyterHub.authenticator_class", "pam", "the system itself keeps and checks passwords"),
-        ("PAMAuthenticator.service", SERVICE.name, ""),
-        ("PAMAuthenticator.executor_threads", 16, "a wrong password waits two seconds in one"),
-        ("LocalAuthenticator.allowed_groups", {GROUP}, "no other account of this machine"),
-        ("Authenticator.admin_users", set(), "nobody reads another's work through the hub"),
-        ("Authenticator.delete_invalid_users", True, "who has left is forgotten"),
+def address(wish):
+    """Return where learners find the class."""
+    scheme = "https" if wish.certificate else "http"
+    usual = {"https": 443, "http": 80}[scheme]
+    port = "" if wish.port == usual else f":{wish.port}"
+    return f"{scheme}://{wish.domain or HERE}{port}"
+
+
+def configure(c, places, python, wish, token):
+    """Set JupyterHub's configuration `c`. token: lets the command `class` end a learner's session.
+
+    It begins with the hub's doors; then who may come in; then what a learner is given, and when it
+    ends.
+    """
+    hub_port, api_port = doors.inner_ports(wish.port)
+    scheme = "https" if wish.certificate else "http"
+    hub, proxy = c.JupyterHub, c.ConfigurableHTTPProxy
+    hub.bind_url = f"{scheme}://{EVERYWHERE if wish.network else HERE}:{wish.port}/"
+    hub.hub_bind_url = f"http://{HERE}:{hub_port}/"
+    proxy.api_url = f"http://{HERE}:{api_port}"
+    proxy.command = [str(node(python)), str(proxy_script(python))]
+    proxy.pid_file = str(places.proxy)
+    hub.db_url = f"sqlite:///{places.database}"
+    hub.cookie_secret_file = str(places.cookies)
+    if wish.certificate:
+        hub.ssl_cert = str(Path(wish.certificate).resolve())
+        hub.ssl_key = str(Path(wish.key).resolve())
+    if wish.domain:  # each learner's pages come from a host of their own, as another's never do
+        hub.subdomain_host = address(wish)
+    let_in(c)
+    give_seats(c, places, python, wish)
+    idle = f"--timeout={wish.idle * 60}"
+    culler = [str(python), "-m", "jupyterhub_idle_culler", idle, f"--max-age={LONGEST_SERVER}"]
+    hub.services = [
+        {"name": "culler", "command": culler},
+        {"name": "teacher", "api_token": token},
+    ]
+    ends = ["list:users", "read:users:activity", "read:servers", "delete:servers"]
+    hub.load_roles = [
+        {"name": "culler", "scopes": ends, "services": ["culler"]},
+        {"name": "teacher", "scopes": ["delete:users"], "services": ["teacher"]},
     ]
 
 
-def seats(places, python, wish):
-    """Return what a learner's server is given, and when it ends."""
-    idle = wish.idle * 60
+def let_in(c):
+    """Let the class's own accounts in, and nobody as the hub's administrator; end their sessions.
+
+    A browser of a classroom is shared: it forgets a sign-in when it is closed, the hub half a day
+    later. Who signs out has no server any more.
+    """
+    c.JupyterHub.authenticator_class = "workshop_lib.classroom.in_hub.SignIn"
+    c.PAMAuthenticator.service = SERVICE.name
+    c.LocalAuthenticator.allowed_groups = {GROUP}
+    c.Authenticator.admin_users = set()  # nobody reads another's work through the hub
+    c.Authenticator.delete_invalid_users = True
+    c.JupyterHub.cookie_max_age_days = 0.5
+    c.JupyterHub.tornado_settings = {"cookie_options": {"expires_days": None}}
+    c.JupyterHub.shutdown_on_logout = True
+
+
+def give_seats(c, places, python, wish):
+    """Set what a learner's server is, and within which limits it runs."""
     seat = [str(python), "-I", "-m", "workshop_lib.classroom.seat"]
-    culler = [str(python), "-m", "jupyterhub_idle_culler", f"--timeout={idle}"]
-    scopes = ["list:users", "read:users:activity", "read:servers", "delete:servers"]
-    return [
-        ("JupyterHub.spawner_class", "jupyterhub.spawner.LocalProcessSpawner", "as the learner"),
-        ("Spawner.cmd", [*seat, str(wish.memory * 1_000_000), str(places.workbook)], ""),
-        ("Spawner.args", options(int(idle * IDLE_KERNEL)), ""),
-        ("Spawner.ip", HERE, ""),
-        ("Spawner.notebook_dir", "~", ""),
-        ("Spawner.default_url", f"/lab/tree/{LESSONS}/00_start_here.ipynb", ""),
-        ("Spawner.disable_user_config", True, "a learner cannot open the own server to others"),
-        ("Spawner.environment", variables(), ""),
-        ("Spawner.env_keep", ["PATH", "LANG", "VIRTUAL_ENV"], ""),
-        ("Spawner.start_timeout", START_SECONDS, ""),
-        ("Spawner.http_timeout", START_SECONDS, ""),
-        ("JupyterHub.services", [{"name": "culler", "command": culler + end()}], ""),
-        (
-            "JupyterHub.load_roles",
-            [{"name": "culler", "scopes": scopes, "services": ["culler"]}],
-            "",
-        ),
-    ]
+    c.JupyterHub.spawner_class = "workshop_lib.classroom.in_hub.Seat"
+    c.Seat.folder = str(places.folder)
+    c.Seat.seat = [*seat, str(wish.memory * 1_000_000), str(places.workbook)]
+    c.Seat.share = share(wish) if shares() else []
+    c.Spawner.args = options(int(wish.idle * 60 * IDLE_KERNEL))
+    c.Spawner.ip = HERE
+    c.Spawner.notebook_dir = "~"
+    c.Spawner.default_url = f"/lab/tree/{LESSONS}/00_start_here.ipynb"
+    c.Spawner.disable_user_config = True  # a learner cannot open the own server to others
+    # On many cores the number libraries would else claim buffers for each, thirty times over.
+    threads = {"OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1"}
+    c.Spawner.environment = {"PYTHONNOUSERSITE": "1", **threads}
+    c.Spawner.env_keep = ["PATH", "LANG", "VIRTUAL_ENV"]
+    c.Spawner.start_timeout = c.Spawner.http_timeout = START_SECONDS
 
 
-def end():
-    """Return the culler's option that ends what runs for ever."""
-    return [f"--max-age={LONGEST_SERVER}"]
+def shares():
+    """Return whether this machine can share itself out by learner."""
+    return SYSTEMD.is_dir() and all(map(shutil.which, ("systemd-run", "setpriv")))
+
+
+def share(wish):
+    """Return what runs a command as a learner, in a scope of systemd's with that learner's share.
+
+    All that the learner starts is in it: together it has one learner's part of the processor,
+    so much memory, and so many tasks.
+    """
+    limits = ["CPUWeight=100", f"MemoryMax={wish.memory}M", "MemorySwapMax=0"]
+    limits += [f"TasksMax={MOST_TASKS}", "IOWeight=100"]
+    scope = ["systemd-run", "--scope", "--quiet", "--collect", f"--slice={SLICE}"]
+    scope += [f"--property={limit}" for limit in limits]
+    return [*scope, "setpriv", "--reuid={login}", f"--regid={GROUP}", "--init-groups"]
 
 
 def options(idle_kernel):
     """Return the options of a learner's server."""
     return [
         "--Application.log_level=ERROR",
-        "--KernelManager.transport=ipc",  # no ports, where others could listen: see spawning.py
+        "--KernelManager.transport=ipc",  # no ports, where others could listen
         f"--ServerApp.kernel_websocket_connection_class={PROMPT}",
         "--ServerApp.terminals_enabled=False",
         f"--MappingKernelManager.cull_idle_timeout={idle_kernel}",
         "--MappingKernelManager.cull_interval=60",
     ]
-
-
-def variables():
-    """Return the variables of a learner's server."""
-    return {
-        "PYTHONNOUSERSITE": "1",
-        # On many cores the number libraries would else claim buffers for each, thirty times over.
-        "OPENBLAS_NUM_THREADS": "1",
-        "OMP_NUM_THREADS": "1",
-    }
 
 
 def node(python):
@@ -153,22 +179,12 @@ def proxy_script(python):
     return package / "bin" / "configurable-http-proxy"
 
 
-def text(settings, places):
-    """Return the configuration file for these settings."""
-    lines = [
-        f"c.{name} = {value!r}" + (f"  # {why}" if why else "") for name, value, why in settings
-    ]
-    return "\n".join(
-        [
-            '"""Written anew by every start of the class: changes here are lost."""',
-            "",
-            "from workshop_lib.classroom.places import Places",
-            "from workshop_lib.classroom.spawning import prepare",
-            "",
-            "c = get_config()",
-            *lines,
-            f"PLACES = Places({str(places.folder)!r})",
-            "c.Spawner.pre_spawn_hook = lambda spawner: prepare(spawner, PLACES)",
-            "",
-        ]
-    )
+def text(places, python, wish, token):
+    """Return the configuration file for a wish."""
+    return f'''"""Written anew by every start of the class: changes here are lost."""
+
+from workshop_lib.classroom.places import Places
+from workshop_lib.classroom.settings import Wish, configure
+
+configure(get_config(), Places({str(places.folder)!r}), {str(python)!r}, {wish!r}, {token!r})
+'''

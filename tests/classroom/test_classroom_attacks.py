@@ -1,0 +1,203 @@
+"""A learner attacks the class: another's account, the machine's peace, and what should have ended.
+
+Two minutes, so it runs on request: as root, with WORKSHOP_CLASS_TEST set (see classroom_stage.py).
+The attacks are those that once worked, each against a real class of two on this machine.
+"""
+
+import asyncio
+import contextlib
+import os
+import re
+import signal
+import time
+from pathlib import Path
+
+import pytest
+
+from tests.classroom import classroom_stage
+from tests.classroom.classroom_mischief import STAY_BEHIND, TAKE_ALL
+from tests.classroom.classroom_stage import ANN, ASKED, BEN, LESSON, tried
+from tests.classroom.classroom_visitor import Refused, Visitor
+from workshop_lib.classroom import accounts
+
+pytestmark = pytest.mark.skipif(
+    not ASKED, reason="attacks a real class: set WORKSHOP_CLASS_TEST=1 and run as root to have it"
+)
+CARL, GROUPS_NAME = "classtest-carl", "staff"  # a group of that name is there on Debian
+FLOOD = 400
+WRONG = "wrong-wrong-wrong"
+
+
+async def sign_in(stage, login, password):
+    """Return whether a fresh browser is let in, and after how many seconds."""
+    async with Visitor(stage.address, login) as visitor:
+        await visitor.client.get("/hub/login")
+        start = time.monotonic()
+        return await visitor.sign_in(password), time.monotonic() - start
+
+
+def statuses(opened, visitor):
+    """Return what this browser's cookies get from the hub, and from the own server."""
+
+    async def ask():
+        paths = ("/hub/home", f"{visitor.own}/api/contents/lessons")
+        answers = [await visitor.client.get(path, follow_redirects=False) for path in paths]
+        return [answer.status_code for answer in answers]
+
+    return opened.run(ask())
+
+
+def has_processes(login):
+    """Return whether anything of a learner runs."""
+    return bool(classroom_stage.processes(accounts.entry(login).pw_uid))
+
+
+# One learner's account is not another's
+
+
+def test_no_learner_takes_the_port_of_anothers_server(opened):
+    """All ports that Ann can take while Ben's server starts: it starts, and it is Ben's."""
+    ben = opened.rooms[BEN][0]
+    opened.run(ben.end_server())
+    assert classroom_stage.wait_until(lambda: not has_processes(BEN), 30)
+    setting = f"uid = {accounts.entry(BEN).pw_uid}\n"
+    opened.run(opened.rooms[ANN][1].run(setting + TAKE_ALL))
+    with contextlib.suppress(Refused):
+        opened.run(ben.spawn())
+    page = opened.run(ben.client.get(f"{ben.own}/lab"))
+    taken, heard = tried(opened, ANN, "attack.join()\nprint(json.dumps([taken, heard]))")
+    assert len(taken) > 10_000  # the attack was one
+    assert not [port for port in taken if port < 1024]
+    assert not heard
+    assert "Ann was here" not in page.text
+    assert page.status_code == 200 and "jupyter-config-data" in page.text
+
+
+def test_a_flood_of_wrong_passwords_shuts_nobody_out(opened):
+    async def flood():
+        wrong = [asyncio.create_task(sign_in(opened.stage, ANN, WRONG)) for _ in range(FLOOD)]
+        await asyncio.sleep(5)  # the form is fetched first; now the passwords come
+        right = await sign_in(opened.stage, ANN, opened.stage.passwords[ANN])
+        for task in wrong:
+            task.cancel()
+        await asyncio.gather(*wrong, return_exceptions=True)
+        return right
+
+    entered, seconds = opened.run(flood())
+    assert entered
+    assert seconds < 10, seconds
+
+
+def test_a_wrong_password_takes_as_long_as_a_name_that_is_none(opened):
+    times = [
+        opened.run(sign_in(opened.stage, login, WRONG))[1]
+        for login in (ANN, "no-such-learner", "root")
+    ]
+    assert max(times) - min(times) < 0.5, times
+
+
+# What has ended has ended
+
+
+def test_cookies_kept_from_before_signing_out_open_nothing(opened):
+    visitor = opened.come_in(ANN)
+    tried(opened, ANN, STAY_BEHIND)
+    assert statuses(opened, visitor) == [200, 200]
+    lives = [c.expires for c in visitor.client.cookies.jar if "xsrf" not in c.name]
+    assert lives and not any(lives)  # a browser forgets them when it is closed
+    kept = list(visitor.client.cookies.jar)
+    opened.run(visitor.client.get("/hub/logout"))
+    for cookie in kept:
+        visitor.client.cookies.jar.set_cookie(cookie)
+    home, _ = statuses(opened, visitor)
+    assert home == 302
+    assert classroom_stage.wait_until(lambda: not has_processes(ANN), 30)
+    assert statuses(opened, visitor)[1] not in (200, 201)
+
+
+def test_a_new_password_ends_the_sessions_of_the_old_one(opened):
+    visitor = opened.come_in(ANN)
+    assert statuses(opened, visitor) == [200, 200]
+    new = re.search(r"\S+$", opened.stage.call("password", ANN).strip())[0]
+    home, own = statuses(opened, visitor)
+    assert home == 302 and own != 200
+    assert not opened.run(sign_in(opened.stage, ANN, opened.stage.passwords[ANN]))[0]
+    opened.stage.passwords[ANN] = new
+    opened.come_in(ANN)
+
+
+def test_a_learner_is_removed_while_at_work_and_nobody_gets_the_number(opened):
+    stage = opened.stage
+    stage.add([CARL])
+    number = accounts.entry(CARL).pw_uid
+    visitor = opened.come_in(CARL)
+    left = Path("/tmp", f"left-by-{number}")
+    tried(opened, CARL, STAY_BEHIND)
+    opened.run(opened.rooms[CARL][1].run(f"open({str(left)!r}, 'w').close()"))
+    try:
+        stage.call("remove", CARL)
+        assert not classroom_stage.processes(number)
+        home, own = statuses(opened, visitor)
+        assert home == 302 and own != 200
+        stage.add([CARL])
+        assert accounts.entry(CARL).pw_uid not in (number, left.stat().st_uid)
+        stage.call("remove", CARL)
+    finally:
+        left.unlink(missing_ok=True)
+
+
+def test_no_token_or_password_stands_in_the_log(opened):
+    code = "import json, os\nprint(json.dumps(os.environ['JUPYTERHUB_API_TOKEN']))"
+    log = opened.stage.places.log.read_text()
+    assert tried(opened, ANN, code) not in log
+    assert opened.stage.places.token.read_text().split()[1] not in log
+    assert not [word for word in opened.stage.passwords.values() if word in log]
+    assert WRONG not in log
+
+
+# It mends itself
+
+
+def test_a_killed_hub_is_started_again_and_finds_its_learners_at_work(opened):
+    stage = opened.stage
+    visitor, kernel = opened.rooms[ANN]
+    opened.run(kernel.run("kept = 6 * 7"))
+    hub = int(stage.places.lock.read_text())
+    os.kill(hub, signal.SIGKILL)
+    stage.process.wait(30)
+    start = time.monotonic()
+    with stage.open():
+        assert time.monotonic() - start < 60
+        assert has_processes(ANN)
+        assert statuses(opened, visitor) == [200, 200]
+        again = opened.run(visitor.kernel(LESSON))
+        assert opened.run(again.run("print(kept)")) == "42\n"
+        opened.run(again.close())
+    assert not has_processes(ANN) and not has_processes(BEN)
+    assert not stage.places.database.exists()  # nor any sign-in
+
+
+def test_a_list_that_is_refused_leaves_no_account_and_the_mended_one_prints_all(closed):
+    """`newusers` is made to fail after the first line: its last has a name that Linux refuses."""
+    with pytest.raises(Exception, match="refused"):
+        accounts.add({CARL: "right-right-right", "classtest:x": "right"}, closed.places)
+    assert accounts.entry(CARL) is None and not closed.places.home(CARL).exists()
+    closed.add([CARL, GROUPS_NAME])
+    for login in (CARL, GROUPS_NAME):
+        closed.call("remove", login)
+
+
+def test_an_add_that_was_broken_off_is_made_good_by_the_next(closed):
+    closed.places.unsaid.write_text(CARL)  # as it stands until the passwords are printed
+    accounts.add({CARL: "right-right-right"}, closed.places)
+    closed.add([CARL])
+    assert closed.passwords[CARL] != "right-right-right"
+    assert "in the class already" in add_again(closed)
+    closed.call("remove", CARL)
+
+
+def add_again(stage):
+    """Add the same list once more; return what is said."""
+    listed = stage.places.folder / "again.csv"
+    listed.write_text(CARL)
+    return stage.call("add", str(listed))

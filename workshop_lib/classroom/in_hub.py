@@ -1,0 +1,110 @@
+"""What the hub of a class does otherwise than JupyterHub by itself: doors, sign-in, the ends.
+
+*Doors.* A hub that only names a port to a server believes whoever listens there seconds later. So
+the hub itself takes the port, below 1024, where no learner can, and hands it open to the server.
+*Sign-in.* A wrong password and a name that is none are answered alike and late; a right password
+waits for nobody. *Ends.* What is left of a learner when the server has ended is ended too.
+
+It is loaded by the hub's own Python only; no other has what it imports.
+"""
+
+import asyncio
+import time
+from pathlib import Path
+
+from jupyterhub import orm
+from jupyterhub.auth import PAMAuthenticator
+from jupyterhub.handlers import LogoutHandler
+from jupyterhub.spawner import LocalProcessSpawner
+from traitlets import Any, List, Unicode
+
+from workshop_lib.classroom import accounts, doors
+from workshop_lib.classroom.places import Places
+from workshop_lib.classroom.seat import DOOR
+
+ANSWER_SECONDS = 2  # after which a wrong password is answered
+ANSWERS = 40  # wrong passwords that wait for their answer at a time: so 20 in a second, by all
+
+
+class SignIn(PAMAuthenticator):
+    """The system's own passwords, with no way to shut a classmate out by guessing.
+
+    Nobody is locked out after so many wrong ones: a password of 54 random bits needs no lock.
+    """
+
+    waiting = Any()
+
+    async def authenticate(self, handler, data):
+        """Return the login name for a right password at once; for a wrong one None, later."""
+        came = time.monotonic()
+        found = await super().authenticate(handler, data)
+        if not found:
+            self.waiting = self.waiting or asyncio.Semaphore(ANSWERS)
+            async with self.waiting:
+                await asyncio.sleep(max(0.0, came + ANSWER_SECONDS - time.monotonic()))
+        return found
+
+    def get_handlers(self, app):
+        """Return the pages for signing in and out."""
+        return [("/logout", SignOut), *super().get_handlers(app)]
+
+
+class SignOut(LogoutHandler):
+    """Signing out ends the session in every browser, also for cookies that somebody kept."""
+
+    async def handle_logout(self):
+        """Let no cookie of this learner be good any more."""
+        if self.current_user:
+            self.current_user.orm_user.cookie_id = orm.new_token()
+            self.db.commit()
+
+
+class Seat(LocalProcessSpawner):
+    """Starts a learner's server with its port open in its hands, and within its share."""
+
+    folder = Unicode(help="where the class lies", config=True)
+    share = List(help="what runs a command as a learner in that learner's share", config=True)
+    seat = List(help="the command that becomes a learner's server", config=True)
+    door = Any()
+
+    async def start(self):
+        """Start the server, unless the account is not a learner's any more."""
+        login = self.user.name
+        accounts.refuse_unsafe_home(login, Places(self.folder))
+        self.shut()
+        self.door = doors.open_door()
+        self.port = self.door.getsockname()[1]
+        self.popen_kwargs = {"pass_fds": (self.door.fileno(),)}
+        self.cmd = [*(word.format(login=login) for word in self.share), *self.seat]
+        return await super().start()
+
+    def get_env(self):
+        """Tell the server where its open door is, and where its kernels meet it."""
+        meeting = doors.make_socket_folder(accounts.entry(self.user.name))
+        own = {"JUPYTER_RUNTIME_DIR": str(meeting), DOOR: str(self.door.fileno())}
+        return super().get_env() | own
+
+    def make_preexec_fn(self, name):
+        """Become the learner, unless what gives out the shares does that itself."""
+        return None if self.share else super().make_preexec_fn(name)
+
+    def load_state(self, state):
+        """Take up a server after the hub was killed, if its number is not another's by now."""
+        super().load_state(state)
+        account = accounts.entry(self.user.name)
+        process = Path("/proc", str(self.pid))
+        if not account or not process.exists() or process.stat().st_uid != account.pw_uid:
+            self.pid = 0
+
+    def run_post_stop_hook(self):
+        """End what the learner left running, and give the port back."""
+        self.shut()
+        account = accounts.entry(self.user.name)
+        if account and accounts.belongs(self.user.name, Places(self.folder)):
+            accounts.end_all(account)
+
+    def shut(self):
+        """Close the hub's own copy of the open port."""
+        if self.door:
+            self.door.close()
+            self.door = None
