@@ -19,7 +19,7 @@ from typing import NamedTuple
 
 from tests.mutation import changes
 from tests.mutation.nearest import library, nearest, room
-from tests.mutation.trial import KILLED, SURVIVED, TIMED_OUT, trial, warm
+from tests.mutation.trial import BASE, KILLED, SURVIVED, TIMED_OUT, trial, warm, warm_for
 from workshop_lib.launcher.environment import ROOT
 from workshop_lib.launcher.trouble import Trouble
 
@@ -59,10 +59,12 @@ def text(path):
 
 
 def pick(modules, count, seed):
-    """Return the mutants of those modules that a seed picks, in the order of the modules."""
+    """Return the mutants of those modules that a seed picks, module by module, units first."""
     every = [Picked(path, mutant) for path in modules for mutant in changes.mutants(text(path))]
     every.sort(key=lambda picked: changes.drawn(seed, picked.mutant))
-    return sorted(every[:count], key=lambda picked: (picked.module, picked.mutant.place))
+    return sorted(
+        every[:count], key=lambda each: (room(each.module) != BASE, each.module, each.mutant.place)
+    )
 
 
 def equivalents():
@@ -105,6 +107,7 @@ def judged(picked, record, wide=False):
     if wide or len(near) == 1:
         order += sorted(folder, key=lambda path: seconds_of(path, record))
     limit = SLOWER * sum(seconds_of(path, record) for path in order) + SPARE
+    warm_for(picked.module)
     tree = changes.changed(text(picked.module), picked.mutant)
     key = f"{picked.key}{' (wide)' * wide}"
     return record.once(key, lambda: trial(order, limit, picked.module, tree))[0]

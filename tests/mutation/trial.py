@@ -5,6 +5,7 @@ are imported once, by the parent, and the library afresh by each child.
 """
 
 import contextlib
+import gc
 import importlib
 import importlib.util
 import os
@@ -15,7 +16,7 @@ from importlib.machinery import SourceFileLoader
 from pathlib import Path
 from typing import NamedTuple
 
-from tests.mutation.nearest import dotted
+from tests.mutation.nearest import dotted, room
 from workshop_lib.launcher.environment import ROOT
 
 WARM = [
@@ -26,8 +27,10 @@ WARM = [
 ]
 OPTIONS = [
     *("-x", "-q", "--tb=no", "-o", "addopts=", "--import-mode=importlib", "--doctest-modules"),
-    *("-p", "no:cacheprovider"),
+    # What looks for rubbish after each run takes as long as the tests themselves.
+    *("-p", "no:cacheprovider", "-p", "no:unraisableexception", "-p", "no:threadexception"),
 ]
+BASE = "quantities"  # the room that uses no other: kept, for its registry takes time to build
 SURVIVED, KILLED, TIMED_OUT = "survived", "killed", "timed out"
 NO_TESTS = 5  # pytest's exit status for a file without any
 MEMORY = 4 << 30  # bytes; a mutant that grows without end dies of it
@@ -42,12 +45,19 @@ class Trial(NamedTuple):
 
 
 def warm():
-    """Import what every trial needs, but nothing of the library's own."""
+    """Import what every trial needs of other people's packages."""
     os.environ["PYTEST_DISABLE_PLUGIN_AUTOLOAD"] = "1"
     os.environ["MPLBACKEND"] = "Agg"
     for name in WARM:
         with contextlib.suppress(ImportError):
             importlib.import_module(name)
+
+
+def warm_for(module):
+    """Import the library's units too, unless they are what is changed: call it for those first."""
+    if room(module) != BASE:
+        importlib.import_module(f"workshop_lib.{BASE}")
+        gc.freeze()
 
 
 def trial(tests, limit, module=None, tree=None):
@@ -94,7 +104,8 @@ def tested(tests, module, tree):
     """Import the changed module, then run the test files one by one until one does not pass."""
     import pytest
 
-    forget_the_library()
+    gc.disable()
+    forget_the_library(module)
     if module:
         sys.meta_path.insert(0, Changed(module, tree))
         importlib.import_module(dotted(module))
@@ -105,13 +116,12 @@ def tested(tests, module, tree):
     return 0
 
 
-def forget_the_library():
-    """Let everything of ours be imported afresh, whatever the parent had use for."""
+def forget_the_library(module):
+    """Let everything of ours be imported afresh that could take something from a changed module."""
+    kept = {"launcher", "mutation"} | ({BASE} - {room(module)} if module else {BASE})
     for name in list(sys.modules):
-        room = name.split(".")[1:2]
-        if name.startswith("workshop_lib.") and room != ["launcher"]:
-            del sys.modules[name]
-        if name.startswith("tests.") and room != ["mutation"]:
+        place = name.split(".")
+        if place[0] in ("workshop_lib", "tests") and place[1:] and place[1] not in kept:
             del sys.modules[name]
 
 
