@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+from scipy.special import ive
 from scipy.stats import rice
 
 from tests.run_out.run_out_cases import TURN, dense, exact, row, some_tests, wave
@@ -70,3 +71,22 @@ def test_a_total_of_nothing_is_no_infinity():
 
 def test_without_totals_nothing_is_added():
     assert not np.any(of_totals(some_tests(), []))
+
+
+@pytest.mark.parametrize("argument", [0.5, 29.5, 30.5, 80.0])
+def test_rices_density_is_right_on_either_side_of_the_seam(argument):
+    # Beyond 30 the Bessel function is taken from its first asymptotic term: 1/(8 x) is left out.
+    middle, variance = 61.0, 4.0
+    seen = argument * variance / middle
+    bessel = np.log(ive(0, argument)) + argument
+    exact_log = np.log(seen / variance) - (seen**2 + middle**2) / (2 * variance) + bessel
+    within = 1e-9 if argument < 30 else 0.2 / argument
+    assert log_rice(seen, middle, variance) == pytest.approx(exact_log, abs=within)
+
+
+def test_a_total_has_no_side():
+    # Two totals after a turn that gave a direction: the same turn with the opposite high spot, each
+    # reading negated, makes the totals neither likelier nor less likely.
+    totals = [Total("100 um", "nose", state="before"), Total("140 um", "nose", state="after")]
+    one, other = (of_totals([exact("nose", wave(50, at))], totals) for at in (20, 200))
+    np.testing.assert_allclose(other, one, rtol=1e-9)

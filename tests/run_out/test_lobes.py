@@ -162,3 +162,11 @@ def test_angles_that_do_not_serve_are_refused(angles, said):
 def test_one_graduation_for_all_readings():
     with pytest.raises(InputError, match="^graduation: "):
         found(TWELVE, np.zeros(12), graduation=["1 um"] * 12)
+
+
+def test_three_equal_angles_name_all_that_look_the_same():
+    # By hand: at three marks every order k that is no multiple of 3 looks like 1.
+    found = harmonics(Q_([0.0, 120, 240], "deg"), Q_([1.0, 2, 4], "um"), highest=5)
+    assert "harmonic 2, harmonic 4 and harmonic 5" in found[1].why
+    assert "harmonic 1, harmonic 4 and harmonic 5" in found[2].why
+    assert "the offset" in found[3].why

@@ -7,8 +7,9 @@ from workshop_lib.quantities import Q_, InputError
 from workshop_lib.run_out import causes
 from workshop_lib.run_out import hidden_faults as module
 from workshop_lib.run_out.clocking_list import clockings
+from workshop_lib.run_out.clocking_list import find as clocking_of
 from workshop_lib.run_out.diagnosis import diagnose
-from workshop_lib.run_out.hidden_faults import HIDEABLE, _sticking, mystery
+from workshop_lib.run_out.hidden_faults import HIDEABLE, _lobes, _sticking, mystery
 from workshop_lib.run_out.readings import Push
 
 EACH_FAULT = pytest.mark.parametrize("cause", HIDEABLE)
@@ -271,3 +272,100 @@ def test_own_angles_and_forces_are_taken():
     taken = setup.take("nose_push", forces=["30 N", "-30 N"])
     assert isinstance(taken, Push)
     np.testing.assert_allclose(taken.forces.m_as("N"), [30, -30])
+
+
+# How large the small errors are
+
+
+MANY = [mystery(seed) for seed in range(300_000, 300_400)]
+# The most of each usual small error, µm: offset, lean at 25 mm, oval, lobes (common practice).
+MOST = {
+    "spindle": (5, 1, 1, 1),
+    "pad": (5, 3, 2, 1.5),
+    "disc": (7, 6, 2.5, 1),
+    "nose": (7, 3, 2, 1.5),
+}
+
+
+def spans(values, low, high):
+    """Whether so many numbers fill the span from low to high and keep inside it."""
+    room = 0.02 * (high - low)
+    return low <= min(values) < low + room and high - room < max(values) <= high
+
+
+@pytest.mark.parametrize("place", MOST)
+@pytest.mark.parametrize("number", range(4), ids=("offset", "lean", "oval", "lobes"))
+def test_small_errors_go_from_nothing_up_to_their_most(place, number):
+    shape = ("offset", "lean", "oval", "lobes")[number]
+    sound = [s for s in MANY if s.reveal().part != place]  # no fault hidden there
+    sizes = [1e6 * abs(setup._shape[place, shape]) for setup in sound]
+    assert spans(sizes, 0, MOST[place][number])
+
+
+@pytest.mark.parametrize(("order", "most"), [(2, 25), (3, 8)])
+def test_a_sheet_that_is_not_flat_waves_up_to_its_most(order, most):
+    assert spans([1e6 * abs(setup._waves[order]) for setup in MANY], 0, most)
+
+
+@pytest.mark.parametrize(
+    ("name", "low", "high"),
+    [
+        ("_scatter", 0.5e-6, 2e-6),
+        ("_sticking", 0, 2e-6),
+        ("_slowing", 0.3, 3),  # turns
+        ("_follows", 0.3, 1),
+        ("_give", 0.05e-6, 0.3e-6),  # m for each newton, at 20 N
+        ("_drag", 1, 8),  # N
+    ],
+)
+def test_what_else_is_small_lies_in_its_span(name, low, high):
+    assert spans([vars(setup)[name] for setup in MANY], low, high)
+
+
+def test_what_is_no_fault_is_small():
+    for name, cause in (("_play", "bearing_clearance"), ("_shuffle", "loose_mounting")):
+        sound = [vars(setup)[name] for setup in MANY if setup.reveal().cause != cause]
+        assert spans(sound, 0, 1e-6)
+    creeps = [s._creep for s in MANY if s.reveal().cause != "indicator_setup"]
+    assert spans(np.abs(creeps), 0, 1.5e-6)
+
+
+@pytest.mark.parametrize("cause", ["indicator_setup", "oval"])
+def test_a_stand_creeps_either_way(cause):
+    signs = {np.sign(mystery(seed, cause)._creep) for seed in SEEDS}
+    assert signs == {-1.0, 1.0}
+
+
+def test_a_loose_pad_leans_by_three_tenths_of_what_it_shifts():
+    # On its face at radius r it shows at most 0.3 × size × r/25 mm, and nearly that in some turn.
+    reach = clocking_of("pad_face").position / 25e-3
+    found = []
+    for seed in range(200_000, 200_040):
+        needle, size, _ = clean("loose_mounting", "pad_face", seed)
+        found.append(np.ptp(needle) / (2 * 0.3 * size * reach))
+    assert 0.8 < max(found) <= 1
+
+
+def test_a_push_gives_as_hertz_says():
+    # Depth goes with force to the power 2/3: eight times the force, four times the give.
+    setup = mystery(200_001, "oval", roughness=0)
+    push = clocking_of("nose_push")
+    soft, hard, back = setup._pushed(push, 1, np.array([20.0, 160.0, -20.0]))
+    assert soft == pytest.approx(20 * setup._give)
+    assert hard == pytest.approx(4 * soft)
+    assert back == pytest.approx(-soft)
+
+
+def test_lobes_stand_highest_at_their_crest():
+    # 2 µm with crests at 40° and 220°: full height there, as deep 90° further on.
+    wave = 2.0 * np.exp(1j * np.radians(2 * 40))
+    assert _lobes(wave, 2, np.radians([40, 220, 130])) == pytest.approx([2, 2, -2])
+    third = 3.0 * np.exp(1j * np.radians(3 * 10))
+    assert _lobes(third, 3, np.radians([10, 130, 250, 70])) == pytest.approx([3, 3, 3, -3])
+
+
+def test_pushes_are_of_10_and_20_newtons_and_turns_of_thirteen_marks():
+    setup = mystery(1)
+    forces = setup.take("nose_push").forces.m_as("N")
+    assert forces == pytest.approx([0, 10, 20, 0, -10, -20, 0])
+    assert setup.take("nose_near").angles.m_as("deg") == pytest.approx(30 * np.arange(13))

@@ -6,7 +6,7 @@ from scipy.stats import norm
 
 from tests.run_out.run_out_cases import exact, some_tests, wave
 from workshop_lib.run_out.evidence import Evidence, shares
-from workshop_lib.run_out.next_test import overlap, suggestions
+from workshop_lib.run_out.next_test import _contrasts, overlap, suggestions
 
 
 def test_overlap_of_two_normal_distributions():
@@ -65,3 +65,22 @@ def test_what_disturbs_the_set_up_is_worth_less_than_it_tells():
         "pad_face",
         "nose_turned",
     }
+
+
+def test_contrasts_are_orthonormal_and_blind_to_the_offset():
+    contrasts = _contrasts(np.eye(6))
+    np.testing.assert_allclose(contrasts @ contrasts.T, np.eye(5), atol=1e-12)
+    np.testing.assert_allclose(contrasts @ np.ones(6), 0, atol=1e-12)
+
+
+def test_the_order_in_which_tests_were_taken_does_not_matter():
+    tests = [
+        exact("nose", wave(60, 20), position="8 mm", graduation="2 um"),
+        exact("disc", wave(10, 40), graduation="20 um"),
+        exact("pad", wave(5, 100), position="10 mm", graduation="10 um"),
+    ]
+    worth = [
+        {each.clocking.key: each.worth for each in suggested(order)}
+        for order in (tests, [tests[0], tests[2], tests[1]])
+    ]
+    assert worth[0] == pytest.approx(worth[1])

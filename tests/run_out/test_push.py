@@ -90,3 +90,9 @@ def test_bad_input_is_refused_by_name(name, settings):
     good = {"forces": ["10 N", "-10 N"], "readings": ["1 um", "-1 um"]}
     with pytest.raises(InputError, match=f"^{name}: "):
         push_test(**{**good, **settings})
+
+
+def test_pushes_of_one_size_repeated_tell_no_more_than_once():
+    found = push_test(["20 N", "-20 N"] * 3, ["5 um", "-5 um", "6 um", "-4 um", "5 um", "-6 um"])
+    assert np.isnan(found.clearance.m) and np.isnan(found.stiffness.m)
+    assert found.movement.m_as("um") == pytest.approx(12)

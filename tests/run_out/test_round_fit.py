@@ -300,3 +300,10 @@ def test_marks_a_whole_turn_apart_are_one():
     np.testing.assert_allclose(
         distinct(np.radians([0, 360, 90, -270, 359.99999999])), [0, np.pi / 2]
     )
+
+
+def test_angles_less_than_a_millionth_of_a_radian_apart_are_one():
+    assert distinct([0, 0.95e-6]).size == 1
+    assert distinct([0, 1.05e-6]).size == 2
+    assert distinct([0, 2 * np.pi - 0.95e-6]).size == 1
+    assert distinct([0, 2 * np.pi - 1.05e-6]).size == 2
