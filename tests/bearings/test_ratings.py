@@ -6,6 +6,7 @@ import pytest
 from workshop_lib.bearings.bearing_tables import bearings, catalogue
 from workshop_lib.bearings.hertz import COMPLIANCE
 from workshop_lib.bearings.ratings import (
+    ball_count,
     dynamic_rating,
     fc_factor,
     roller_static_rating,
@@ -156,3 +157,12 @@ def test_nonsense_is_refused_by_name(changed, name):
 def test_a_ball_beyond_the_formula_is_refused():
     with pytest.raises(InputError, match=r"25\.4 mm"):
         dynamic_rating(8, "26 mm", "120 mm")
+
+
+@pytest.mark.parametrize(("count", "taken"), [(2, False), (3, True), (200, True), (201, False)])
+def test_a_bearing_has_three_balls_or_more(count, taken):
+    if taken:
+        assert ball_count(count, "balls") == count
+    else:
+        with pytest.raises(InputError, match="^balls: "):
+            ball_count(count, "balls")

@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 import shapely
+from scipy.optimize import minimize_scalar
 
 from tests.blank.outline_cases import HOOK, L_SHAPE, drawn, star, tangled
 from workshop_lib.blank import engagement, outline
@@ -156,6 +157,23 @@ def test_a_bar_across_the_way_is_deepest_where_it_lies_square_by_hand():
     begin, width = cut_arcs(sight, 36e-3, 40e-3)
     over = (begin < np.pi / 2) & (begin + width > np.pi / 2)
     assert width[over] == pytest.approx([np.arctan(10 / 37) + np.arctan(15 / 37)], rel=1e-9)
+
+
+def test_between_two_edges_that_lean_the_deepest_ray_is_neither_square_nor_at_a_corner():
+    # From 30 to 48 mm a ray meets the body up to y = 37.5 + 0.02 x, and the bar above y = 42 mm.
+    body, strip = [[-20, -20], [20, -20]], [[20, 0], [30.2, 30], [30.2, 50]]
+    bar, back = [[-15, 50], [-15, 42], [10, 42], [10, 49.8]], [[30, 49.8], [30, 30], [20, 0.6]]
+    points = np.array([*body, *strip, *bar, *back, [20, 37.9], [-20, 37.1]]) * 1e-3
+
+    def less(angle):
+        return 42 / np.sin(angle) - 37.5 / (np.sin(angle) - 0.02 * np.cos(angle))
+
+    ends = np.arctan2(42, [10, -15])
+    best = minimize_scalar(less, bounds=ends, method="bounded", options={"xatol": 1e-9})
+    assert less(best.x) + 0.005 < min(*less(ends), less(np.pi / 2))
+    sight = seen_from(outline.checked(points), (0.0, 0.0))
+    found = once_round(sight, np.array([30e-3]), np.array([48e-3]))
+    assert found.depth[0] == pytest.approx((18 - best.fun) * 1e-3, rel=1e-9)
 
 
 @EACH
