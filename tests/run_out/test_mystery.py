@@ -6,8 +6,7 @@ import pytest
 from workshop_lib.quantities import Q_, InputError
 from workshop_lib.run_out import causes
 from workshop_lib.run_out import hidden_faults as module
-from workshop_lib.run_out.clocking_list import clockings
-from workshop_lib.run_out.clocking_list import find as clocking_of
+from workshop_lib.run_out.clocking_list import clockings, find_clocking
 from workshop_lib.run_out.diagnosis import diagnose
 from workshop_lib.run_out.hidden_faults import HIDEABLE, _lobes, _sticking, mystery
 from workshop_lib.run_out.readings import Push
@@ -338,7 +337,7 @@ def test_a_stand_creeps_either_way(cause):
 
 def test_a_loose_pad_leans_by_three_tenths_of_what_it_shifts():
     # On its face at radius r it shows at most 0.3 × size × r/25 mm, and nearly that in some turn.
-    reach = clocking_of("pad_face").position / 25e-3
+    reach = find_clocking("pad_face").position / 25e-3
     found = []
     for seed in range(200_000, 200_040):
         needle, size, _ = clean("loose_mounting", "pad_face", seed)
@@ -349,7 +348,7 @@ def test_a_loose_pad_leans_by_three_tenths_of_what_it_shifts():
 def test_a_push_gives_as_hertz_says():
     # Depth goes with force to the power 2/3: eight times the force, four times the give.
     setup = mystery(200_001, "oval", roughness=0)
-    push = clocking_of("nose_push")
+    push = find_clocking("nose_push")
     soft, hard, back = setup._pushed(push, 1, np.array([20.0, 160.0, -20.0]))
     assert soft == pytest.approx(20 * setup._give)
     assert hard == pytest.approx(4 * soft)
