@@ -96,3 +96,17 @@ def test_rows_that_fail_at_once_are_tried_again_in_parts():
 
 def test_no_rest_is_an_input_error_so_that_panels_can_show_it():
     assert issubclass(NoRest, InputError)
+
+
+def test_a_force_that_levels_off_is_still_brought_to_rest():
+    # F = 100 N × arctan(x / 1 mm): from beyond 1.39 mm plain Newton steps run away to either side.
+    def energy(position, rows):
+        at = position / 1e-3
+        height = 0.1 * (at * np.arctan(at) - np.log1p(at**2) / 2).sum(axis=1)
+        force, slope = 100 * np.arctan(at), 1e5 / (1 + at**2)
+        return height, force, slope[:, :, None], np.abs(force).sum(axis=1)
+
+    load = np.array([[0.0], [50.0], [-120.0]])
+    found = rest(energy, load, np.full((3, 1), 3e-3), 1.0)
+    assert found.converged.all()
+    np.testing.assert_allclose(found.position, 1e-3 * np.tan(load / 100), atol=1e-11)

@@ -168,6 +168,9 @@ def main(arguments):
     signal.signal(signal.SIGTERM, lambda *_: sys.exit(1))  # so that a child is ended too
     warm()
     same, record, outcomes = equivalents(), Record(options.record), []
+    every = {picked.key for picked in pick(numeric(), None, options.seed)}
+    for key in same.keys() - every:
+        print("no longer there, take it out of equivalents.csv:", key)
     for picked in pick(modules, options.count, options.seed):
         outcome = EQUIVALENT if picked.key in same else judged(picked, record, options.wide)
         outcomes.append((picked, outcome))
