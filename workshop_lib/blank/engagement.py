@@ -142,6 +142,27 @@ def _once_round(sight, inner, outer):
     return np.minimum(share, 1.0), strikes, np.minimum(depth, outer - inner)
 
 
+def rise(sight, inner, outer):
+    """How fast a corner comes on: the least angle in rad over which the cut grows, and what part.
+
+    For each edge that crosses between the radii, the angle from where it leaves the tool's circle
+    `inner` (or from its foot, where that lies farther out) to where it reaches `outer` or its own
+    corner; and the share of outer − inner that it rises by. The steepest edge counts: infinite
+    and 0 where none rises. inner, outer: shape (p,). Returns two arrays of that shape.
+    """
+    ends = np.stack([sight.corners[sight.first], sight.corners[sight.last]])
+    far = np.hypot(ends[..., 0], ends[..., 1]).max(axis=0)
+    inner, outer = np.asarray(inner)[:, None], np.asarray(outer)[:, None]
+    top, low = np.minimum(outer, far), np.maximum(inner, sight.distance)
+    rises = top > low * (1 + FAINT)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        swing = np.arccos(np.minimum(sight.distance / top, 1.0)) - np.arccos(
+            np.minimum(sight.distance / low, 1.0)
+        )
+        part = np.where(rises, np.clip((top - low) / np.maximum(outer - inner, 1e-300), 0, 1), 0.0)
+    return np.where(rises, swing, np.inf).min(axis=1), part.max(axis=1)
+
+
 def cut_arcs(sight, inner, outer):
     """Return where the arcs under the tool begin and how wide they are, rad; shape (k,) each."""
     arcs = _Arcs(sight, np.array([inner]), np.array([outer]))

@@ -7,8 +7,9 @@ reckoned where they are largest: at the outer radius, where the corners strike.
 import numpy as np
 
 from workshop_lib import slip
-from workshop_lib.blank.engagement import once_round, remaining, solid_reach
+from workshop_lib.blank.engagement import once_round, remaining, rise, solid_reach
 from workshop_lib.blank.pass_table import Bare, Passes
+from workshop_lib.overhang import strike_factor_up_to
 from workshop_lib.quantities import InputError, as_shown, one_value, show
 from workshop_lib.torque import cutting_torque, side_force
 
@@ -56,10 +57,20 @@ class Loads:
             return taken
         return once_round(self.sight, inner, outer).depth
 
+    def blow(self, inner, outer):
+        """By what the corner's blow multiplies the steady force; 1 where no own period is given."""
+        if self.turning.own_period is None:
+            return 1.0
+        begin = np.maximum(outer - self.turning.taken(inner, outer), inner)
+        angle, part = rise(self.sight, begin, outer)
+        lasting = np.minimum(angle / self.turning.speed, 1e6)
+        return 1 + (strike_factor_up_to.core(lasting, self.turning.own_period) - 1) * part
+
     def margin(self, inner, outer, depth=None):
         """Slip margin, with cutting force, torque, side force (N, N·m, N) and unbalance (N)."""
         turning = self.turning
         force = turning.force(self.depth(inner, outer) if depth is None else depth)
+        force = force * self.blow(inner, outer)
         unbalance = self.unbalance(inner, outer)
         torque = cutting_torque.core(force, 2 * outer)
         side = side_force.core(force, turning.radial_share, unbalance)

@@ -9,8 +9,9 @@ from workshop_lib.friction import Pad
 from workshop_lib.materials import find_material
 from workshop_lib.quantities import InputError, quote, to_core
 from workshop_lib.sources import choose
-from workshop_lib.torque import ESTIMATES, chip_load, warn_of_chip
+from workshop_lib.torque import ESTIMATES, chip_load, nose_radius_factor, warn_of_chip
 
+LEAST_DEPTH = 1e-9  # m; no cut has no depth
 CUTS = ("traverse", "plunge")
 _NUMBERS = {
     "thickness": "length > 0",
@@ -21,6 +22,8 @@ _NUMBERS = {
     "radial_share": "ratio >= 0",
     "approach_angle": "angle > 0",
     "overrun": "length >= 0",
+    "raised": "ratio > 0",
+    "nose_radius": "length >= 0",
 }
 
 
@@ -34,6 +37,9 @@ class Turning:
     (the tool passes along the edge, across the thickness of the sheet) or "plunge" (it is fed
     radially; the chip is as wide as the sheet is thick). estimate: "low", "typical" or "high"
     cutting force. approach_angle: of a traverse cut. overrun: what the tool travels beside the cut.
+    raised: factor on the force for wear, rake, speed and chip (`torque.factors`). nose_radius: of a
+    tool that passes along the edge. own_period: the longest at which the set-up swings; with it
+    the blow of each corner raises the force, None: a steady push.
     Raises InputError naming the argument. Its attributes are bare numbers in SI.
 
     >>> grip = {"pad": Pad("60 mm"), "thrust": "600 N", "friction_coefficient": 0.3}
@@ -54,6 +60,9 @@ class Turning:
     estimate: str
     approach_angle: float
     overrun: float
+    raised: float
+    nose_radius: float
+    own_period: float | None
 
     def __init__(
         self,
@@ -69,10 +78,15 @@ class Turning:
         estimate="typical",
         approach_angle="90 deg",
         overrun="0 mm",
+        raised=1.0,
+        nose_radius="0 mm",
+        own_period=None,
     ):
         given = dict(locals())
         for name, spec in _NUMBERS.items():
             object.__setattr__(self, name, _single(given[name], spec, name))
+        period = None if own_period is None else _single(own_period, "time > 0", "own_period")
+        object.__setattr__(self, "own_period", period)
         if not isinstance(pad, Pad) or pad.shape:
             raise InputError("pad", f"{quote(pad)} is not one Pad")
         choices = {"cut": CUTS, "estimate": ESTIMATES}
@@ -92,8 +106,15 @@ class Turning:
         """
         if self.cut == "traverse":
             feed, angle = self.feed, self.approach_angle
-            return chip_load(self.material, depth, feed, angle, self.estimate)
-        return chip_load(self.material, self.thickness, depth, np.pi / 2, self.estimate)
+            rounded = self.raised
+            if self.nose_radius > 0:
+                met = np.maximum(depth, LEAST_DEPTH)
+                rounded = rounded * nose_radius_factor.core(
+                    self.material, met, self.nose_radius, angle
+                )
+            return rounded * chip_load(self.material, depth, feed, angle, self.estimate)
+        straight = self.material, self.thickness, depth, np.pi / 2, self.estimate
+        return self.raised * chip_load(*straight)
 
     def taken(self, inner, outer):
         """How much of a pass's radius one turn takes, m: all of it, or the feed of a plunge."""
