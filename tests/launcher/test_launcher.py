@@ -8,7 +8,6 @@ import shutil
 import signal
 import subprocess
 import sys
-import time
 from pathlib import Path
 
 import pytest
@@ -70,12 +69,9 @@ def test_one_command_makes_the_environment_and_later_ones_only_use_it(whole_clon
     log = (whole_clone / ".venv" / "set-up.log").read_bytes()
     foreign = ("PYTHONPATH", "PIP_TARGET", "JUPYTER_PATH", "JUPYTER_CONFIG_PATH", "MPLBACKEND")
     settings = dict.fromkeys(foreign, str(tmp_path))
-    began = time.monotonic()
     second = open_workbook(whole_clone, **settings)
-    took = time.monotonic() - began
     assert second.stdout.startswith("[") and second.returncode == 7
     assert (whole_clone / ".venv" / "set-up.log").read_bytes() == log
-    assert took < 2
     _, _, variables = json.loads(second.stdout)
     assert not set(settings) & set(variables)
     assert commands.HANDED_OVER not in variables

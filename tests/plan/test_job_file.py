@@ -14,7 +14,7 @@ from workshop_lib import plan
 from workshop_lib.quantities import InputError
 
 GOOD = COVER.read_text(encoding="utf-8")
-SECOND = 1.0
+LONGEST = 10.0  # seconds of this process: what grows with the square of a file takes minutes
 
 
 def test_the_jobs_of_the_scenario_are_those_of_the_scenario():
@@ -122,11 +122,11 @@ BOMBS = {
 
 
 @pytest.mark.parametrize("text", BOMBS.values(), ids=BOMBS)
-def test_a_file_that_was_made_to_break_it_is_refused_within_a_second(text):
-    begin = time.perf_counter()
+def test_a_file_that_was_made_to_break_it_is_refused_before_it_grows(text):
+    begin = time.process_time()
     with pytest.raises(InputError) as refusal:
         plan.parse(text)
-    assert time.perf_counter() - begin < SECOND
+    assert time.process_time() - begin < LONGEST
     assert len(str(refusal.value)) < 10_000
 
 
@@ -251,7 +251,7 @@ def mutated(draw):
 
 
 def outcome(text):
-    begin = time.perf_counter()
+    begin = time.process_time()
     try:
         found = quietly(plan.parse, text)
     except InputError as refusal:
@@ -259,7 +259,7 @@ def outcome(text):
         assert str(refusal)
         assert all(line.isprintable() for line in str(refusal).splitlines())
         assert isinstance(refusal, plan.JobFaults) or refusal.name
-    assert time.perf_counter() - begin < SECOND
+    assert time.process_time() - begin < LONGEST
     return found
 
 

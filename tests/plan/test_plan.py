@@ -15,9 +15,9 @@ from hypothesis import strategies as st
 from tests.plan.job_cases import COVER, FILES, OTHER_WAYS, full, plain
 from workshop_lib import plan
 from workshop_lib.launcher.environment import ROOT
-from workshop_lib.plan import job_file
+from workshop_lib.own_files import as_typed, plainly, toml_files
 from workshop_lib.plan.entries import ENTRIES
-from workshop_lib.plan.job_file import as_typed, parse, plainly, written
+from workshop_lib.plan.job_file import parse, written
 from workshop_lib.quantities import Q_, InputError, Quantity, parse_unit, read
 from workshop_lib.quantities.kinds import KINDS
 
@@ -252,14 +252,14 @@ def test_a_disk_that_fails_leaves_the_file_as_it_was(tmp_path, monkeypatch, call
     def full_disk(*_arguments):
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(job_file, call, full_disk)
+    monkeypatch.setattr(toml_files, call, full_disk)
     with pytest.raises(InputError, match=r"cover\.toml: cannot be written \(No space left"):
         plan.save(plain(), path)
     assert path.read_text() == "something of mine"
 
 
 def test_a_job_that_would_not_read_back_is_not_written(tmp_path, monkeypatch):
-    monkeypatch.setattr(job_file, "as_typed", lambda q: "1 mm")
+    monkeypatch.setattr(toml_files, "as_typed", lambda q: "1 mm")
     with pytest.raises(InputError):
         plan.save(plain(), tmp_path / "job.toml")
     assert list(tmp_path.iterdir()) == []

@@ -7,7 +7,7 @@ from workshop_lib.plan.entries import entries
 from workshop_lib.plan.faults import JobFaults
 from workshop_lib.plan.fixes import STEP_OF_THRUST, thrust_for, up
 from workshop_lib.plan.job import Job
-from workshop_lib.plan.job_file import as_typed, job, load, parse, save
+from workshop_lib.plan.job_file import job, load, parse, save
 from workshop_lib.plan.names import (
     INPUT_NAMES,
     NAMED,
@@ -28,7 +28,6 @@ __all__ = [
     "NEED_NOT_ADD_UP",
     "QUESTIONS",
     "STEP_OF_THRUST",
-    "as_typed",
     "assess",
     "assumed",
     "brief",

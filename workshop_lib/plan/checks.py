@@ -15,6 +15,7 @@ from workshop_lib.friction import tilt
 from workshop_lib.load_path import trace
 from workshop_lib.materials import facing
 from workshop_lib.overhang import nearest_resonance, strike_frequency
+from workshop_lib.own_files import as_typed
 from workshop_lib.plan.fixes import (
     mends_of_facing,
     mends_of_hold,
@@ -25,7 +26,6 @@ from workshop_lib.plan.fixes import (
     mends_of_tipping,
 )
 from workshop_lib.plan.job import DEFAULTS
-from workshop_lib.plan.job_file import as_typed
 from workshop_lib.plan.names import TOOL_NAMES
 from workshop_lib.plan.pressing import plate, supposed
 from workshop_lib.plan.reasons import Change, Reason, brief, graded, share

@@ -11,7 +11,7 @@ from workshop_lib.friction import PRESSURES
 from workshop_lib.gauges import tables as gauge_tables
 from workshop_lib.load_path import designs
 from workshop_lib.materials import CONDITIONS, facings, materials
-from workshop_lib.plan.readers import (
+from workshop_lib.own_files import (
     group,
     named,
     plain,

@@ -1,5 +1,6 @@
 """Entries of a job read one by one and held against each other: every fault, by its key."""
 
+from workshop_lib.own_files import as_key, faults_of
 from workshop_lib.plan.entries import (
     BLANKS,
     BOTH_SAY,
@@ -9,7 +10,6 @@ from workshop_lib.plan.entries import (
     THICKNESSES,
     THRUSTS,
 )
-from workshop_lib.plan.readers import as_key, faults_of
 from workshop_lib.quantities import InputError, quote
 from workshop_lib.sources import choose
 

@@ -4,7 +4,7 @@ import numpy as np
 
 from workshop_lib import overhang
 from workshop_lib.friction import thrust
-from workshop_lib.plan.readers import LARGEST_NUMBER
+from workshop_lib.own_files import LARGEST_NUMBER
 from workshop_lib.plan.reasons import Change, brief
 from workshop_lib.quantities import InputError, Quantity, resolution, times_over
 from workshop_lib.slip import thrust_needed

@@ -1,6 +1,6 @@
 """Does the nose press on all of the pad? And what a plan takes for granted, in sentences."""
 
-from workshop_lib.plan.job_file import as_typed
+from workshop_lib.own_files import as_typed
 from workshop_lib.plan.reasons import Change, Reason, brief, share
 from workshop_lib.quantities import resolution
 

@@ -6,13 +6,13 @@ from workshop_lib.drawings.blank_drawings import passes_chart, under_tool
 from workshop_lib.drawings.setup_drawings import face_view, section
 from workshop_lib.drawings.slip_charts import limit_chart, margin_chart
 from workshop_lib.friction import efficiency
+from workshop_lib.own_files import as_typed
 from workshop_lib.plan import (
     INPUT_NAMES,
     NAMED,
     NEED_NOT_ADD_UP,
     QUESTIONS,
     STEP_OF_THRUST,
-    as_typed,
     assumed,
     brief,
     entry_name,

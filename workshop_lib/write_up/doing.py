@@ -1,7 +1,8 @@
 """The doing: cautions, the steps in their order, and what was measured beside what was planned."""
 
 from workshop_lib.gauges import thickness
-from workshop_lib.plan import as_typed, brief, clocked_total
+from workshop_lib.own_files import as_typed
+from workshop_lib.plan import brief, clocked_total
 from workshop_lib.quantities import show, times_over
 from workshop_lib.slip import KEEP_THE_THRUST
 

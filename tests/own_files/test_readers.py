@@ -2,8 +2,8 @@
 
 import pytest
 
-from workshop_lib.plan import readers
-from workshop_lib.plan.readers import Faults, faults_of
+from workshop_lib.own_files import readers
+from workshop_lib.own_files.readers import Faults, faults_of
 from workshop_lib.quantities import Q_, InputError
 
 
