@@ -156,9 +156,13 @@ def test_a_loose_pad_is_another_one_in_every_test_and_every_turn():
     assert pattern("loose_mounting", "pad", two_turns)[0].shape == (24, 8)
 
 
-def test_the_mark_that_closes_a_turn_belongs_to_it():
+def test_a_loose_pad_may_slip_as_the_turn_closes():
     closed = turn("pad", degrees=np.arange(0, 361, 30.0))
-    assert pattern("loose_mounting", "pad", closed)[0].shape == (13, 4)
+    found = pattern("loose_mounting", "pad", closed)[0]
+    assert found.shape == (13, 6)
+    np.testing.assert_array_equal(found[-1, :4], 0)
+    np.testing.assert_array_equal(found[:-1, 4:], 0)
+    np.testing.assert_allclose(found[-1, 4:], [1, 0], atol=1e-12)
 
 
 def test_a_needle_that_creeps_shows_everywhere_from_first_to_last():
@@ -181,8 +185,9 @@ def test_free_play_stays_where_it_was_pushed_to():
     found, labels, portions = pattern("bearing_clearance", "nose", test)
     np.testing.assert_allclose(found[:, 0], [0, 1, 0, -1, 0])
     np.testing.assert_allclose(found[:, 1], [0, 0, 1, 0, -1])
-    assert [label.name for label in labels] == ["pushed", "resting"]
-    assert portions == [1, 1]
+    np.testing.assert_allclose(found[:, 2], [1, 0, 0, 0, 0])  # anywhere until it is pushed
+    assert [label.name for label in labels] == ["pushed", "resting", "before"]
+    assert portions == [1, 1, 1]
     assert patterns.scatter(causes.find_cause("bearing_clearance"), test) == 0
     assert patterns.scatter(causes.find_cause("bearing_clearance"), turn()) == pytest.approx(0.5)
 

@@ -107,7 +107,7 @@ def test_one_plane_of_a_nose_does_not_decide_between_off_centre_tilt_and_disc():
     found = diagnose([clocked("nose", wave(40, 10))])
     open_ones = {found.leader.cause, *(one.cause for one in found.not_excluded)}
     assert {"eccentric_seat", "displaced_disc"} <= open_ones
-    assert found.verdict.startswith("The readings do not decide")
+    assert found.verdict.startswith("Not decided yet: ")
     assert any("one plane only" in said for said in found.remarks)
     assert found.next_test.clocking.key != "nose_near"
 
@@ -149,11 +149,19 @@ def test_totals_beside_readings_count_as_evidence():
 
 def test_two_faults_at_once_are_not_explained_by_one():
     found = diagnose(
+        [clocked("disc", wave(200, 10)), clocked("pad", wave(35, 0, 3)), clocked("nose")]
+    )
+    assert not found.explained and not found.sure
+    assert found.verdict.startswith("No single cause explains these readings.")
+    assert set(found.together) == {"displaced disc (disc)", "three-jaw lobes (pad)"}
+    assert found.remarks[0].startswith("With two faults at once, fix")
+
+
+def test_three_faults_at_once_are_not_explained_by_one_either():
+    found = diagnose(
         [clocked("disc", wave(200, 10)), clocked("pad", wave(35, 0, 3) + wave(140, 90))]
     )
     assert not found.explained
-    assert found.verdict.startswith("No single cause")
-    assert found.remarks[0].startswith("The readings lie further")
 
 
 def test_readings_in_the_wrong_unit_are_not_explained():

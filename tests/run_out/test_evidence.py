@@ -62,12 +62,12 @@ def test_misfit_is_about_one_for_readings_of_its_own_kind():
     luck, cause, size = np.random.default_rng(1), 11, 2
     evidence = Evidence(some_tests())
     root = np.linalg.cholesky(dense(evidence, cause, size))
-    found = []
+    spreads, found = (evidence.variances[cause, size], evidence.noise[cause, size]), []
     for _ in range(200):
         values = root @ luck.normal(size=root.shape[0])
         replace_readings(evidence, values)
-        found.append(evidence.misfit(cause, size)[0])
-    count = evidence.misfit(cause, size)[1]
+        found.append(evidence.misfit(*spreads)[0])
+    count = evidence.misfit(*spreads)[1]
     assert count == sum(test.core.readings.size - 1 for test in evidence.tests)
     assert np.mean(found) == pytest.approx(1, abs=4 * np.sqrt(2 / count / 200))
     assert np.std(found) == pytest.approx(np.sqrt(2 / count), rel=0.2)

@@ -44,7 +44,7 @@ def test_the_same_again_is_told_as_such_and_its_worth_falls():
     tests = [exact("nose", wave(60, 20), position="8 mm", graduation="2 um")]
     once = next(s for s in suggested(tests) if s.clocking.key == "nose_near")
     assert once.again
-    assert once.sentence.startswith("Once more: clock")
+    assert once.sentence.startswith("Repeat: clock")
     thrice = next(s for s in suggested(tests * 4) if s.clocking.key == "nose_near")
     assert thrice.worth < once.worth
 

@@ -19,30 +19,43 @@ BARE_MINIMUM = 1e-9  # m; no reading is surer than a nanometre, however fine the
 class Evidence:
     """The patterns of every cause in these tests, and the likelihood of the readings under each.
 
-    tests: list of `Readings` and `Push`. The rows of every result are `.candidates`, the columns
-    the five sizes in a usual set-up, and once more in a rough one.
+    tests: list of `Readings` and `Push`. aside: pairs of the number of a test and of a reading in
+    it that shall not count. The rows of every result are `.candidates`, the columns the five sizes
+    in a usual set-up, and once more in a rough one.
     """
 
-    def __init__(self, tests):
-        self.tests = list(tests)
+    def __init__(self, tests, aside=()):
+        self.tests, self.aside = list(tests), frozenset(aside)
         self.rows = causes.known()
         self.candidates = tuple(row for row in self.rows if row.candidate)
         found = [patterns.columns(row, self.tests) for row in self.rows]
-        self.patterns = np.concatenate([block for block, _, _ in found], axis=1)
+        self.counted = [self._counted(number) for number in range(len(self.tests))]
+        every = np.concatenate([block for block, _, _ in found], axis=1)
+        self.patterns = every[np.concatenate([np.zeros(0, dtype=bool), *self.counted])]
         self.labels = [label for _, labels, _ in found for label in labels]
         self.portion = np.array([one for _, _, portions in found for one in portions])
         widths = [block.shape[1] for block, _, _ in found]
         self.owner = np.repeat(np.arange(len(self.rows)), widths)
-        ends = np.cumsum([0, *(test.core.readings.size for test in self.tests)])
+        ends = np.cumsum([0, *(np.sum(counted) for counted in self.counted)])
         self.parts = [slice(*pair) for pair in zip(ends, ends[1:], strict=False)]
         self._sum_up()
         self._set_sizes()
 
+    def _counted(self, number):
+        """Which readings of a test count."""
+        counted = np.ones(self.tests[number].core.readings.size, dtype=bool)
+        counted[[reading for test, reading in self.aside if test == number]] = False
+        return counted
+
     def _sum_up(self):
         """Centre every test, and keep the sums over its readings that all likelihoods need."""
-        self.counts = np.array([test.core.readings.size - 1 for test in self.tests], dtype=float)
+        self.counts = np.array([counted.sum() - 1 for counted in self.counted], dtype=float)
         centred = [self.patterns[part] - self.patterns[part].mean(axis=0) for part in self.parts]
-        values = [test.core.readings - test.core.readings.mean() for test in self.tests]
+        kept = [
+            test.core.readings[counted]
+            for test, counted in zip(self.tests, self.counted, strict=True)
+        ]
+        values = self.values = [readings - readings.mean() for readings in kept]
         columns = self.patterns.shape[1]
         shape = (len(self.tests), columns)
         self.grams = np.array([c.T @ c for c in centred]).reshape(*shape, columns)
@@ -59,14 +72,19 @@ class Evidence:
         every = np.repeat(rough, SIZES)[:, None] * np.tile(background, (*sizes.shape, 1))
         place = np.broadcast_to(own[:, None, None], (*sizes.shape, 1))
         np.put_along_axis(every, place, sizes[..., None], axis=-1)
-        shares = np.array(
-            [[patterns.scatter(row, test) for row in self.rows] for test in self.tests]
-        )
-        rounding = np.array([(test.division or 0.0) ** 2 / 12 for test in self.tests])
-        self.variances = every[..., self.owner] ** 2 * self.portion
-        self.noise = every**2 @ shares.reshape(-1, len(self.rows)).T ** 2 + rounding
-        self.noise += BARE_MINIMUM**2
-        self.sizes = sizes
+        shares = [[patterns.scatter(row, test) for row in self.rows] for test in self.tests]
+        self.scattering = np.array(shares).reshape(-1, len(self.rows)).T ** 2
+        self.rounding = np.array([(test.division or 0.0) ** 2 / 12 for test in self.tests])
+        self.own, self.sizes, self.deviations = own, sizes, every
+        self.variances, self.noise = self.spreads(every)
+
+    def spreads(self, deviations):
+        """Variance of every column, and of one reading of every test.
+
+        deviations: standard deviation of every row of the table, m; (…, rows).
+        """
+        noise = deviations**2 @ self.scattering + self.rounding + BARE_MINIMUM**2
+        return deviations[..., self.owner] ** 2 * self.portion, noise
 
     def log_likelihood(self, keep=None, only=None):
         """Logarithm of the likelihood of the readings, for each cause and size.
@@ -76,25 +94,28 @@ class Evidence:
         """
         keep = np.ones(len(self.tests)) if keep is None else np.asarray(keep, dtype=float)
         chosen = ... if only is None else (np.arange(len(self.candidates))[:, None], only[:, None])
-        noise, root = self.noise[chosen], np.sqrt(self.variances[chosen])
-        weights = keep[..., None, None, :] / noise
+        return self.summed(self.variances[chosen], self.noise[chosen], keep[..., None, None, :])
+
+    def summed(self, variances, noise, keep=1.0):
+        """Logarithm of the likelihood for variances (…, columns) and noise (…, tests)."""
+        root, weights = np.sqrt(variances), keep / noise
         lower = np.linalg.cholesky(self._inner(weights, root))
         seen = np.einsum("...t,tr->...r", weights, self.products) * root
         solved = np.linalg.solve(lower, seen[..., None])[..., 0]
         explained = np.sum(solved**2, axis=-1)
         spread = 2 * np.log(np.diagonal(lower, axis1=-2, axis2=-1)).sum(axis=-1)
-        used = (keep * self.counts)[..., None, None, :]
-        spread = spread + np.sum(used * np.log(2 * np.pi * noise), axis=-1)
+        spread = spread + np.sum(keep * self.counts * np.log(2 * np.pi * noise), axis=-1)
         return -0.5 * (spread + weights @ self.squares - explained)
 
-    def misfit(self, cause, size):
-        """How far the readings lie from what one cause and size let expect: about 1 if they fit.
+    def misfit(self, variances, noise):
+        """How far the readings lie from what these spreads let expect: about 1 if they fit.
 
         yᵀ K⁻¹ y / n with K the readings' covariance: its mean is 1, its standard deviation
-        sqrt(2/n). Returns misfit and n, the number of readings less one for each test.
+        sqrt(2/n). variances: (columns,). noise: (tests,). Returns misfit and n, the number of
+        readings less one for each test.
         """
-        weights = 1 / self.noise[cause, size]
-        mean, _ = self.posterior(cause, size)
+        weights = 1 / noise
+        mean, _ = self.given(variances, noise)
         left = weights @ self.squares - np.einsum("t,tr,r->", weights, self.products, mean)
         count = max(self.counts.sum(), 1.0)
         return left / count, count
@@ -113,9 +134,13 @@ class Evidence:
         used: how many tests count, from the first; None for all. Returns (…, columns) and
         (…, columns, columns).
         """
+        chosen = ... if cause is ... else (cause, size)
+        return self.given(self.variances[chosen], self.noise[chosen], used)
+
+    def given(self, variances, noise, used=None):
+        """Mean and covariance of every column's size: variances (…, columns), noise (…, tests)."""
         keep = np.arange(len(self.tests)) < (len(self.tests) if used is None else used)
-        weights = keep / self.noise[cause, size] if cause is not ... else keep / self.noise
-        root = np.sqrt(self.variances[cause, size] if cause is not ... else self.variances)
+        weights, root = keep / noise, np.sqrt(variances)
         inverse = np.linalg.inv(self._inner(weights, root))
         covariance = inverse * (root[..., :, None] * root[..., None, :])
         seen = np.einsum("...t,tr->...r", weights, self.products)

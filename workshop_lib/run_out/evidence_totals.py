@@ -15,14 +15,15 @@ MARKS = np.radians(np.arange(0, 360, 30))
 FINEST = 0.5e-6  # m; a total of nothing is read as less than this
 
 
-def log_likelihood(tests, totals):
+def log_likelihood(tests, totals, aside=()):
     """Logarithm of the likelihood of bare totals, given tests with angles.
 
-    tests: list of `Readings` and `Push`. totals: list of `Total`. Returns (causes, sizes) as
-    `Evidence.log_likelihood` does; zeros without totals.
+    tests: list of `Readings` and `Push`. totals: list of `Total`. aside: readings that do not
+    count, as `Evidence` has them. Returns (causes, sizes) as `Evidence.log_likelihood` does; zeros
+    without totals.
     """
     stand_ins = [_as_readings(total) for total in totals]
-    both = Evidence([*tests, *stand_ins])
+    both = Evidence([*tests, *stand_ins], aside)
     if not totals:
         return np.zeros(both.sizes.shape)
     mean, covariance = both.posterior(used=len(tests))

@@ -3,7 +3,8 @@
 The needle is worked out from the parts themselves (exact circles off their axis, lobes, a shaft
 that wanders in its clearance, a stand that creeps, a needle that sticks and is read to the nearest
 division), not from the patterns by which `diagnosis` judges. Sizes are drawn between low and high
-of `causes.csv`; every set-up has the usual small errors besides.
+of `causes.csv`; every set-up has the usual small errors besides. It may have no fault, one, or two
+at once, and readings that were misread by half a numbered mark or a whole one.
 """
 
 import zlib
@@ -22,6 +23,7 @@ DIVISIONS = (10e-6, 12.7e-6, 2e-6)  # m: 0.01 mm, half a thou, 0.002 mm
 TURNS = 3  # turns of the spindle that a trace holds, before it comes round again
 ARM = 25e-3  # m, at which a lean is counted
 GRID = np.radians(np.arange(360 * TURNS + 1))
+ONE_TURN = 362  # of its degrees are worked out where no more is asked for
 WANDER = 15  # degrees of turn over which a shaft in its clearance goes from one place to another
 LARGEST_SEED = 10**12
 SHAPES = ("offset", "lean", "oval", "lobes")
@@ -47,20 +49,23 @@ HIDEABLE = (*SHAPE_FAULTS, *OTHERS)
 
 
 class Answer(NamedTuple):
-    """What was hidden: the cause's key, its part, its size (length), and a sentence."""
+    """What was hidden: the cause's key, its part, its size (length), a sentence, what else."""
 
     cause: str
     part: str
     size: Quantity
     sentence: str
+    besides: tuple = ()  # the `Answer` of a second fault
 
 
-def mystery(seed, cause=None, roughness=1.0):
+def mystery(seed, cause=None, roughness=1.0, faults=1, misread=0.0):
     """Which set-up hides behind this number?
 
     seed: whole number, 0 to 10^12; the same seed makes the same set-up everywhere. cause: key of
     the fault that it shall have, or None to draw one, all alike. roughness: plain number, by which
-    all usual small errors and the scatter are multiplied, 0 to 10. Returns a `Mystery`.
+    all usual small errors and the scatter are multiplied, 0 to 10. faults: how many, 0, 1 or 2 (the
+    second is another one, or in another part). misread: chance from 0 to 1 that a test has one
+    reading that is off by 5 or 10 divisions. Returns a `Mystery`.
     Raises InputError naming the argument. Source: common-practice for all sizes.
 
     >>> setup = mystery(7)
@@ -73,26 +78,33 @@ def mystery(seed, cause=None, roughness=1.0):
     roughness = to_core(roughness, "ratio", "roughness", ">= 0")
     if np.ndim(roughness) or roughness > 10:
         raise InputError("roughness", "one number from 0 to 10 is wanted")
-    return Mystery(seed, cause, roughness)
+    faults = whole_number(0, 2)(faults, "faults")
+    misread = to_core(misread, "ratio", "misread", ">= 0")
+    if np.ndim(misread) or misread > 1:
+        raise InputError("misread", "one number from 0 to 1 is wanted")
+    return Mystery(seed, cause, roughness, faults, misread)
 
 
 class Mystery:
-    """A set-up with one hidden fault. `.take` clocks it, `.needle` is the dial, `.reveal` tells."""
+    """A set-up with hidden faults. `.take` clocks it, `.needle` is the dial, `.reveal` tells."""
 
-    def __init__(self, seed, cause, roughness):
-        self.seed, self._traces = seed, {}
+    def __init__(self, seed, cause, roughness, faults=1, misread=0.0):
+        self.seed, self._traces, self._misread_chance = seed, {}, misread
         draw = np.random.default_rng([seed, 1])
         drawn = HIDEABLE[draw.integers(len(HIDEABLE))]
         key = drawn if cause is None else cause
         those = [one for one in causes.candidates() if one.key == key]
         if not those:
             raise InputError("cause", f"causes.csv has no {key}")
-        self._fault = those[draw.integers(len(those))]
-        low, _, high = self._fault.sizes
-        self._size = float(np.exp(draw.uniform(np.log(low), np.log(high))))
+        first = those[draw.integers(len(those))]
+        found = [(first, _size(draw, first))]
         self._division = float(draw.choice(DIVISIONS))
         self._small_errors(draw, roughness)
-        self._break(draw)
+        if faults == 2:
+            found.append(_another(np.random.default_rng([seed, 2]), first))
+        self._faults = tuple(found[:faults])
+        for fault, size in self._faults:
+            self._break(draw, fault, size)
 
     @property
     def graduation(self):
@@ -116,10 +128,10 @@ class Mystery:
         self._knock, self._follows = 0j, draw.uniform(0.3, 1)
         self._give, self._drag = draw.uniform(0.05e-6, 0.3e-6), draw.uniform(1, 8)
 
-    def _break(self, draw):
-        key, size = self._fault.key, self._size
+    def _break(self, draw, fault, size):
+        key = fault.key
         if key in SHAPE_FAULTS:
-            self._shape[self._fault.part, SHAPE_FAULTS[key]] += _vector(draw, size)
+            self._shape[fault.part, SHAPE_FAULTS[key]] += _vector(draw, size)
         elif key == "displaced_disc":
             self._knock = _vector(draw, size)
         elif key == "bearing_clearance":
@@ -144,6 +156,9 @@ class Mystery:
             along = MARKS if angles is None else np.atleast_1d(to_core(angles, "angle", "angles"))
             values = self._at(clocking, turn, along)
         values = self._division * np.round(values / self._division)
+        wrong = self._misread(clocking, turn, values.size)
+        if wrong is not None:
+            values[wrong[0]] += wrong[1]
         name = clocking.key if turn == 1 else f"{clocking.key}, time {turn}"
         return clocking.test(values, along, self._division, name)
 
@@ -159,26 +174,55 @@ class Mystery:
         angle = to_core(angle, "angle", "angle")
         return as_shown(self._at(clocking, turn, np.asarray(angle)), "length")
 
+    def misread(self, clocking, turn=1):
+        """Which reading was misread when it was clocked there, and by what length?
+
+        clocking, turn: as for `take`, at the usual marks or forces. Returns its number and a
+        length, or None if none was misread.
+        """
+        clocking, turn = find_clocking(clocking), whole_number(1, 10_000)(turn, "turn")
+        count = FORCES.size if clocking.what == "push" else MARKS.size
+        wrong = self._misread(clocking, turn, count)
+        return None if wrong is None else (wrong[0], as_shown(wrong[1], "length"))
+
+    def _misread(self, clocking, turn, count):
+        luck = self._luck((clocking.key, turn, "misread"))
+        if count == 0 or luck.random() >= self._misread_chance:
+            return None
+        number = int(luck.integers(count))
+        return number, self._division * float(luck.choice([-10, -5, 5, 10]))
+
     def reveal(self):
         """What was hidden? Returns an `Answer`."""
-        fault, size = self._fault, as_shown(self._size, "length")
-        where = "" if fault.part == "indicator" else f" of the {fault.part}"
-        sentence = f"It was the {fault.name}{where}, {show(size, figures=2)} of it."
-        return Answer(fault.key, fault.part, size, sentence)
+        if not self._faults:
+            nothing = causes.find_cause("nothing_found")
+            size = as_shown(0.0, "length")
+            return Answer(nothing.key, nothing.part, size, f"It was {nothing.name}.")
+        first, *rest = (_answer(fault, size) for fault, size in self._faults)
+        for other in rest:
+            sentence = f"{first.sentence[:-1]}, and the{other.sentence[10:]}"
+            first = first._replace(sentence=sentence, besides=(*first.besides, other))
+        return first
 
     def _at(self, clocking, turn, angles):
+        if not angles.size:
+            return angles
         key = clocking.where, clocking.what, clocking.position, clocking.index, turn
-        if key not in self._traces:
+        angles = angles % GRID[-1]
+        needed = int(np.ceil(np.degrees(angles.max()))) + 1
+        if self._traces.get(key, GRID[:0]).size < needed:
             if len(self._traces) > 100:
                 self._traces.clear()
-            self._traces[key] = self._trace(clocking, self._luck(key))
-        return np.interp(angles % GRID[-1], GRID, self._traces[key]) if angles.size else angles
+            length = ONE_TURN if needed <= ONE_TURN else GRID.size
+            self._traces[key] = self._trace(clocking, self._luck(key), length)
+        trace = self._traces[key]
+        return np.interp(angles, GRID[: trace.size], trace)
 
     def _luck(self, key):
         return np.random.default_rng([self.seed, zlib.crc32(repr(key).encode())])
 
-    def _trace(self, clocking, luck):
-        """The needle over some turns, degree by degree."""
+    def _trace(self, clocking, luck, length):
+        """The needle over some turns, degree by degree, up to that many degrees."""
         loose = self._loose(luck)
         if clocking.what == "face":
             surface = self._face(clocking, loose)
@@ -189,7 +233,7 @@ class Mystery:
         slowing = -np.expm1(-GRID / (2 * np.pi * self._slowing))
         creep = self._creep * slowing / -np.expm1(-1 / self._slowing)
         shown = surface + creep + luck.normal(0, self._scatter, GRID.size)
-        shown = _sticking(shown, self._sticking)
+        shown = _sticking(shown[:length], self._sticking)
         return shown - shown[0] + self._division * luck.integers(-20, 20)
 
     def _loose(self, luck):
@@ -243,6 +287,27 @@ class Mystery:
                 at = free * np.sign(force)
             values.append(at + self._give * np.sign(force) * abs(force) ** (2 / 3) * 20 ** (1 / 3))
         return np.array(values) + luck.normal(0, self._scatter, len(values))
+
+
+def _size(draw, fault):
+    """Draw a size between low and high, even in its logarithm."""
+    low, _, high = fault.sizes
+    return float(np.exp(draw.uniform(np.log(low), np.log(high))))
+
+
+def _another(draw, first):
+    """Draw a second fault: another one, or the same in another part; and its size."""
+    others = [one for one in causes.candidates() if one.key in HIDEABLE and one is not first]
+    fault = others[draw.integers(len(others))]
+    return fault, _size(draw, fault)
+
+
+def _answer(fault, size):
+    length = as_shown(size, "length")
+    known = fault.part in fault.name or fault.part == "indicator"
+    where = "" if known else f" of the {fault.part}"
+    sentence = f"It was the {fault.name}{where}, {show(length, figures=2)} of it."
+    return Answer(fault.key, fault.part, length, sentence)
 
 
 def _vector(draw, size):

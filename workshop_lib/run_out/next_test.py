@@ -29,7 +29,7 @@ class Suggestion:
     def sentence(self):
         """What to do, in words."""
         how = self.clocking.how
-        return f"Once more: {how[0].lower()}{how[1:]}" if self.again else how
+        return f"Repeat: {how[0].lower()}{how[1:]}" if self.again else how
 
     @property
     def caution(self):
@@ -37,11 +37,12 @@ class Suggestion:
         return self.clocking.caution
 
 
-def suggestions(tests, share, best_size):
+def suggestions(tests, share, best_size, aside=()):
     """Rank the usual clockings by what they would tell. Returns a tuple of `Suggestion`.
 
-    tests: the `Readings` and `Push`es so far. share: share of belief in each candidate, as
-    `Evidence.candidates` has them. best_size: number of each candidate's likeliest size.
+    tests: the `Readings` and `Push`es so far. share: how likely each candidate is, as
+    `Evidence.candidates` has them. best_size: number of each candidate's likeliest size. aside:
+    readings that do not count, as `Evidence` has them.
     """
     leading = np.argsort(share)[::-1]
     leading = leading[: max(FEWEST, int(np.sum(share >= setting("leading_share"))))]
@@ -49,7 +50,7 @@ def suggestions(tests, share, best_size):
     division = max(divisions) if divisions else None
     found = []
     for clocking in clockings():
-        telling, worth = _told(tests, clocking, division, leading, share, best_size)
+        telling, worth = _told(tests, clocking, division, leading, share, best_size, aside)
         again = any(_same(clocking, test) for test in tests)
         found.append(Suggestion(clocking, telling, again, clocking.ease * worth))
     # Nearly equal ones keep the order of their table, which puts what is easy first.
@@ -66,10 +67,10 @@ def _same(clocking, test):
     )
 
 
-def _told(tests, clocking, division, leading, share, best_size):
+def _told(tests, clocking, division, leading, share, best_size, aside):
     """Return how far a clocking tells the leading causes apart, and what that is worth."""
     count = 7 if clocking.what == "push" else 13
-    both = Evidence([*tests, clocking.test(np.zeros(count), graduation=division)])
+    both = Evidence([*tests, clocking.test(np.zeros(count), graduation=division)], aside)
     contrasts = _contrasts(both.patterns[both.parts[-1]])
     sizes = best_size[leading]
     mean, covariance = both.posterior(leading, sizes, used=len(tests))

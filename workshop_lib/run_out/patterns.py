@@ -88,25 +88,28 @@ def _wave(cause, test):
 
 def _loose(cause, test, wave, number):
     """A wave that is another one in each turn, and may change by a share of itself within it."""
-    lap, found = _laps(test.core.angles), []
+    lap, closing = _laps(test.core.angles)
+    found = []
     order = np.linspace(-0.5, 0.5, lap.size)[:, None]
     for one in np.unique(lap):
-        here = np.where((lap == one)[:, None], wave, 0.0)
+        here = np.where(((lap == one) & ~closing)[:, None], wave, 0.0)
         found.append((Label("", number, f"{BASE}{one:g}"), here))
         if cause.slip:
             found.append((Label("", number, f"{SLIP}{one:g}"), cause.slip * order * here))
+    if closing.any():  # it may slip just as the turn closes
+        found.append((Label("", number, f"{SLIP} end"), np.where(closing[:, None], wave, 0.0)))
     return found
 
 
 def _laps(angles):
-    """Return the number of the turn, from the first mark on, that each reading belongs to.
+    """Return the number of the turn that each reading belongs to, and whether it closes the last.
 
     The last mark closes its turn when it is the first one again.
     """
     turns = (angles - angles.min()) / FULL_TURN
     lap = np.floor(turns + 1e-9)
     closing = (np.abs(turns - lap) < 1e-9) & (turns >= turns.max()) & (lap > 0)
-    return np.where(closing, lap - 1, lap)
+    return np.where(closing, lap - 1, lap), closing
 
 
 def _pushed(cause, core, share, number):
@@ -118,7 +121,9 @@ def _pushed(cause, core, share, number):
     sign = np.sign(core.forces)
     last = np.maximum.accumulate(np.where(sign != 0, np.arange(sign.size), -1))
     resting = np.where((sign == 0) & (last >= 0), sign[np.maximum(last, 0)], 0.0)
+    before = np.where(last < 0, 1.0, 0.0)  # it lies anywhere in its play until it is pushed
     return [
         (Label("push", "", "pushed"), (share * sign)[:, None]),
         (Label("push", "", "resting"), (share * resting)[:, None]),
+        (Label("push", number, "before"), (share * before)[:, None]),
     ]

@@ -1,5 +1,6 @@
 """The panel of lesson 05 that hides a fault: clock it, judge the readings, then look."""
 
+from collections import Counter
 from functools import lru_cache
 
 import numpy as np
@@ -29,13 +30,27 @@ STAGES = {
     "answer": "what was hidden",
 }
 FIRST = ("nose_near",)  # where a class usually begins
+HIDDEN = {
+    "one": "one fault",
+    "two": "two faults at once",
+    "misread": "one fault, and needles misread in half of the tests",
+    "any": "none, one or two faults, perhaps misread needles",
+}
+MADE = {
+    "none": {"faults": 0},
+    "one": {},
+    "two": {"faults": 2},
+    "misread": {"misread": 0.5},
+    "rough": {"roughness": 2.0},
+}
 
 
 def mystery_scene():
-    """A set-up with one hidden fault behind every number."""
+    """A set-up with hidden faults behind every number."""
     turned = {each.key: LABELS[each.key] for each in clockings() if each.what != "push"}
     fields = [
         Count("seed", "Set-up number", 6, slider=(0, 999)),
+        Choice("hides", "What may hide", HIDDEN, "one"),
         Choice("shown", "Show", STAGES, "readings"),
         Choice("at", "Dial stands at", turned, "nose_near"),
         Field("angle", "Turn the spindle to", "angle", "0 deg", slider=(0, 1080, 10)),
@@ -48,15 +63,18 @@ def mystery_scene():
 
 
 @lru_cache(maxsize=32)
-def setup_of(seed):
-    """The set-up behind a number, kept with what has been clocked of it."""
-    return mystery(seed)
+def setup_of(seed, hides="one"):
+    """The set-up behind a number, kept with what has been clocked of it. hides: key of `HIDDEN`."""
+    kind = hides
+    if hides == "any":
+        kind = ("none", "one", "two", "misread")[np.random.default_rng([seed, 3]).integers(4)]
+    return mystery(seed, **MADE[kind])
 
 
 @lru_cache(maxsize=64)
-def diagnosed(seed, keys):
+def diagnosed(seed, keys, hides="one"):
     """The diagnosis of a set-up from the tests with these keys."""
-    setup = setup_of(seed)
+    setup = setup_of(seed, hides)
     return diagnose(clocked_tests(setup, keys), unit=unit_of(setup))
 
 
@@ -73,13 +91,13 @@ def unit_of(setup):
     return "thou" if dial_for(setup.graduation) == "thou" else "um"
 
 
-def _judge(seed, shown, at, angle, **made):
-    setup = setup_of(seed)
+def _judge(seed, hides, shown, at, angle, **made):
+    setup = setup_of(seed, hides)
     keys = tuple(key for key, ticked in made.items() if ticked)
     picture = _picture(setup, at, angle)
     table = _readings_table(setup, keys)
     if shown == "answer":
-        words, details = _answer(seed, keys)
+        words, details = _answer(seed, keys, hides)
         return View(words, None, picture, [*details, table])
     if not keys:
         return View("Nothing is written down yet: tick a test", None, picture, [table])
@@ -87,8 +105,8 @@ def _judge(seed, shown, at, angle, **made):
         count = f"{len(keys)} test{'s' * (len(keys) != 1)} written down"
         words = f"{count}. What do you think it is, and which test would tell?"
         return View(words, None, picture, [table])
-    found = diagnosed(seed, keys)
-    holds = "open" if found.not_excluded or not found.explained else None
+    found = diagnosed(seed, keys, hides)
+    holds = None if found.claim in ("almost_certain", "nothing") else "open"
     return View(found.verdict, holds, picture, [*_ranked(found), table])
 
 
@@ -148,14 +166,14 @@ def _written(setup, keys):
 def _ranked(found):
     rows = [row[:3] + (show(row[3], found.unit, figures=2),) for row in found.rows[:5]]
     leader, following = found.leader, found.next_test
-    parts = [page.table(rows, ["Cause", "Part", "Share of belief", "Size, if it were that"])]
+    parts = [page.table(rows, ["If it is one cause", "Part", "How likely", "Its size then"])]
     for heading, said in (("For", leader.speaks_for), ("Against", leader.speaks_against)):
         if said:
             parts.append(page.stack(f"{heading} {leader.called}:", list(said)))
     parts.append(f"Next test: {following.sentence}")
     if following.caution:
         parts.append(page.caution(following.caution))
-    if not found.not_excluded and found.explained:
+    if found.sure:
         parts.append(f"If so: {leader.correction.sentence}")
         parts.append(page.caution(leader.correction.caution))
     if found.remarks:
@@ -163,100 +181,109 @@ def _ranked(found):
     return parts
 
 
-def _answer(seed, keys):
+def _answer(seed, keys, hides):
     """What was hidden, and how the judgement so far stands against it."""
-    answer = setup_of(seed).reveal()
-    unit = unit_of(setup_of(seed))
-    hidden = f"Hidden: {_called(answer.cause)}"
-    if answer.part not in hidden:
-        hidden += f" ({answer.part})"
-    hidden += f", {show(answer.size, unit, figures=2)}"
+    setup = setup_of(seed, hides)
+    answer, unit = setup.reveal(), unit_of(setup)
+    hidden = "Hidden: " + " and ".join(_hidden(one, unit) for one in (answer, *answer.besides))
+    misread = [(key, setup.misread(key)) for key in keys if setup.misread(key)]
+    said = [f"Misread: {_misread(setup, key, wrong, unit)}." for key, wrong in misread]
     if not keys:
-        return hidden, []
-    found = diagnosed(seed, keys)
-    place = [each.cause for each in found.findings].index(answer.cause) + 1
-    said = f"With these tests it ranks {_ordinal(place)} of {len(found.findings)}."
-    return hidden, [said, found.verdict]
+        return hidden, said
+    found = diagnosed(seed, keys, hides)
+    if len(answer.besides) == 0:
+        place = [each.cause for each in found.findings].index(answer.cause) + 1
+        said.append(f"With these tests it ranks {_ordinal(place)} of {len(found.findings)}.")
+    return hidden, [*said, found.verdict]
+
+
+def _hidden(answer, unit):
+    called = _called(answer.cause)
+    if answer.part not in called and answer.part != "set-up":
+        called += f" ({answer.part})"
+    return called if answer.size == 0 else f"{called}, {show(answer.size, unit, figures=2)}"
+
+
+def _misread(setup, key, wrong, unit):
+    number, off = wrong
+    test = setup.take(key)
+    push = test.what == "push"
+    at = f"{test.forces[number].m:.0f} N" if push else f"{test.angles[number].m:.0f}°"
+    return f"{LABELS[key]} at {at}, by {show(off, unit, figures=2)}"
 
 
 def _ordinal(place):
     return {1: "first", 2: "second", 3: "third"}.get(place, f"{place}th")
 
 
-def trust(each=20):
-    """How often does the diagnosis find what was hidden? Counted now, on seeded set-ups.
+SITUATIONS = {
+    "none": ("no fault", 12),
+    "one": ("one fault", 24),
+    "two": ("two faults at once", 16),
+    "misread": ("one fault, half of the tests misread", 16),
+    "rough": ("one fault, all small errors doubled", 16),
+}
+SAID = ("almost_certain", "likely", "two", "nothing", "undecided", "unknown")
+HEADINGS = [
+    *("Almost certain", "Likely", "Two faults"),
+    *("Nothing to act on", "Not decided", "No known cause"),
+]
 
-    With two tests, with all ten, and with all ten on a machine whose small errors are twice as
-    large as the diagnosis reckons with. each: set-ups for each fault. Returns a page block: one row
-    for each count, and the faults one by one folded away.
+
+def trust(fewer=1):
+    """How often is what the diagnosis says right? Counted now, on seeded set-ups with all tests.
+
+    fewer: by what the number of set-ups is divided. Returns a page block: a row for each situation,
+    a column for each thing said, "right of said".
     """
-    every = list(LABELS)
-    counts = [
-        Score("two tests", ["nose_near", "disc_radial"], each),
-        Score("all ten", every, each),
-        Score("all ten, rougher machine", every, each, roughness=2),
-    ]
-    rows = [[one.called, one.found, one.among_two, one.stated, one.right] for one in counts]
-    headings = ["Tests", "Found", "Among the first two", "Stated share", "Was right"]
-    single = page.stack(*(one.table() for one in counts))
-    return page.stack(page.table(rows, headings), page.folded("Fault by fault", single))
+    counts = [Score(kind, range(-(-many // fewer))) for kind, (_, many) in SITUATIONS.items()]
+    rows = [[SITUATIONS[one.kind][0], *one.cells()] for one in counts]
+    ours = next(one for one in counts if one.kind == "misread")
+    missed = (
+        f"Misread needles: {ours.found} of {ours.misread} named; "
+        f"wrongly named in all {len(counts)} rows: {sum(one.wrongly for one in counts)}."
+    )
+    table = page.table(rows, ["Hidden", *HEADINGS], "Right, of the times it was said")
+    return page.stack(table, missed)
+
+
+def is_right(found, answer):
+    """Whether what a diagnosis claims is so. A claim that decides nothing is never wrong."""
+    hidden = {answer.cause, *(one.cause for one in answer.besides)}
+    if found.claim in ("almost_certain", "likely"):
+        return found.leader.cause in hidden
+    if found.claim == "two":
+        return {one.cause for one in found.pair} == hidden
+    return found.claim == "undecided" or hidden == {"nothing_found"}
 
 
 class Score:
-    """How a number of made set-ups were judged. keys: of the tests made in each of them.
+    """How set-ups of one kind were judged. kind: key of `MADE`. seeds: of the set-ups."""
 
-    each: set-ups for each fault. roughness: by how much all small errors are larger than the
-    diagnosis reckons with.
-    """
+    def __init__(self, kind, seeds, keys=tuple(LABELS)):
+        self.kind, self.said, self.right = kind, Counter(), Counter()
+        self.misread = self.found = self.wrongly = 0
+        for seed in seeds:
+            setup = mystery(seed, HIDEABLE[seed % len(HIDEABLE)], **MADE[kind])
+            found = diagnose([setup.take(key) for key in keys])
+            self.said[found.claim] += 1
+            self.right[found.claim] += is_right(found, setup.reveal())
+            wrong = {(n, setup.misread(key)[0]) for n, key in enumerate(keys) if setup.misread(key)}
+            named = {(one.test, one.reading) for one in found.apart}
+            self.misread += len(wrong)
+            self.found += len(wrong & named)
+            self.wrongly += len(named - wrong)
 
-    def __init__(self, called, keys, each=20, roughness=1.0):
-        self.called, self.each = called, each
-        self.ranks = {cause: [] for cause in HIDEABLE}
-        self.taken_for = {cause: {} for cause in HIDEABLE}
-        self.shares = []
-        for cause, ranks in self.ranks.items():
-            for seed in range(each):
-                found = diagnose([mystery(seed, cause, roughness).take(key) for key in keys])
-                ranks.append([one.cause for one in found.findings].index(cause))
-                self.shares.append(found.leader.share)
-                if ranks[-1]:
-                    others = self.taken_for[cause]
-                    others[found.leader.name] = others.get(found.leader.name, 0) + 1
+    def cells(self):
+        """For each thing that may be said: how often it was right, of how often it was said."""
+        return [self._cell(claim) for claim in SAID]
 
-    def _within(self, first):
-        """How many of all ranked among the first so many."""
-        return sum(rank < first for ranks in self.ranks.values() for rank in ranks)
-
-    @property
-    def found(self):
-        """How many ranked first, of how many."""
-        return f"{self._within(1)} of {len(self.shares)}"
-
-    @property
-    def among_two(self):
-        """How many ranked among the first two, of how many."""
-        return f"{self._within(2)} of {len(self.shares)}"
-
-    @property
-    def stated(self):
-        """The mean share of belief in the leader, in words."""
-        return f"{100 * np.mean(self.shares):.0f} %"
-
-    @property
-    def right(self):
-        """How often the leader was what was hidden, in words."""
-        return f"{100 * self._within(1) / len(self.shares):.0f} %"
-
-    def table(self):
-        """A row for each hidden fault, and one for all of them."""
-        rows = []
-        for cause, ranks in self.ranks.items():
-            others = (f"{name} {count}" for name, count in sorted(self.taken_for[cause].items()))
-            counts = [f"{sum(rank < first for rank in ranks)} of {self.each}" for first in (1, 2)]
-            rows.append([_called(cause), *counts, ", ".join(others) or "–"])
-        rows.append(["all", self.found, self.among_two, ""])
-        headings = ["Hidden fault", "Ranks first", "Among the first two", "Else taken for"]
-        return page.table(rows, headings, self.called[:1].upper() + self.called[1:])
+    def _cell(self, claim):
+        if not self.said[claim]:
+            return "–"
+        if claim == "undecided":
+            return str(self.said[claim])
+        return f"{self.right[claim]} of {self.said[claim]}"
 
 
 def _called(cause):
