@@ -111,3 +111,36 @@ def test_a_copy_of_an_earlier_edition_is_told_how_to_go_on_in_one_sentence():
         importlib.import_module("workshop_lib.lesson")
     assert told.value._render_traceback_() == [str(told.value)]
     assert "your answers" in str(told.value)
+
+
+def glossaries(folder):
+    return sorted(path.name for path in folder.glob("words_used*"))
+
+
+def test_what_a_learner_wrote_into_the_glossary_is_kept_and_a_link_is_left_alone(tmp_path):
+    copies.lay_out(tmp_path)
+    copies.lay_out(tmp_path)
+    assert glossaries(tmp_path) == ["words_used.md"]
+    glossary = tmp_path / "words_used.md"
+    glossary.write_text(glossary.read_text(encoding="utf-8") + "my own note\n", encoding="utf-8")
+    copies.lay_out(tmp_path)
+    assert glossaries(tmp_path) == ["words_used.md", "words_used.mine-1.md"]
+    assert "my own note" in (tmp_path / "words_used.mine-1.md").read_text(encoding="utf-8")
+    assert "my own note" not in glossary.read_text(encoding="utf-8")
+    elsewhere = tmp_path / "elsewhere.md"
+    elsewhere.write_text("mine")
+    glossary.unlink()
+    glossary.symlink_to(elsewhere)
+    copies.lay_out(tmp_path)
+    assert glossary.is_symlink() and elsewhere.read_text() == "mine"
+
+
+def test_a_glossary_of_an_edition_before_is_replaced_without_a_copy(tmp_path, monkeypatch):
+    copies.lay_out(tmp_path)
+    masters_folder = tmp_path / "masters"
+    masters_folder.mkdir()
+    (masters_folder / copies.WORDS).write_text("another edition")
+    monkeypatch.setattr(copies, "NOTEBOOKS", masters_folder)
+    copies._add_glossary(tmp_path / copies.WORDS)
+    assert glossaries(tmp_path) == ["words_used.md"]
+    assert (tmp_path / copies.WORDS).read_text().startswith("another edition")

@@ -20,10 +20,11 @@ from pathlib import Path
 import nbformat
 
 from workshop_lib.launcher.environment import NOTEBOOKS, ROOT, masters
-from workshop_lib.sources import replace_text
+from workshop_lib.sources import replace_text, set_aside
 
 FOLDER = ROOT / "learner"
 WORDS = "words_used.md"  # what the lessons' links lead to
+EDITION = "as the workbook wrote it:"  # before the mark at the end of a glossary
 JOBS = "jobs"  # what lesson 06 reads
 # Cells that end with one of these calls only tell or ask: what they show gives nothing away.
 TELLING = {"objectives", "caution", "predict", "ask"}
@@ -81,7 +82,7 @@ def lay_out(folder):
     What the learner has run or written stays. Where somebody worked in a copy of an earlier
     edition, the present one comes beside it under another name.
     """
-    folder.mkdir(parents=True, exist_ok=True)
+    folder.mkdir(parents=True, exist_ok=True, mode=0o700)  # for the learner's eyes only
     new = []
     for path in masters():
         made = learner_copy(nbformat.read(path, as_version=4))
@@ -106,11 +107,32 @@ def _names(path):
 
 def _add_what_they_lead_to(folder):
     """Add the glossary and the jobs; a job that is there stays: a learner may have changed it."""
-    replace_text(folder / WORDS, (NOTEBOOKS / WORDS).read_text(encoding="utf-8"))
+    _add_glossary(folder / WORDS)
     (folder / JOBS).mkdir(exist_ok=True)
     for path in sorted((NOTEBOOKS / JOBS).glob("*.toml")):
         if not (folder / JOBS / path.name).exists():
             replace_text(folder / JOBS / path.name, path.read_text(encoding="utf-8"))
+
+
+def _add_glossary(target):
+    """Add the present glossary. One that a learner wrote in is kept beside it; a link stays."""
+    if target.is_symlink():
+        return
+    text = (NOTEBOOKS / WORDS).read_text(encoding="utf-8")
+    if target.exists() and not _is_untouched(target, text):
+        set_aside(target, "mine")
+    replace_text(target, text + f"\n<!-- {EDITION} {_hash(text)} -->\n")
+
+
+def _is_untouched(path, text):
+    """Return whether a glossary stands as some edition of the workbook wrote it."""
+    found = path.read_bytes().decode("utf-8", "replace")
+    before, _, mark = found.rpartition(f"\n<!-- {EDITION} ")
+    return found == text or mark == f"{_hash(before)} -->\n"
+
+
+def _hash(text):
+    return hashlib.sha256(text.encode()).hexdigest()
 
 
 def text_of(master):
