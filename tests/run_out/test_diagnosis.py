@@ -9,6 +9,8 @@ from tests.run_out.run_out_cases import PLAIN, TURN, clocked, wave
 from workshop_lib.quantities import Q_, InputError
 from workshop_lib.run_out.corrections import CAUTION
 from workshop_lib.run_out.diagnosis import diagnose
+from workshop_lib.run_out.evidence import Evidence
+from workshop_lib.run_out.evidence_totals import log_likelihood
 from workshop_lib.run_out.readings import Push, Readings, Total
 
 EACH_CASE = pytest.mark.parametrize("key", PLAIN)
@@ -201,3 +203,21 @@ def test_a_unit_that_is_none_is_refused():
 def test_a_mapping_from_a_file_is_taken():
     tests = dict(enumerate(PLAIN["oval"]))
     assert diagnose(tests).leader.cause == "oval"
+
+
+def test_support_is_what_is_lost_when_a_test_is_left_out():
+    # Each cause in its likeliest size, found one by one; a bare total among the tests.
+    tests = [clocked("pad"), clocked("disc", wave(50, 120)), Total("6 thou", "nose")]
+    found = diagnose(tests)
+    whole, best = found.likelihood, found._best
+    for left_out, support in enumerate(found.support):
+        turns = [test for n, test in enumerate(tests) if n not in (left_out, 2)]
+        bare = [] if left_out == 2 else tests[2:]
+        without = Evidence(turns).log_likelihood() + log_likelihood(turns, bare)
+        for number, key in enumerate(found.keys):
+            parts = [n for n, c in enumerate(found.evidence.candidates) if c.key == key]
+            with_it, less = (
+                np.log(np.mean([np.exp(each[n, best[n]]) for n in parts]))
+                for each in (whole, without)
+            )
+            assert support[number] == pytest.approx(with_it - less, abs=1e-6)

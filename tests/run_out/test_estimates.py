@@ -71,6 +71,7 @@ def test_of_two_states_the_one_that_was_read_more_finely_is_told():
         size, vector = told(tests, "displaced_disc")
         assert size == pytest.approx(50, rel=0.04)
         assert vector.angle.m_as("deg") == pytest.approx(130, abs=1)
+        assert vector.spread.shape == (2, 2)  # its own two columns and no other
 
 
 def test_of_two_states_alike_the_later_one_is_told():

@@ -90,3 +90,14 @@ def test_a_total_has_no_side():
     totals = [Total("100 um", "nose", state="before"), Total("140 um", "nose", state="after")]
     one, other = (of_totals([exact("nose", wave(50, at))], totals) for at in (20, 200))
     np.testing.assert_allclose(other, one, rtol=1e-9)
+
+
+@pytest.mark.parametrize("later", ["20 um", "60 um", "140 um"])
+def test_a_total_that_stays_is_likelier_than_one_that_leaves_what_the_angles_told(later):
+    turn, seat = [exact("nose", wave(50, 20), graduation="20 um")], row("eccentric_seat", "nose")
+    stays, leaves = (
+        of_totals(turn, [Total("100 um", "nose", state="before"), Total(t, "nose", state="after")])
+        for t in ("100 um", later)
+    )
+    usual = slice(5)  # the sizes in a set-up that is not rough
+    assert np.all(stays[seat][usual] > leaves[seat][usual] + np.log(100))
