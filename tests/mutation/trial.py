@@ -110,6 +110,8 @@ def tested(tests, module, tree):
         sys.meta_path.insert(0, Changed(module, tree))
         importlib.import_module(dotted(module))
     for path in tests:  # one by one: most changes are found without collecting the rest
+        if path.startswith("workshop_lib"):
+            importlib.import_module(dotted(Path(path)))  # or pytest would import it twice
         found = pytest.main([*OPTIONS, path], plugins=[NoShrinking()])
         if found not in (0, NO_TESTS):
             return 1
