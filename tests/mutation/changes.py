@@ -35,6 +35,7 @@ LOGIC = {
     ast.BitAnd: ast.BitOr,
     ast.BitOr: ast.BitAnd,
 }
+TYPES = ("int", "float", "str", "bool", "list", "tuple", "dict", "set")
 FACTOR = 1.1  # on a number with a decimal point; a whole number grows by one
 SHOWN = 100  # characters of the code round a change
 
@@ -113,10 +114,11 @@ def is_text(*sides):
 
 
 def is_type(*sides):
-    """Whether a side is a type or None, as in `int | None`."""
+    """Whether a side is a type or None, as in `int | None` and `list | tuple | np.ndarray`."""
     return any(
-        (isinstance(side, ast.Name) and side.id in ("int", "float", "str", "bool"))
+        (isinstance(side, ast.Name) and side.id in TYPES)
         or (isinstance(side, ast.Constant) and side.value is None)
+        or (isinstance(side, ast.BinOp) and is_type(side.left, side.right))
         for side in sides
     )
 

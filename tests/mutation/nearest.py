@@ -16,13 +16,15 @@ WHOLE = 9  # rooms used by a test that is near to none of them
 def nearest(module):
     """Return the test files for a module's path, as paths from the clone, in two lists.
 
-    First the module itself with its doctests, and the tests that take something from it, through a
-    front door too. Second the rest of its room's folder, which counts where the first has no test.
+    First the module itself with its doctests, the tests that bear its name, and those that take
+    something from it, through a front door too. Second the rest of its room's folder, which counts
+    where the first has no test.
     """
     uses = {path: used(path) for path in test_files()}
     uses = {path: names for path, names in uses.items() if len(rooms(names)) < WHOLE}
     folder = [path for path in uses if path.parent.name == room(module)]
-    users = [path for path, names in uses.items() if dotted(module) in names]
+    named = module.with_stem(f"test_{module.stem}").name
+    users = [path for path in uses if dotted(module) in uses[path] or path.name == named]
     if len(users) > MANY:
         users = [path for path in users if path in folder]
     rest = [path for path in folder if path not in users]
