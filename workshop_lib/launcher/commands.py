@@ -68,6 +68,13 @@ COMMANDS = {
         "export only those. --without-answers leaves out what gives an answer away; --projector "
         "begins with large text.",
     ),
+    "calls": Command(
+        "write one page of the library's calls",
+        "workshop_lib.launcher.calls_page",
+        CHECKS,
+        details="It goes to pages/calls.html, or into the file that you name, and is read without "
+        "a network: what each call answers, with units, shapes, errors, source and an example.",
+    ),
     "words": Command(
         "write the glossary's page and links anew",
         "workshop_lib.teaching.word_links",
