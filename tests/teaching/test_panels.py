@@ -67,7 +67,8 @@ def test_the_still_says_verdict_setting_picture_and_details_in_this_order():
 
 def test_the_panel_starts_as_the_still_stands():
     face, still = scene().panel().face, scene().still()
-    for part in ("verdict", "picture", "details"):
+    assert face["picture"] == scene().still().look.view.picture.slot()
+    for part in ("verdict", "moving", "details"):
         assert face[part] and face[part] in still.html()
 
 
@@ -83,7 +84,7 @@ def test_the_panel_starts_as_the_still_stands():
 )
 def test_panel_and_still_agree_for_every_value(values):
     face, still = ask(scene().panel(), **values), scene().still(**values)
-    assert face["verdict"] in still.html() and face["picture"] in still.html()
+    assert face["verdict"] in still.html() and face["moving"] in still.html()
     assert not face["fault"] and not face["note"]
 
 
@@ -104,7 +105,7 @@ def test_a_bad_value_gets_a_sentence_in_place_and_keeps_the_last_good_result():
     )
     assert bad["fields"]["thrust"]["value"] == "9oo N"
     assert bad["fields"]["friction"]["complaint"] == ""
-    for part in ("verdict", "picture", "details"):
+    for part in ("verdict", "picture", "moving", "details"):
         assert bad[part] == good[part]
     assert bad["note"] == (
         "What is shown belongs to the last good values (Thrust: 900 N; Friction: 0.2)."

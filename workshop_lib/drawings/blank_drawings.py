@@ -2,9 +2,9 @@
 
 import numpy as np
 
+from workshop_lib.drawings.board import nice
 from workshop_lib.drawings.charts import Chart
 from workshop_lib.drawings.drawing import Canvas
-from workshop_lib.drawings.frame import nice
 from workshop_lib.drawings.geometry import polar
 from workshop_lib.quantities import Q_, show
 
@@ -69,7 +69,7 @@ def met_chart(blank, centre, turned, tool_radius, depth, force, margin_torque=No
     here = float(np.interp(now, ROUND.m_as("deg"), torque))
     top = max(float(torque.max()), margin_torque or 0.0, 1e-3)
     chart = Chart(
-        x=("Angle round the blank in degrees", 0, 360), y=("Torque in N·m", 0, nice(1.15 * top))
+        x=("Angle round the blank in degrees", 0, 360), y=("Torque", 0, nice(1.15 * top), "N·m")
     )
     chart.line(ROUND.m_as("deg"), torque, "torque", colour="orange", weight="heavy")
     if margin_torque is not None:

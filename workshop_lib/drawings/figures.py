@@ -4,6 +4,7 @@ import re
 from urllib.parse import quote
 
 from workshop_lib.drawings.markup import Html, attributes, plain, rich
+from workshop_lib.drawings.pen import svg_frame
 
 _SIZE = re.compile(r' (width="[0-9.]+" height="[0-9.]+")')
 _STYLE = re.compile(r' style="([^"]*)"')
@@ -52,3 +53,27 @@ class Figure:
 
     def __repr__(self):
         return self.text()
+
+
+class Layered(Figure):
+    """A chart in two layers: what stands still, and what moves with a slider.
+
+    size: (width, height) in mm. still, moving: SVG in points.
+    """
+
+    def __init__(self, size, still, moving, alt, caption=""):
+        self.size, self.still, self.moving = size, still, moving
+        super().__init__(self._sheet(alt, moving), alt, caption)
+
+    def figure(self, caption=""):
+        """Return the same picture with another caption."""
+        return Layered(self.size, self.still, self.moving, self.alt, caption or self.caption)
+
+    def slot(self):
+        """Return the figure as HTML without its moving layer and its sentence, for a panel."""
+        return self._framed(self._sheet("", ""))
+
+    def _sheet(self, alt, moving):
+        scale = f"scale({25.4 / 72:.6f})"
+        body = f'<g transform="{scale}">{self.still}<g class="wb-moving">{moving}</g></g>'
+        return svg_frame(*self.size, alt, body)

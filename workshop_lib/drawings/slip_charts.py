@@ -2,8 +2,8 @@
 
 import numpy as np
 
+from workshop_lib.drawings.board import nice
 from workshop_lib.drawings.charts import Chart
-from workshop_lib.drawings.frame import nice
 from workshop_lib.friction import limit_curve
 
 STYLES = {  # friction estimate -> label, dash, colour, weight
@@ -23,8 +23,8 @@ def limit_chart(pad, thrust, grip, side, torque, estimates=("high", "typical", "
     holds = {name: getattr(grip, name) * thrust.m_as("N") for name in estimates}
     widest, load = max(holds.values()), (side.m_as("N"), torque.m_as("N*m"))
     chart = Chart(
-        x=("Side force in N", 0, nice(max(1.12 * widest, 1.15 * load[0], 1))),
-        y=("Torque in N·m", 0, nice(max(1.12 * widest * turn[0], 1.15 * load[1], 0.01))),
+        x=("Side force", 0, nice(max(1.12 * widest, 1.15 * load[0], 1)), "N"),
+        y=("Torque", 0, nice(max(1.12 * widest * turn[0], 1.15 * load[1], 0.01)), "N·m"),
     )
     low = holds["low"]
     chart.region(np.append(low * fraction, 0), np.append(low * turn, 0), "", "green")

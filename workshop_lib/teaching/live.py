@@ -12,6 +12,7 @@ from pathlib import Path
 import anywidget
 import traitlets
 
+from workshop_lib.drawings.figures import Layered
 from workshop_lib.drawings.markup import escape
 
 _HERE = Path(__file__).parent
@@ -91,7 +92,12 @@ def _checked(content):
 
 
 def face_of(verdict=None, picture=None, details=None, **more):
-    """Return a face from blocks; more: fields, buttons, and the texts note, fault and setting."""
+    """Return a face from blocks; more: fields, buttons, and the texts note, fault and setting.
+
+    A chart goes in two layers, so that the page takes in anew only what a step has moved.
+    """
     blocks = {"verdict": verdict, "picture": picture, "details": details}
     html = {name: str(block.html()) if block else "" for name, block in blocks.items()}
+    if isinstance(picture, Layered):
+        html |= {"picture": str(picture.slot()), "moving": picture.moving, "alt": picture.text()}
     return {**html, "note": "", "fault": "", "setting": "", "fields": {}, **more}

@@ -28,6 +28,14 @@ const make = (tag, className, ...children) => {
 const setHtml = (node, html) => {
   if (node.shownHtml !== html) node.innerHTML = node.shownHtml = html;
 };
+/* A chart's axes stay while its curves move; `moving` is null for a picture of one piece. */
+const setPicture = (node, html, moving, alt) => {
+  setHtml(node, html);
+  const layer = typeof moving === "string" && node.querySelector(".wb-moving");
+  if (!layer) return;
+  setHtml(layer, moving);
+  layer.ownerSVGElement.setAttribute("aria-label", alt);
+};
 const setText = (node, text) => {
   if (node.textContent !== text) node.textContent = text;
   node.hidden = !text;
@@ -349,7 +357,7 @@ function render({ model, el }) {
     setText(lead, face.lead || frame.lead || "");
     setHtml(need, face.need || "");
     setHtml(verdict, face.verdict);
-    setHtml(picture, face.picture);
+    setPicture(picture, face.picture, face.moving, face.alt);
     setHtml(details, face.details);
     setText(fault, face.fault);
     setText(note, typing ? "" : face.note);

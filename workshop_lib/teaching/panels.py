@@ -218,7 +218,7 @@ class Panel(Live):
         cautions = [page.caution(*look.cautions)] if look.cautions else []
         return {
             "verdict": page.verdict(view.verdict, view.holds, self.scene.words.get(view.holds)),
-            "picture": page.stack(view.picture and view.picture.figure()),
+            "picture": view.picture and view.picture.figure(),
             "details": page.stack(*cautions, *view.details),
         }
 

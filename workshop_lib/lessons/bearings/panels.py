@@ -13,8 +13,8 @@ from workshop_lib.bearings import (
 from workshop_lib.drawings import page
 from workshop_lib.drawings.ball_drawings import ball_loads, ball_section, margin_bars
 from workshop_lib.drawings.bearing_drawings import side_view, thrust_view
+from workshop_lib.drawings.board import nice
 from workshop_lib.drawings.charts import Chart
-from workshop_lib.drawings.frame import nice
 from workshop_lib.load_path import designs, find_design, live_centre, nose_shift, side_held, trace
 from workshop_lib.quantities import Q_, rounded_down, show
 from workshop_lib.teaching.fields import Choice, Field
@@ -153,7 +153,7 @@ def shift_chart(named, thrust, side=None, shift=None, allowed=None, gap=None):
     reach = 30.0 if shift is None else nice(max(1.3 * shift.m_as("um"), 5.0))
     if allowed is not None:
         reach = nice(max(reach, 1.1 * allowed.m_as("um")))
-    chart = Chart(x=("Side force in N", 0, across), y=("Shift of the tip in µm", 0, reach))
+    chart = Chart(x=("Side force", 0, across, "N"), y=("Shift of the tip", 0, reach, "µm"))
     for (label, design), dash, colour in strokes:
         way = Q_(np.linspace(0, 1.15 * reach, 28), "um")
         force = side_held(design, thrust, way).m_as("N")

@@ -4,8 +4,8 @@ import numpy as np
 
 from workshop_lib import gauges
 from workshop_lib.drawings import page
+from workshop_lib.drawings.board import nice
 from workshop_lib.drawings.charts import Chart
-from workshop_lib.drawings.frame import nice
 from workshop_lib.friction import Pad, Screw, efficiency, from_torque, torque_to_release
 from workshop_lib.lessons.shared_fields import (
     PLENTY,
@@ -224,20 +224,20 @@ def _judge_screw(mean_diameter, lead, thread, friction, collar, pull, handle):
         ["Efficiency", f"{show(100 * efficiency(screw, given), figures=2)} %"],
         ["Torque to take it back", back if stays else f"{show(back)}: it runs back alone"],
     ]
-    chart = _screw_chart(screw, torque, given)
+    alt = f"Thrust rises in step with torque: {show(torque.to('N*m'))} gives {show(given)}."
+    chart = screw_chart(screw, torque, given)
     words = f"{show(given)} of thrust"
-    return View(words, None, chart, [page.table(rows, ["Screw", "Value"])])
+    return View(words, None, chart.picture(alt), [page.table(rows, ["Screw", "Value"])])
 
 
-def _screw_chart(screw, torque, given):
+def screw_chart(screw, torque, given):
+    """Thrust against torque on the handwheel, with one pull marked: a `Chart`."""
     top = nice(max(1.2 * given.m_as("N"), 10))
     chart = Chart(
-        x=("Torque on the handwheel in N·m", 0, nice(max(1.2 * torque.m_as("N*m"), 0.1))),
-        y=("Thrust in N", 0, top),
+        x=("Torque on the handwheel", 0, nice(max(1.2 * torque.m_as("N*m"), 0.1)), "N·m"),
+        y=("Thrust", 0, top, "N"),
     )
     ends = Q_(np.array([0.0, 2 * torque.m_as("N*m") + 0.1]), "N*m")
     chart.line(ends.m_as("N*m"), from_torque(screw, ends).m_as("N"), "this screw", weight="heavy")
     chart.point(torque.m_as("N*m"), given.m_as("N"), "your pull", colour="orange")
-    return chart.picture(
-        f"Thrust rises in step with torque: {show(torque.to('N*m'))} gives {show(given)}."
-    )
+    return chart

@@ -7,8 +7,8 @@ import numpy as np
 from workshop_lib import overhang
 from workshop_lib.blank import cautions, machine_speed
 from workshop_lib.drawings import page
+from workshop_lib.drawings.board import nice
 from workshop_lib.drawings.charts import Chart
-from workshop_lib.drawings.frame import nice
 from workshop_lib.friction import tilt_force
 from workshop_lib.lessons.shared_fields import make_pad, sheet_choice
 from workshop_lib.materials import find_material, friction
@@ -106,8 +106,8 @@ def _rim_chart(force, disc, bend, limit):
     low = 10.0 ** np.floor(np.log10(min(values.min(), limit.m_as("mm"))))
     high = 10.0 ** np.ceil(np.log10(max(values.max(), limit.m_as("mm"))))
     chart = Chart(
-        x=("Pad diameter in mm", 0, nice(disc_diameter.m_as("mm"))),
-        y=("Bend in mm", low, high),
+        x=("Pad diameter", 0, nice(disc_diameter.m_as("mm")), "mm"),
+        y=("Bend", low, high, "mm"),
         log="y",
     )
     chart.line(sizes.m_as("mm"), values, "bend at the tool", weight="heavy")

@@ -3,8 +3,8 @@
 import numpy as np
 
 from workshop_lib.drawings import page
+from workshop_lib.drawings.board import nice
 from workshop_lib.drawings.charts import Chart
-from workshop_lib.drawings.frame import nice
 from workshop_lib.drawings.run_out_charts import bars, polar_plot
 from workshop_lib.drawings.run_out_drawings import AROUND, DIAL_NAMES, DIALS, clocked, lever
 from workshop_lib.quantities import Q_, InputError, show
@@ -94,9 +94,7 @@ def _trace_chart(shown, now, here, unit):
     """Reading against the angle turned, two turns long."""
     factor = Q_(1, "mm").m_as(unit)
     top = nice(1.15 * max(np.abs(shown).max() * factor, 1e-3 * factor))
-    chart = Chart(
-        x=("Turned in degrees", 0, 720), y=(f"Reading in {unit}", -top, top), size=(130, 60)
-    )
+    chart = Chart(x=("Turned in degrees", 0, 720), y=("Reading", -top, top, unit), size=(130, 60))
     chart.line(TURNS, shown * factor, "", weight="heavy")
     chart.vertical(360, "second turn")
     chart.point(now, here * factor, "now", colour="orange")

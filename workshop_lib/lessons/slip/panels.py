@@ -3,8 +3,8 @@
 import numpy as np
 
 from workshop_lib.drawings import page
+from workshop_lib.drawings.board import nice
 from workshop_lib.drawings.charts import Chart
-from workshop_lib.drawings.frame import nice
 from workshop_lib.drawings.setup_drawings import face_view
 from workshop_lib.drawings.slip_charts import limit_chart
 from workshop_lib.friction import (
@@ -145,8 +145,8 @@ def _judge_faces(pad_diameter, relief_diameter, thrust, mu, nose_mu, side, torqu
     arm = pad.outer_radius
     top = hold * turn[0] * arm
     chart = Chart(
-        x=("Side force in N", 0, nice(max(1.15 * (hold + extra), 1.15 * side.m_as("N"), 1))),
-        y=("Torque in N·m", 0, nice(max(1.2 * top, 1.15 * torque.m_as("N*m"), 0.01))),
+        x=("Side force", 0, nice(max(1.15 * (hold + extra), 1.15 * side.m_as("N"), 1)), "N"),
+        y=("Torque", 0, nice(max(1.2 * top, 1.15 * torque.m_as("N*m"), 0.01)), "N·m"),
     )
     both = np.append(0, extra + hold * fraction), np.append(top, hold * turn * arm)
     if hold + extra:  # without any there is a point in the corner, and nothing to name
@@ -224,7 +224,7 @@ def _judge_creep(pad_diameter, relief_diameter, mu, thrust, stiffness, creep, si
     way = np.linspace(0, max(0.5, 1.2 * creep.m_as("mm")), 81)
     factors = margin(pad, after_creep(thrust, stiffness, Q_(way, "mm")), mu, side, torque)
     high = nice(max(min(float(factors[0]), 20.0), 1.2))
-    chart = Chart(x=("Creep of the tailstock in mm", 0, nice(way[-1])), y=("Margin", 0, high))
+    chart = Chart(x=("Creep of the tailstock", 0, nice(way[-1]), "mm"), y=("Margin", 0, high))
     chart.line(way, np.minimum(factors, 2 * high), "margin", colour="green", weight="heavy")
     chart.horizontal(1, "slips below 1")
     chart.point(creep.m_as("mm"), float(min(after, 2 * high)), "here", colour="orange")

@@ -1,0 +1,127 @@
+"""The sheet under a chart: axes that are made and drawn once, and curves laid over them."""
+
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+
+import numpy as np
+
+from workshop_lib.drawings import house
+from workshop_lib.drawings.geometry import CAP, DESCENT
+from workshop_lib.drawings.house import POINT
+from workshop_lib.drawings.pen import SIZES
+from workshop_lib.quantities import InputError, quote
+
+LEVELS = {"bottom": -DESCENT, "middle": CAP / 2, "top": CAP, "base": 0}
+_FAR = 1e4  # mm; a curve that leaves the sheet further than this is cut there
+
+
+@dataclass(frozen=True)
+class Axis:
+    """One axis: its label, its range, the unit of its numbers, and whether it is logarithmic.
+
+    An axis without a label only spreads things out: it has no ticks.
+    """
+
+    label: str
+    low: float
+    high: float
+    unit: str = ""
+    log: bool = False
+
+    def __post_init__(self):
+        fit = np.isfinite([self.low, self.high]).all() and self.low < self.high
+        if not fit or (self.log and self.low <= 0):
+            ends = f"{quote(self.low)} to {quote(self.high)}"
+            raise InputError(self.label, f"an axis cannot run from {ends}")
+
+    @property
+    def title(self):
+        """The label with its unit."""
+        return f"{self.label} in {self.unit}" if self.unit else self.label
+
+
+class Board:
+    """Axes on a sheet, and what of them stands still as SVG. size: (width, height) in mm."""
+
+    def __init__(self, x, y, size):
+        if min(size) < 25:
+            raise InputError("size", f"{quote(size)} mm leaves no room for a chart")
+        self.size, self.axes = size, house.new_axes(x, y, size)
+        box = self.axes.bbox
+        self.left, self.bottom, self.right, self.top = box.x0, box.y0, box.x1, box.y1  # points
+        self.plot = box.width / POINT, box.height / POINT  # mm
+        self._names = f"{x.title}{y.title}"
+        self._logarithmic = x.log, y.log
+
+    def pen(self, salt="", clips=False):
+        """Return a fresh renderer of the sheet's size."""
+        size = (POINT * part for part in self.size)
+        return house.Pen(*size, f"{self._names}{salt}", clips)
+
+    @cached_property
+    def still(self):
+        """Axes, ticks, grid and labels as SVG, without any curve."""
+        pen = self.pen()
+        self.axes.figure.draw(pen)
+        return pen.body()
+
+    def place(self, xs, ys):
+        """Return points of data as plot coordinates in mm, y downward from the plot's top."""
+        points = np.array([np.ravel(xs), np.ravel(ys)], dtype=float)
+        for values, logarithmic in zip(points, self._logarithmic, strict=True):
+            if logarithmic:
+                values[~(values > 0)] = np.nan
+        points[~np.isfinite(points)] = np.nan
+        across, up = self.axes.transData.transform(points.T).T
+        across, down = (across - self.left) / POINT, (self.top - up) / POINT
+        return np.clip(across, -_FAR, _FAR), np.clip(down, -_FAR, _FAR)
+
+    def on_sheet(self, label):
+        """Return where a settled label's base line begins, ends or is centred, in points."""
+        x, y, _, level = label.place
+        return self.left + POINT * x, self.top - POINT * (y + LEVELS[level] * SIZES[label.size])
+
+    def lay(self, artists):
+        """Put artists on these axes, whichever they were on before."""
+        for artist in artists:
+            self.axes.add_artist(artist)
+
+    def moving(self, artists, labels):
+        """Return artists and labels as SVG, without the axes, which stay as they were.
+
+        artists: those that are clipped are cut at the plot's edges. labels: settled ones.
+        """
+        self.lay(artists)
+        inside, over = self.pen(), self.pen()
+        for artist in artists:
+            artist.set_clip_path(None)
+            artist.set_clip_box(None)
+            artist.draw(inside if artist.get_clip_on() else over)
+            artist.remove()
+        for label in labels:
+            x, y = self.on_sheet(label)
+            place = x, POINT * self.size[1] - y, label.words, POINT * SIZES[label.size]
+            over.write(*place, label.colour, label.place[2])
+        edge = f"{self.left:.2f} {POINT * self.size[1] - self.top:.2f}"
+        span = f"{self.right - self.left:.2f} {self.top - self.bottom:.2f}"
+        (x, y), (wide, high) = edge.split(), span.split()
+        clip = f'x="{x}" y="{y}" width="{wide}" height="{high}" viewBox="{edge} {span}"'
+        return f'<svg {clip} overflow="hidden">{inside.body()}</svg>{over.body()}'
+
+
+@lru_cache(maxsize=128)
+def kept(x, y, size):
+    """Return the board for these arguments, the same one each time."""
+    return Board(x, y, size)
+
+
+def nice(value):
+    """The next round number above, so that an axis does not change at every step of a slider.
+
+    >>> nice(13.0), nice(0.021)
+    (15.0, 0.03)
+    """
+    power = 10.0 ** np.floor(np.log10(value))
+    return float(
+        next(step * power for step in (1, 1.5, 2, 3, 4, 5, 6, 8, 10) if step * power >= value)
+    )

@@ -1,0 +1,182 @@
+"""The house style of every chart, and the SVG that a matplotlib figure becomes.
+
+One place for letters, weights, colours and grid. A figure is made without pyplot, so that nothing
+is shared behind a learner's back, and it is written as SVG with its text as text, without a date,
+and without matplotlib's `<style>` element: put into a page that would reach the whole of it, and
+each step of a slider would make the browser work out the style of the page again.
+"""
+
+import hashlib
+from io import StringIO
+
+import matplotlib as mpl
+from cycler import cycler
+from matplotlib import _path
+from matplotlib.backend_bases import RendererBase
+from matplotlib.backends.backend_svg import RendererSVG
+from matplotlib.colors import to_hex
+from matplotlib.figure import Figure
+from matplotlib.patheffects import withStroke
+from matplotlib.ticker import FuncFormatter
+
+from workshop_lib.drawings.drawing import tspans
+from workshop_lib.drawings.markup import attributes, number
+from workshop_lib.drawings.pen import COLOURS, SIZES
+from workshop_lib.quantities import parse_unit, ureg
+
+POINT = 72 / 25.4  # points in a millimetre; a figure has 72 dots in an inch, so a dot is a point
+INCH = 25.4  # mm
+KINDS = (".png", ".svg", ".pdf")
+ANCHORS = {"left": "start", "center": "middle", "right": "end"}
+NORMAL, SMALL = POINT * SIZES["normal"], POINT * SIZES["small"]
+STYLE = {
+    "figure.dpi": 72,
+    "font.family": "DejaVu Sans",  # comes with matplotlib: the same layout on every machine
+    "text.parse_math": False,
+    "text.color": COLOURS["ink"],
+    "axes.labelcolor": COLOURS["ink"],
+    "axes.labelsize": NORMAL,
+    "axes.edgecolor": COLOURS["ink"],
+    "axes.linewidth": 0.85,
+    "axes.spines.top": False,
+    "axes.spines.right": False,
+    "axes.axisbelow": True,
+    "axes.formatter.useoffset": False,
+    "axes.formatter.limits": (-5, 7),
+    # What a learner adds differs from curve to curve in its stroke as well as in its colour.
+    "axes.prop_cycle": cycler(
+        color=[COLOURS[name] for name in ("purple", "orange", "blue", "green")],
+        linestyle=["-.", "--", ":", "-"],
+    ),
+    "axes.grid": True,
+    "grid.color": "#dde2e7",
+    "grid.linewidth": 0.5,
+    "lines.linewidth": 1.4,
+    "xtick.labelsize": SMALL,
+    "ytick.labelsize": SMALL,
+    "xtick.color": COLOURS["ink"],
+    "ytick.color": COLOURS["ink"],
+}
+ureg.setup_matplotlib()  # pint's own support: axes know their units
+
+
+def new_axes(x, y, size):
+    """Return matplotlib axes in the house style, alone in a figure of their own.
+
+    x, y: `Axis`, with label, low, high, unit and log. size: (width, height) in mm.
+    """
+    with mpl.rc_context(STYLE):
+        figure = Figure([part / INCH for part in size], layout="constrained")
+        above = 1.25 * NORMAL / (POINT * size[1])  # the name of y stands over the plot
+        figure.get_layout_engine().set(rect=(0, 0, 1, 1 - above))
+        axes = figure.add_subplot()
+        _prepare(axes.xaxis, x, axes.set_xscale)
+        _prepare(axes.yaxis, y, axes.set_yscale)
+        axes.set(xlim=(x.low, x.high), ylim=(y.low, y.high))
+        axes.set_xlabel(x.title, loc="right")
+        axes.set_ylabel(y.title, rotation=0, ha="left", va="bottom")
+        axes.yaxis.set_label_coords(0, 1.02)
+        axes.yaxis.label.set_in_layout(False)
+        for given, rule in ((x, axes.axvline), (y, axes.axhline)):
+            if not given.log and given.low < 0 < given.high:
+                rule(0, color="#8b949e", linewidth=0.7, zorder=0.9)
+        figure.draw_without_rendering()  # settles where the axes lie
+        figure.set_layout_engine("none")
+    return axes
+
+
+def save(figure, path, words):
+    """Save a figure as PNG or PDF, with a white edge round the words on its curves."""
+    for each in words:
+        each.set_path_effects([withStroke(linewidth=2.5, foreground="white")])
+    known = {".png": {"Software": None}, ".pdf": {"CreationDate": None}}
+    figure.savefig(path, dpi=200, metadata=known[path.suffix.lower()])
+
+
+def _prepare(axis, given, set_scale):
+    if given.log:
+        set_scale("log")
+        axis.set_major_formatter(FuncFormatter(lambda value, _place: f"{value:g}"))
+        axis.set_minor_formatter(FuncFormatter(lambda _value, _place: ""))
+        axis.grid(True, "minor", color="#eef1f4", linewidth=0.5)
+    if given.unit:
+        axis.set_units(parse_unit(given.unit))
+    if not given.label:
+        axis.set_ticks([])
+
+
+class Pen(RendererSVG):
+    """matplotlib's SVG renderer as a page needs it: no style sheet, no date, few marks of its own.
+
+    width, height: points. salt: what keeps this picture's inner names from those of another.
+    clips: whether curves are cut at the plot's edges here, by such a name, or by who calls.
+    """
+
+    def __init__(self, width, height, salt, clips=False):
+        self._out, self._salt, self._clips = StringIO(), salt, clips
+        super().__init__(width, height, self._out)
+        self.writer.comment("")  # ends the opening tag
+        self._begun = self._out.tell()
+
+    def body(self):
+        """Return what was drawn, without the element round it."""
+        self._write_clips()
+        self._write_hatches()
+        return self._out.getvalue()[self._begun :].replace("xlink:href", "href")
+
+    def _write_metadata(self, metadata):
+        """Write no date and no maker: the same bytes on every run."""
+
+    def _write_default_style(self):
+        """Leave the style sheet out; `svg_frame` rounds the corners of strokes on its own group."""
+
+    def open_group(self, s, gid=None):
+        """Leave groups out: their names would meet those of the next picture in a page."""
+
+    def close_group(self, s):
+        """Leave groups out."""
+
+    def draw_markers(self, *given, **named):
+        """Draw each mark where it stands instead of by reference."""
+        RendererBase.draw_markers(self, *given, **named)
+
+    def draw_text(self, gc, x, y, s, prop, angle, ismath=False, mtext=None):
+        """Write words as words, in the page's letters, with a white edge where a curve is near."""
+        if ismath:
+            super().draw_text(gc, x, y, s, prop, angle, ismath, mtext)
+            return
+        size, anchor = prop.get_size_in_points(), "start"
+        if mtext is not None and not angle:
+            x = mtext.get_transform().transform(mtext.get_unitless_position())[0]
+            anchor = ANCHORS[mtext.get_horizontalalignment()]
+        turn = f"rotate({number(-angle)} {number(x)} {number(y)})" if angle else None
+        bold = "bold" if prop.get_weight() == "bold" else None
+        self.write(x, y, s, size, to_hex(gc.get_rgb()), anchor, font_weight=bold, transform=turn)
+
+    def write(self, x, y, words, size, colour, anchor="start", **more):
+        """Write words from, about or up to a point; y: of their base line, downward."""
+        place = attributes(
+            x=number(x),
+            y=number(y),
+            text_anchor=None if anchor == "start" else anchor,
+            font_size=number(size),
+            fill=colour,
+            **more,
+        )
+        halo = f' paint-order="stroke" stroke="#fff" stroke-width="{number(0.25 * size)}"'
+        self._out.write(f"<text{place}{halo}>{tspans(words, size)}</text>\n")
+
+    def _get_clip_attrs(self, gc):
+        return super()._get_clip_attrs(gc) if self._clips else {}
+
+    def _make_id(self, type, content):
+        told = hashlib.sha256(f"{self._salt}{content}".encode()).hexdigest()
+        return f"{type}{told[:12]}"
+
+    def _convert_path(self, path, transform=None, clip=None, simplify=None, sketch=None):
+        within = (0.0, 0.0, self.width, self.height) if clip else None
+        letters = [b"M", b"L", b"Q", b"C", b"z"]
+        written = _path.convert_to_string(
+            path, transform, within, simplify, sketch, 2, letters, False
+        )
+        return written.decode("ascii")
