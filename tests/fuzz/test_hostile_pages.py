@@ -51,7 +51,8 @@ def charted(words):
     chart.line([0, 1], [0, 1], words)
     chart.point(0.5, 0.5, words)
     chart.horizontal(0.3, words)
-    chart.note(0.2, 0.8, words)
+    chart.axes.plot([0, 1], [1, 0], label=words)
+    chart.axes.set_title(words)
     return chart.picture(words, words)
 
 
