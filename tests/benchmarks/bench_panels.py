@@ -27,8 +27,7 @@ FLOOR = """import ipywidgets as w
 slider, text = w.IntSlider(value=50, max=1000, description="Floor"), w.HTML("<p>50</p>")
 slider.observe(lambda change: setattr(text, "value", f"<p>{change.new} N</p>"), "value")
 w.VBox([slider, text]).add_class("floor")"""
-INTERACT = """%matplotlib inline
-import ipywidgets as w, numpy as np, matplotlib.pyplot as plt
+INTERACT = """import ipywidgets as w, numpy as np, matplotlib.pyplot as plt
 def drawn(value):
     figure, axes = plt.subplots(figsize=(5.1, 3.3), layout="constrained")
     turn = np.linspace(0, np.pi / 2, 61)
