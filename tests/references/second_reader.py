@@ -3,6 +3,7 @@
 Written apart from the library's own, from the rules that people are told, to be held against it.
 """
 
+import re
 from fractions import Fraction
 
 SIMPLE = {"¼": (1, 4), "½": (1, 2), "¾": (3, 4), "⅛": (1, 8), "⅜": (3, 8), "⅝": (5, 8), "⅞": (7, 8)}
@@ -94,3 +95,22 @@ def second_reading(text):
     if value is None or scan.next() in [*"0123456789.,/", *SIMPLE]:
         return None
     return sign * value, " ".join(scan.text[scan.at :].split())
+
+
+POINTS = re.compile(r"\s*[-+−]?[1-9][0-9]?[0-9]?[.][0-9][0-9][0-9](?![0-9eE])")
+
+
+def asked_back(text, kind):
+    """Whether people of two countries read this number differently, such as 1.500 N."""
+    return kind in ("force", "torque", "speed", "pressure") and bool(POINTS.match(text))
+
+
+def meant(text, kind, units):
+    """As `second_reading`, for one kind: a full stop behind a unit drops, nought needs no unit."""
+    known = second_reading(text)
+    if known is None:
+        return None
+    value, unit = known
+    if unit not in units and unit.endswith("."):
+        unit = unit[:-1]
+    return value, unit if unit or value else next(iter(units))

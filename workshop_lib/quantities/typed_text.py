@@ -18,6 +18,19 @@ _NUMBER = re.compile(
 )
 
 
+# What to offer to whoever types a bare number.
+USUAL = {
+    "length": ("mm", "in", "thou"),
+    "force": ("N", "lbf"),
+    "torque": ("N m", "lbf in"),
+    "speed": ("rev/min",),
+    "pressure": ("MPa", "psi"),
+    "angle": ("deg",),
+    "feed": ("mm/rev", "thou/rev"),
+    "cutting_speed": ("m/min", "ft/min"),
+}
+
+
 def number_and_unit(text, kind, name):
     """Split typed text into a float and a unit word, or say what stands in the way."""
     if not isinstance(text, str):
@@ -32,9 +45,26 @@ def number_and_unit(text, kind, name):
     found = _NUMBER.fullmatch(plain)
     if not found:
         raise InputError(name, *_no_number(text, plain, kind))
+    _refuse_two_meanings(found["decimal"], text, kind, name)
     unit = " ".join(found["unit"].split())
+    if unit.endswith(".") and unit[:-1] in kind.units:  # in. and thou. are written so
+        unit = unit[:-1]
     value = _decimal(found) if found["top"] is None else _fraction(found, text, name)
     return -value if found["sign"] == "-" else value, unit
+
+
+# A point before three digits: thousands to some. Lengths are plain: no disc is 1250 in wide.
+_THOUSANDS = re.compile(r"[1-9][0-9]{0,2}\.[0-9]{3}")
+TWO_MEANINGS = ("force", "torque", "speed", "pressure")
+
+
+def _refuse_two_meanings(decimal, text, kind, name):
+    """Ask back where people of two countries read a number differently, such as 1.500 N."""
+    if kind.name in TWO_MEANINGS and decimal and _THOUSANDS.fullmatch(decimal):
+        small, large = f"{float(decimal):g}", decimal.replace(".", "")
+        raise InputError(
+            name, f"{quote(text)} could mean {small} or {large}", f"Type {small} or {large}"
+        )
 
 
 def _decimal(found):
@@ -60,10 +90,14 @@ def _no_number(text, plain, kind):
     if not plain:
         return f"nothing was typed for {kind.article}", f"Write it as {kind.example}"
     if re.match(r"[+-]?[0-9]+,[0-9]", plain):
-        if re.match(r"[+-]?[0-9]{1,3}(,[0-9]{3})+(?![0-9])", plain):
+        if re.match(r"[+-]?[0-9]{1,3}(,[0-9]{3})+(?![0-9])", plain) and "." not in plain:
             return f"{quote(text)} has a comma", "Leave it out, or write a point if you mean one"
-        meant = "".join(c if c.isprintable() else " " for c in plain.replace(",", ".", 1))
+        meant = shown_plain(plain.replace(",", ".", 1))
         return f"{quote(text)} has a comma", f"Write a point: {meant}"
+    both = re.match(r"([0-9]{1,3}(?:\.[0-9]{3})+),([0-9]+)(.*)", plain)
+    if both:
+        meant = f"{both[1].replace('.', '')}.{both[2]}{both[3]}"
+        return f"{quote(text)} has points and a comma", f"Type {shown_plain(meant)}"
     if re.match(r"[+-]?[0-9]", plain):
         return (
             f"{quote(text)} cannot be read as one number and a unit",
@@ -72,14 +106,31 @@ def _no_number(text, plain, kind):
     return f"{quote(text)} does not start with a number", f"Write it as {kind.example}"
 
 
-def wrong_unit(number, unit, kind):
-    """Say in words what is wrong with a unit that is not on the list."""
+def shown_plain(text):
+    """Return text without what cannot be printed."""
+    return "".join(c if c.isprintable() else " " for c in text)
+
+
+def _listed(choices):
+    return " or ".join(filter(None, [", ".join(choices[:-1]), choices[-1]]))
+
+
+def wrong_unit(number, unit, kind, typed=""):
+    """Say in words what is wrong with a unit that is not on the list. typed: all of the text."""
     written = f"{number:g} {unit}".strip()
     listed = f"Write it as {kind.example}"
     if not unit:
-        return f"‘{written}’ has no unit", listed
+        bare = shown_plain(typed).strip() or written
+        choices = [f"{bare} {each}" for each in USUAL.get(kind.name, ())]
+        if not choices:
+            return f"{quote(bare)} has no unit", listed
+        return f"{quote(bare)} has no unit", f"Type {_listed(choices)}"
     if unit in kind.refused:
         return f"‘{written}’ cannot be used: {kind.refused[unit]}", ""
+    if unit.lower() in ("pound", "pounds") and "lbf" in kind.units:
+        return f"‘{written}’ could be a mass", f"For a force type {number:g} lbf"
+    if re.match(r"['’][0-9]", unit):
+        return f"{quote(typed or written)} has a mark in the number", "Write the digits together"
     if re.match(r"[0-9]", unit):
         return f"{quote(written)} has a gap in the number", "Write the digits together"
     same = [known for known in kind.units if known.lower() == unit.lower()]

@@ -211,8 +211,10 @@ def read(text, kind, name="value"):
     """
     kind = kind_of(kind)
     number, unit = number_and_unit(text, kind, name)
+    if unit == "" and number == 0 and kind.units and "" not in kind.units:
+        return Quantity(0.0, parse_unit(kind.shown))  # nought is nought in every unit
     if unit not in kind.units:
-        raise InputError(name, *wrong_unit(number, unit, kind))
+        raise InputError(name, *wrong_unit(number, unit, kind, text))
     quantity = Quantity(number, kind.units[unit])
     size = abs(quantity.m_as(kind.core))
     if size > kind.largest or (number and size < SMALLEST):
