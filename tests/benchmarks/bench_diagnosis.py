@@ -18,6 +18,7 @@ from scipy import linalg
 from scipy.stats import multivariate_normal
 
 from tests.benchmarks.timing import Result, median_ms
+from tests.run_out.test_calibration import SITUATIONS, Judged
 from workshop_lib.quantities import Q_
 from workshop_lib.run_out.clocking_list import clockings
 from workshop_lib.run_out.diagnosis import diagnose
@@ -25,6 +26,7 @@ from workshop_lib.run_out.hidden_faults import HIDEABLE, mystery
 from workshop_lib.run_out.round_fit import fit
 
 SEEDS = range(1000, 2000)
+CALIBRATED = range(800_000, 800_100)
 START = "nose_near"
 THREE = (START, "disc_radial", "pad_radial")
 GUESSED = len(HIDEABLE)
@@ -88,7 +90,7 @@ class Score:
         ]
 
     def show(self):
-        """Print what was taken for what, and how often the stated belief was right."""
+        """Print what was taken for what, and how often the leader was right at its share."""
         found = [*HIDEABLE, "nothing_found"]
         print(
             "true cause (down), called (across)".ljust(36) + " ".join(n[:8].rjust(8) for n in found)
@@ -101,9 +103,7 @@ class Score:
             these = said[(said[:, 0] >= low) & (said[:, 0] < high)]
             if len(these):
                 stated, right = these.mean(axis=0)
-                print(
-                    f"stated belief {stated:.2f} on average: right {right:.2f} ({len(these)} times)"
-                )
+                print(f"share {stated:.2f} on average: right {right:.2f} ({len(these)} times)")
         print(f"first {self.first}, in the first two {self.two}, of {self.count}\n")
 
 
@@ -123,6 +123,25 @@ def truth():
     for step, outcomes in enumerate(led(5)[1:], start=2):
         lines += Score(outcomes).lines(f"{step} clockings as suggested")
     return lines
+
+
+def calibration():
+    """Print what is claimed of no, one and two faults and misread needles, and how often rightly.
+
+    Two kinds of machine that the model knows nothing of; seeds that no test looks at.
+    """
+    claims = ("almost_certain", "likely", "two", "unknown", "nothing", "undecided")
+    print("machine, what is hidden".ljust(24) + " ".join(name.rjust(14) for name in claims))
+    right = said = 0
+    for machine in ("parts", "waves"):
+        for situation in SITUATIONS:
+            found = Judged(machine, situation, CALIBRATED)
+            cells = [f"{found.right[name]} of {found.claims[name]}" for name in claims]
+            print(f"{machine}, {situation}".ljust(24) + " ".join(each.rjust(14) for each in cells))
+            right += found.right["almost_certain"]
+            said += found.claims["almost_certain"]
+    wrong = (said - right) / max(said, 1)
+    return [Result("“almost certain” and wrong, against 1 in 20", wrong, 0.05, 1, unit="")]
 
 
 def by_scipy(evidence):
@@ -175,4 +194,4 @@ def speed():
 
 def results():
     """Return the lines of the table."""
-    return [*speed(), *truth()]
+    return [*speed(), *calibration(), *truth()]

@@ -25,7 +25,7 @@ QUARTERS = ["0 deg", "90 deg", "180 deg", "270 deg"]
 
 def tasks():
     """The exercises in the order of the lesson, a tuple of `Exercise`."""
-    return _tap(), _knock(), _lever(), _planes(), _four(), _turned(), _next()
+    return _tap(), _knock(), _lever(), _planes(), _four(), _turned(), _next(), _misread()
 
 
 def _tap(total="0.18 mm"):
@@ -291,5 +291,36 @@ def _next():
         ],
         solution="A pad that is only shifted keeps its face square to the axis: the needle on it "
         "stands still. If the pad leans, its face swings.",
+        caution=POWER_OFF,
+    )  # fmt: skip
+
+
+def _misread():
+    return Exercise(
+        "l05-task-misread",
+        "Eight readings of a rim, every 45° from the mark on: 40, 28, 0, −28, −40, 22, 0, 28 µm. "
+        "What do you do first?",
+        "again",
+        options={
+            "again": "turn back to 225° and read the indicator there again",
+            "tap": "tap the rim by half of the total, 40 µm",
+            "oval": "put it down to a sheet that is not round, and go on",
+            "leave": "leave the reading at 225° out without a word",
+        },
+        common_wrong=[
+            ("tap", "The eccentricity may well be right, but one reading contradicts it. Make sure "
+             "of your readings before you move anything."),
+            ("oval", "An oval shows at two places opposite each other. Here 45° and 225° should be "
+             "opposite and equal, 28 and −28: only one mark disagrees."),
+            ("leave", "It may be a misread needle, or a burr at that very spot. Leaving it out "
+             "hides both: look again first."),
+        ],
+        hints=[
+            "An eccentric rim gives opposite readings that add up to twice the offset, here 0.",
+            "Which pair of opposite marks does not add up like the others?",
+        ],
+        solution="0° and 180° add up to 0, so do 90° and 270°, and 135° and 315°. Only 45° and "
+        "225° don't: 28 + 22 = 50. At 225° the rim should read −28 µm. Read it again: it may be a "
+        "sign misread, or a burr.",
         caution=POWER_OFF,
     )  # fmt: skip
