@@ -7,6 +7,7 @@ each step of a slider would make the browser work out the style of the page agai
 """
 
 import hashlib
+import re
 from io import StringIO
 
 import matplotlib as mpl
@@ -57,6 +58,7 @@ STYLE = {
     "xtick.color": COLOURS["ink"],
     "ytick.color": COLOURS["ink"],
 }
+_STYLED = re.compile(r' style="((?:(?:fill|stroke|opacity)[a-z-]*: [^;"]*(?:; )?)+)"')
 ureg.setup_matplotlib()  # pint's own support: axes know their units
 
 
@@ -105,6 +107,12 @@ def _prepare(axis, given, set_scale):
         axis.set_ticks([])
 
 
+def _as_attributes(styled):
+    """Write a style as attributes: a page that takes no styles from strangers still shows them."""
+    pairs = (each.split(": ", 1) for each in styled[1].split("; "))
+    return "".join(f' {name}="{value}"' for name, value in pairs)
+
+
 class Pen(RendererSVG):
     """matplotlib's SVG renderer as a page needs it: no style sheet, no date, few marks of its own.
 
@@ -122,7 +130,8 @@ class Pen(RendererSVG):
         """Return what was drawn, without the element round it."""
         self._write_clips()
         self._write_hatches()
-        return self._out.getvalue()[self._begun :].replace("xlink:href", "href")
+        drawn = self._out.getvalue()[self._begun :].replace("xlink:href", "href")
+        return _STYLED.sub(_as_attributes, drawn)
 
     def _write_metadata(self, metadata):
         """Write no date and no maker: the same bytes on every run."""
