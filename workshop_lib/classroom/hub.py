@@ -137,23 +137,22 @@ def own_python(environment, *arguments):
 
 def forget(places, login):
     """End a learner's server and every sign-in and token of that name."""
-    with taken(places) as free:
-        if free is not None:
-            clear(places)
-            return
-    port, token = places.token.read_text().split()
-    url = f"http://{HERE}:{port}/hub/api/users/{login}"
-    headers = {"Authorization": f"token {token}"}
-    request = urllib.request.Request(url, method="DELETE", headers=headers)
-    for pause in (1, 2, 4, 8, 16, 0):  # a server that is starting or ending is waited for
-        try:
-            urllib.request.urlopen(request, timeout=STOP_SECONDS).close()
-            return
-        except urllib.error.HTTPError as error:
-            if error.code == 404:  # never signed in
-                return
+    for pause in (1, 2, 4, 8, 16, 0):  # a server, or a hub, that starts or ends is waited for
+        with taken(places) as free:
+            if free is not None:
+                return clear(places)
+        with contextlib.suppress(OSError, ValueError):
+            port, token = places.token.read_text().split()
+            url = f"http://{HERE}:{port}/hub/api/users/{login}"
+            headers = {"Authorization": f"token {token}"}
+            request = urllib.request.Request(url, method="DELETE", headers=headers)
+            try:
+                return urllib.request.urlopen(request, timeout=STOP_SECONDS).close()
+            except urllib.error.HTTPError as error:
+                if error.code == 404:  # never signed in
+                    return None
         time.sleep(pause)
-    raise Trouble(f"{login}'s server does not end: stop the class, and then try again")
+    raise Trouble(f"the server of {login!r} does not end: stop the class, and then try again")
 
 
 def clear(places):
