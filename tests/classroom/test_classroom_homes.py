@@ -6,6 +6,7 @@ import shutil
 import socket
 import stat
 import subprocess
+import sys
 import tempfile
 from pathlib import Path
 from types import SimpleNamespace
@@ -204,6 +205,25 @@ def test_a_taken_port_is_refused_by_its_number():
         taken = other.getsockname()[1]
         with pytest.raises(Trouble, match=f"something else uses port {taken}"):
             hub.refuse_taken_ports(Places("/srv/none"), hub.settings.Wish(port=taken))
+
+
+def test_a_number_that_another_program_has_by_now_is_not_taken_for_the_proxys(passable):
+    """After a power failure the file is there, and the number may be anybody's."""
+    places = Places(passable)
+    places.make()
+    assert hub.left_proxy(places) is None
+    for number in (str(os.getpid()), "no number"):
+        places.proxy.write_text(number)
+        assert hub.left_proxy(places) is None and not places.proxy.exists()
+    command = [sys.executable, "-c", "input()", str(places.folder)]
+    with subprocess.Popen(command, stdin=subprocess.PIPE) as proxy:
+        shown = Path(f"/proc/{proxy.pid}/cmdline")
+        assert classroom_stage.wait_until(shown.read_bytes, 10)
+        places.proxy.write_text(str(proxy.pid))
+        assert hub.left_proxy(places) == proxy.pid
+        hub.clear(places)
+        assert proxy.wait(10) != 0
+    assert not places.proxy.exists()
 
 
 def test_a_second_start_of_one_class_is_refused(passable):

@@ -167,11 +167,15 @@ def clear(places):
 
 
 def left_proxy(places):
-    """Return the number of the proxy that a killed hub left behind, or None."""
+    """Return the number of the proxy that a killed hub left behind, or None.
+
+    A number that is another program's by now is forgotten: the hub would end that program.
+    """
     with contextlib.suppress(OSError, ValueError):
         number = int(places.proxy.read_text())
         if str(places.folder).encode() in Path(f"/proc/{number}/cmdline").read_bytes():
             return number
+    places.proxy.unlink(missing_ok=True)
     return None
 
 
