@@ -178,6 +178,10 @@ BY_HAND = {
     "l05-task-planes": ("um", planes),
     "l05-task-four": ("um", four),
     "l05-task-turned": ("um", lambda q, first, _mark, second, _again: (first - second) / 2),
+    "l07-task-ring": ("mm", lambda q, known, shown, disc: disc / shown * known),
+    "l07-task-quarter": ("um", lambda q, first, second: second + (first - second) / 2),
+    "l07-task-thickness": ("mm", lambda q, thick, first, second: thick / first * second),
+    "l07-task-speed": ("rev/min", lambda q, corners, rate: rate / corners * 60),
     "l06-task-pull": ("", lambda q, weight, *pulls: np.mean(pulls) / weight),
     "l06-task-pressure": ("MPa", lambda q, outer, relief, thrust: thrust / (np.pi / 4)
                           / (outer**2 - relief**2)),

@@ -13,6 +13,7 @@ from workshop_lib.blank import Blank
 from workshop_lib.friction import Pad, limit_curve, side_capacity, torque_capacity
 from workshop_lib.friction.thrust import Screw, after_creep, from_torque
 from workshop_lib.gauges import thickness
+from workshop_lib.instruments import free_frequencies
 from workshop_lib.load_path import find_design, nose_shift, play, trace
 from workshop_lib.overhang import rim_deflection, understatement
 from workshop_lib.overhang.strikes import strike_frequency
@@ -30,7 +31,7 @@ CALLS = {
         find_design, play, nose_shift, trace, axial_limit, typical_inside, pull_test,
         rim_deflection, understatement,
         read, show, strike_frequency, fit, shifts_that_explain, true_travel, margin,
-        thrust_needed, after_creep, from_torque, spindle_speed,
+        thrust_needed, free_frequencies, after_creep, from_torque, spindle_speed,
     )
 }  # fmt: skip
 

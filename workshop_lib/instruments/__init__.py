@@ -17,7 +17,8 @@ from workshop_lib.instruments.free_disc import (
     modulus_from_note,
     sheet_from_note,
 )
-from workshop_lib.instruments.hearing import Heard, hear_taps
+from workshop_lib.instruments.hearing import Heard, hear_taps, spectrum
+from workshop_lib.instruments.made_files import MADE, made
 from workshop_lib.instruments.picture import Picture, read_picture
 from workshop_lib.instruments.recording import Recording, read_recording
 from workshop_lib.instruments.turned import Turned, compare_turned
@@ -26,6 +27,7 @@ __all__ = [
     "Circle",
     "DiscScan",
     "Heard",
+    "MADE",
     "Picture",
     "Recording",
     "Turned",
@@ -35,6 +37,7 @@ __all__ = [
     "hear_taps",
     "largest_in",
     "least_squares",
+    "made",
     "match_modes",
     "minimum_zone",
     "modulus_from_note",
@@ -44,6 +47,7 @@ __all__ = [
     "scan_disc",
     "sheet_from_note",
     "smallest_round",
+    "spectrum",
     "speed_from_strikes",
     "whistle",
 ]

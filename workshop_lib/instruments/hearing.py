@@ -1,6 +1,7 @@
 """What does a recording of taps say? The notes that every tap rang, and how surely."""
 
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 import numpy as np
 
@@ -153,3 +154,22 @@ def loudest(recording, lowest, highest):
     # a whistle wanders with the cut: its own width, or half a line of the spectrum, is its doubt
     half = power[max(0, at - 400) : at + 401] > power[at] / 4
     return float(top * step), float(max(half.sum() / 4, 0.25) * step)
+
+
+def spectrum(recording, start, length=0.5, top=5000.0, places=400):
+    """How loud is each pitch of a stretch of sound? Return Hz and decibels below the loudest.
+
+    start, length: s. Of the many lines in each of so many places up to `top` the loudest stands.
+    """
+    first = int(start * recording.rate)
+    sound = recording.samples[first : first + int(length * recording.rate)]
+    if len(sound) < 64:
+        raise InputError("start", "leaves no sound to look at")
+    size = 1 << int(np.ceil(np.log2(2 * len(sound))))
+    power = np.abs(np.fft.rfft(sound * np.hanning(len(sound)), size)) ** 2
+    pitch = np.fft.rfftfreq(size, 1 / recording.rate)
+    edges = np.linspace(40.0, min(top, recording.rate / 2), places + 1)
+    index = np.searchsorted(pitch, edges)
+    loudest_of = np.array([power[a : max(b, a + 1)].max() for a, b in pairwise(index)])
+    level = 10 * np.log10(loudest_of / loudest_of.max() + 1e-9)
+    return (edges[:-1] + edges[1:]) / 2, level

@@ -1,0 +1,24 @@
+"""Demonstration scans and recordings, for those who have neither scanner nor telephone at hand."""
+
+from pathlib import Path
+
+from workshop_lib.quantities import InputError, quote
+
+FOLDER = Path(__file__).resolve().parent / "made"
+MADE = {
+    "cover.jpg": "the 78 mm cover beside a ring of 62 mm",
+    "cover_turned.jpg": "the same cover, turned by a quarter",
+    "hung.wav": "the cover hung on a thread and tapped three times",
+    "cutting.wav": "a blank with eight corners being cut",
+}
+
+
+def made(name):
+    """Return the path of a demonstration file. It was made by computer, not scanned or recorded.
+
+    >>> made("hung.wav").name
+    'hung.wav'
+    """
+    if name not in MADE:
+        raise InputError("name", f"{quote(name)} is no demonstration", f"Choose {', '.join(MADE)}")
+    return FOLDER / name

@@ -1,0 +1,1 @@
+"""Lesson 07: its panels and its exercises."""

@@ -1,0 +1,215 @@
+"""The panels of lesson 07: a scan, taps and the sound of a cut, made for the lesson or your own."""
+
+from functools import lru_cache
+from pathlib import Path
+
+import numpy as np
+
+from workshop_lib import instruments
+from workshop_lib.drawings import page
+from workshop_lib.drawings.charts import Chart
+from workshop_lib.drawings.frame import nice
+from workshop_lib.lessons.shared_fields import sheet_choice
+from workshop_lib.materials import find_material
+from workshop_lib.quantities import Q_, InputError, show
+from workshop_lib.teaching.fields import Choice, Count, Field
+from workshop_lib.teaching.panels import Scene, View
+from workshop_lib.teaching.text_field import Text
+
+OWN = "own"
+HELP = "Drag the file into the list of files on the left, beside this notebook; type its name here."
+FORMS = {instruments.read_picture: "scan.png", instruments.read_recording: "sound.wav"}
+ENDINGS = {
+    instruments.read_picture: (".png", ".jpg", ".jpeg", ".tif", ".tiff"),
+    instruments.read_recording: (".wav",),
+}
+TOP_NOTE = 5000.0  # Hz, of the chart
+FLOOR = -60.0  # dB, of the chart
+ROOM = {"20 °C": 20.0, "25 °C": 25.0, "30 °C": 30.0, "not known": None}
+
+
+def _sources(*names):
+    """The field that asks which file: those made for the lesson, or one's own."""
+    options = {name: f"made: {instruments.MADE[name]}" for name in names}
+    return Choice("source", "Which file", options | {OWN: "my own file"}, names[0])
+
+
+def _file(reader):
+    return Text("file", "My own file", FORMS[reader], help=HELP, rows=1, longest=200)
+
+
+def _taken(source, file, reader):
+    """Read the file that was chosen; what is wrong with one's own is said at its field."""
+    if not file.strip().lower().endswith(ENDINGS[reader]):
+        ways = ", ".join(ENDINGS[reader])
+        raise InputError("file", "is not the name of such a file", f"It ends in {ways}")
+    path = Path(file.strip()) if source == OWN else instruments.made(source)
+    try:
+        changed = path.stat().st_mtime_ns if path.is_file() else 0
+        return _kept(str(path), changed, reader)
+    except InputError as error:
+        raise InputError("file", error.problem, error.mend) from error
+    except (OSError, ValueError) as error:
+        raise InputError("file", "is not the name of a file") from error
+
+
+@lru_cache(maxsize=6)
+def _kept(path, _changed, reader):
+    return reader(path)
+
+
+def scan_scene():
+    """What does the scanner say about the rim?"""
+    fields = [
+        _sources("cover.jpg", "cover_turned.jpg"),
+        _file(instruments.read_picture),
+        Choice(
+            "known", "On the glass beside it", {"ring": "a known ring", "none": "nothing"}, "ring"
+        ),
+        Field("ring", "Diameter of the known ring", "length > 0", "62 mm", (10, 150, 0.5)),
+        Field("doubt", "Its standard uncertainty", "length > 0", "0.005 mm", (0.001, 0.1, 0.001)),
+        sheet_choice(),
+        Choice("room", "Temperature of the room", {key: key for key in ROOM}, "20 °C"),
+    ]
+    return Scene("What does the scanner see?", fields, _judge_scan)
+
+
+def _judge_scan(source, file, known, ring, doubt, material, room):
+    found = _scanned(source, file, known == "ring" and (ring, doubt), material, ROOM[room])
+    rows = [
+        ["Diameter, least squares", _with(found.diameter, found.uncertainty)],
+        ["Out of round, minimum zone", _with(found.roundness, found.roundness_uncertainty)],
+        ["Largest circle inside", show(Q_(2e3 * found.inscribed.radius, "mm"), figures=5)],
+        ["Smallest circle round it", show(Q_(2e3 * found.circumscribed.radius, "mm"), figures=5)],
+        ["Oval, from the middle to the crest", show(found.lobes[2].amplitude, figures=2)],
+        ["Three lobes, the same way", show(found.lobes[3].amplitude, figures=2)],
+    ]
+    doubts = [[name, show(Q_(1e6 * size, "um"), figures=2)] for name, size in found.parts]
+    details = [
+        page.table(rows, ["What", "Value"]),
+        page.table(doubts, ["Where the doubt comes from", "Standard uncertainty"]),
+        *found.remarks,
+    ]
+    alt = f"How far the rim stands out round the turn: {show(found.roundness)} out of round."
+    return View(str(found), None, _rim_chart(found).picture(alt), details)
+
+
+def _with(size, doubt):
+    return f"{show(size, figures=5)} ± {show(doubt, figures=2)}"
+
+
+def _scanned(source, file, known, material, celsius):
+    picture = _taken(source, file, instruments.read_picture)
+    ring = known or (None, None)
+    key = tuple(each if each is None else each.m_as("m") for each in ring)
+    return _measured(picture, *key, material, celsius)
+
+
+@lru_cache(maxsize=12)
+def _measured(picture, ring, doubt, material, celsius):
+    lengths = (each if each is None else Q_(each, "m") for each in (ring, doubt))
+    return instruments.scan_disc(picture, *lengths, material, celsius)
+
+
+def _rim_chart(found):
+    """How far the rim stands out from its circle, against the angle from the mark."""
+    angle = np.degrees(np.angle(found.profile)) % 360
+    order = np.argsort(angle)
+    height = found.heights.m_as("um")[order]
+    top = nice(1.15 * np.abs(height).max())
+    chart = Chart(
+        x=("Clockwise from the mark in degrees", 0, 360), y=("Stands out in µm", -top, top)
+    )
+    chart.horizontal(0, "mean circle")
+    chart.line(angle[order], height, "rim", weight="heavy")
+    return chart
+
+
+def tap_scene():
+    """Is it the sheet that it was sold as?"""
+    fields = [
+        _sources("hung.wav"),
+        _file(instruments.read_recording),
+        sheet_choice(),
+        Field("diameter", "Disc diameter", "length > 0", "78.02 mm", slider=(20, 200, 0.1)),
+        Field("thickness", "Thickness, by micrometer", "length > 0", "0.63 mm", (0.3, 3, 0.01)),
+        Count("mode", "Which note it is, counted from the lowest", 1, slider=(1, 4)),
+    ]  # fmt: skip
+    words = {"yes": "Agrees", "no": "Does not agree", "open": "No tap"}
+    return Scene("What does the tap say?", fields, _judge_tap, words=words)
+
+
+def _judge_tap(source, file, material, diameter, thickness, mode):
+    recording = _taken(source, file, instruments.read_recording)
+    heard = _heard(recording)
+    if not heard.modes:
+        return View("No tap with a note after it was heard", "open", None, heard.remarks)
+    note = heard.modes[0]
+    sheets = instruments.sheet_from_note(
+        note.frequency,
+        Q_(note.standard, "Hz"),
+        diameter,
+        "0.05 mm",
+        thickness,
+        "0.005 mm",
+        mode,
+    )
+    own = next(sheet for sheet in sheets if sheet.material.key == material)
+    rows = [[str(i + 1), _with(m.frequency, m.uncertainty), show(Q_(100 * m.loss), figures=2)]
+            for i, m in enumerate(heard.modes)]  # fmt: skip
+    may_be = [[s.material.name, show(s.thickness), "yes" if s.agrees else "no"] for s in sheets]
+    said = "agrees with" if own.agrees else "does not agree with"
+    sheet = f"{show(thickness)} of {own.material.name}"
+    words = f"The note of {show(note.frequency, figures=4)} {said} {sheet}"
+    alt = f"Loudness against pitch after the first tap; the lowest note is {show(note.frequency)}."
+    chart = _spectrum_chart(recording, heard, diameter, thickness, material).picture(alt)
+    details = [
+        page.table(rows, ["Note", "Frequency", "Damping ratio in %"]),
+        page.table(may_be, ["If it is", "this thickness rings so", "agrees"]),
+        *heard.remarks,
+    ]
+    return View(words, "yes" if own.agrees else "no", chart, details)
+
+
+@lru_cache(maxsize=6)
+def _heard(recording):
+    return instruments.hear_taps(recording)
+
+
+def _spectrum_chart(recording, heard, diameter, thickness, material):
+    """The spectrum after the first tap, with the notes that the sheet should have."""
+    pitch, level = instruments.spectrum(recording, heard.times[0] + 0.01, top=TOP_NOTE)
+    chart = Chart(x=("Pitch in Hz", 0, TOP_NOTE), y=("Loudness in dB", FLOOR, 5))
+    chart.line(pitch, np.maximum(level, FLOOR), "heard", weight="heavy")
+    notes = instruments.free_frequencies(diameter, thickness, find_material(material), modes=3)
+    for number, note in enumerate(notes.m, 1):
+        if note < TOP_NOTE:
+            chart.vertical(float(note), f"computed {number}")
+    return chart
+
+
+def strike_scene():
+    """How fast does the spindle turn, by ear?"""
+    fields = [
+        _sources("cutting.wav"),
+        _file(instruments.read_recording),
+        Count("corners", "Corners still struck", 8, slider=(1, 40)),
+    ]
+    return Scene("How fast does it turn, by ear?", fields, _judge_strikes)
+
+
+def _judge_strikes(source, file, corners):
+    found = instruments.speed_from_strikes(
+        _taken(source, file, instruments.read_recording), corners
+    )
+    rows = [[str(each.corners), show(each.speed)] for each in found.speeds]
+    shown = found.envelope[:400]
+    chart = Chart(x=("Time in s", 0, 0.8), y=("Loudness", 0, nice(1.1 * float(shown.max()))))
+    chart.line(np.arange(len(shown)) / 500, shown, "loudness of the cut", weight="heavy")
+    alt = f"Loudness of the cut: {show(found.frequency)} strikes in a second."
+    words = f"{show(found.speed)}, if {corners} corners are struck in a turn"
+    details = [
+        page.table(rows, ["Corners", "Speed"]),
+        f"Good to {show(found.speed_uncertainty, figures=1)}, if the number of corners is right.",
+    ]
+    return View(words, None, chart.picture(alt), details)
