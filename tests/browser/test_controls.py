@@ -5,6 +5,8 @@ import re
 
 from playwright.sync_api import expect
 
+from workshop_lib.instruments import made
+
 NUMBER = re.compile(r"^-?[0-9.]+")
 AWAY = 0.04  # of a slider's travel: how exactly a hand meets a place on it
 
@@ -43,6 +45,8 @@ def use(panel, field):
         "radio": use_buttons,
         "checkbox": use_tick,
         "textarea": use_lines,
+        "text": use_name,
+        "file": use_sound,
     }
     return way[look["kind"]](panel, field, look)
 
@@ -131,6 +135,28 @@ def use_tick(panel, field, look):
         assert (f"{label}: yes" in states[-1]["setting"]) == tick.is_checked()
     assert tick.is_checked() == was
     return states
+
+
+def use_name(panel, field, look):
+    """Another name typed over a file's; it is taken, or refused in words."""
+    box, label = field.get_by_role("textbox"), look["label"]
+    before = box.input_value()
+    name = f"another.{before.rpartition('.')[2]}"
+    states = [is_answered(panel.type(label, name), f"{label}: {name}")]
+    return [*states, panel.type(label, before)]
+
+
+def use_sound(panel, field, look):
+    """A sound file chosen in the page: decoded by the browser, handed over, and read."""
+    field.locator("input[type=file]").set_input_files(str(made("hung.wav")))
+    expect(field.locator(".wb-heard")).to_contain_text("4.0 s of sound")
+    state = panel.settled()
+    assert f"{look['label']}: a sound of" in state["setting"]
+    heard = panel.root.get_by_label("what I record or choose below")
+    heard.check()
+    state = panel.settled()
+    assert state["fault"] == "" and state["complaints"] == []
+    return [state]
 
 
 def use_lines(panel, field, look):

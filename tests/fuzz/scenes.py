@@ -38,6 +38,10 @@ def entry(rng, field):
         return rng.choice(list(field.options))
     if field.control == "switch":
         return rng.random() < 0.5
+    if field.control == "sound":
+        return rng.choice(["", "wav:UklGRgAAAABXQVZF", "wav:%", "wav:" + "A" * 400, "<b>"])
+    if hasattr(field, "endings"):
+        return rng.choice(["../", "", "<b>", "x" * 300, "\0"]) + rng.choice(field.endings)
     if field.control == "text":
         text = field.start
         if rng.random() < 0.6:

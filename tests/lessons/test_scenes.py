@@ -6,6 +6,7 @@ import pytest
 
 from tests.fuzz.scenes import scenes
 from workshop_lib.teaching.fields import Choice, Count, Field, Switch
+from workshop_lib.teaching.file_fields import FileName, Sound
 from workshop_lib.teaching.panels import Scene
 from workshop_lib.teaching.text_field import Text
 
@@ -25,6 +26,10 @@ def settings(scene):
             values = [True, False]
         elif isinstance(field, Count):
             values = list(field.slider)
+        elif isinstance(field, Sound):
+            values = ["", "wav:AAAA", "wav:no", "text"]
+        elif isinstance(field, FileName):
+            values = [f"none{ending}" for ending in field.endings]
         elif isinstance(field, Text):
             values = ["0 1", "0 1\n120 2\n240 3", "0 1\nnonsense\n120 2\n240 3"]
         else:
@@ -58,7 +63,7 @@ def test_it_answers_or_says_what_is_wrong_at_the_ends_of_every_control(scene):
 @each_scene
 def test_nonsense_is_answered_at_its_own_field(scene):
     for field in scene.fields:
-        if not isinstance(field, Field | Text):
+        if not isinstance(field, Field | Text | FileName):
             continue
         for text in NONSENSE:
             if text == "-1" and "ratio" not in getattr(field, "kind", "ratio"):

@@ -19,6 +19,7 @@ from workshop_lib.instruments.free_disc import (
 )
 from workshop_lib.instruments.hearing import Heard, hear_taps, spectrum
 from workshop_lib.instruments.made_files import MADE, made
+from workshop_lib.instruments.mounted import Facing, facing_from_note
 from workshop_lib.instruments.picture import Picture, read_picture
 from workshop_lib.instruments.recording import Recording, read_recording
 from workshop_lib.instruments.turned import Turned, compare_turned
@@ -26,12 +27,14 @@ from workshop_lib.instruments.turned import Turned, compare_turned
 __all__ = [
     "Circle",
     "DiscScan",
+    "Facing",
     "Heard",
     "MADE",
     "Picture",
     "Recording",
     "Turned",
     "compare_turned",
+    "facing_from_note",
     "free_frequencies",
     "free_shapes",
     "hear_taps",

@@ -13,6 +13,8 @@ const STUCK =
   "If Python was restarted, run the cells from the top down to this one.";
 const GONE = "Python was restarted. Run the cells from the top down to this one.";
 const OLD = "This was said of the answer before.";
+const RECORD = "Record";
+const STOP = "Stop";
 const HAND_IN = ["check", "commit"]; // buttons that ask for a verdict
 let count = 0;
 
@@ -56,6 +58,40 @@ const patient = (box, changed, how) => {
   box.addEventListener("change", () => now("typed"));
   return now;
 };
+
+/* A decoded sound as a WAV file of one channel and 16 bits, and bytes as text. */
+const toWav = (sound) => {
+  const count = sound.length;
+  const view = new DataView(new ArrayBuffer(44 + 2 * count));
+  const word = (at, text) => [...text].forEach((c, i) => view.setUint8(at + i, c.charCodeAt(0)));
+  const rate = Math.round(sound.sampleRate);
+  word(0, "RIFF");
+  view.setUint32(4, 36 + 2 * count, true);
+  word(8, "WAVEfmt ");
+  view.setUint32(16, 16, true);
+  view.setUint16(20, 1, true);
+  view.setUint16(22, 1, true);
+  view.setUint32(24, rate, true);
+  view.setUint32(28, 2 * rate, true);
+  view.setUint16(32, 2, true);
+  view.setUint16(34, 16, true);
+  word(36, "data");
+  view.setUint32(40, 2 * count, true);
+  const channels = Array.from({ length: sound.numberOfChannels }, (_, i) =>
+    sound.getChannelData(i),
+  );
+  for (let i = 0; i < count; i++) {
+    const mean = channels.reduce((sum, one) => sum + one[i], 0) / channels.length;
+    view.setInt16(44 + 2 * i, Math.max(-1, Math.min(1, mean)) * 32767, true);
+  }
+  return new Blob([view.buffer]);
+};
+const toBase64 = (blob) =>
+  new Promise((done) => {
+    const reader = new FileReader();
+    reader.onload = () => done(reader.result.split(",")[1]);
+    reader.readAsDataURL(blob);
+  });
 
 /* One control: `value` reads it, `show` sets it from Python's state. */
 const BUILDERS = {
@@ -138,6 +174,67 @@ const BUILDERS = {
         if (box.value !== state.value) box.value = state.value;
       },
       lock: (locked) => (box.readOnly = locked),
+    };
+  },
+
+  /* A sound: recorded here, or any file that the browser can play. It is handed over once. */
+  sound(spec, id, changed) {
+    const file = make("input", "wb-box");
+    Object.assign(file, { type: "file", id, accept: "audio/*,.wav" });
+    const label = make("label", "wb-label", spec.label);
+    label.htmlFor = id;
+    const button = make("button", "wb-button", RECORD);
+    button.type = "button";
+    const told = make("p", "wb-help wb-heard");
+    told.setAttribute("role", "status");
+    let fresh = null;
+    let recorder = null;
+    const take = async (blob) => {
+      setText(told, "Reading the sound …");
+      try {
+        const decoded = await new AudioContext().decodeAudioData(await blob.arrayBuffer());
+        fresh = `wav:${await toBase64(toWav(decoded))}`;
+        setText(told, `${decoded.duration.toFixed(1)} s of sound.`);
+        changed("chosen");
+      } catch {
+        setText(told, "This browser cannot play that file. Save it as WAV and try again.");
+      }
+    };
+    const record = async () => {
+      if (recorder) return recorder.stop();
+      try {
+        const plain = { echoCancellation: false, noiseSuppression: false, autoGainControl: false };
+        const stream = await navigator.mediaDevices.getUserMedia({ audio: plain });
+        const parts = [];
+        recorder = new MediaRecorder(stream);
+        recorder.ondataavailable = (event) => parts.push(event.data);
+        recorder.onstop = () => {
+          stream.getTracks().forEach((track) => track.stop());
+          recorder = null;
+          button.textContent = RECORD;
+          take(new Blob(parts));
+        };
+        recorder.start();
+        button.textContent = STOP;
+        setText(told, `Recording, for at most ${spec.seconds} s …`);
+        setTimeout(() => recorder && recorder.stop(), 1000 * spec.seconds);
+      } catch {
+        setText(told, "No microphone may be used here. Choose a sound file instead.");
+      }
+    };
+    button.addEventListener("click", record);
+    button.hidden = !navigator.mediaDevices || !window.MediaRecorder;
+    file.addEventListener("change", () => file.files[0] && take(file.files[0]));
+    return {
+      node: make("div", "wb-field", label, file, button, told),
+      focus: file,
+      value() {
+        const once = fresh === null ? undefined : fresh;
+        fresh = null;
+        return once;
+      },
+      show() {},
+      lock: (locked) => (file.disabled = button.disabled = locked),
     };
   },
 

@@ -245,9 +245,10 @@ class Panel(Live):
 
     def _field_state(self, each, complaints):
         given = self.given[each.name]
-        state = {"value": given if isinstance(given, bool) else str(given)}
+        shown = getattr(each, "shown", str)
+        state = {"value": given if isinstance(given, bool) else shown(given)}
         state["complaint"] = complaints.get(each.name, "")
         try:
             return {**state, "position": each.position(given), "words": each.words(given)}
         except InputError:
-            return {**state, "position": None, "words": state["value"]}
+            return {**state, "position": None, "words": str(state["value"])}

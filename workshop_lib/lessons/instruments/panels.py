@@ -13,12 +13,11 @@ from workshop_lib.lessons.shared_fields import sheet_choice
 from workshop_lib.materials import find_material
 from workshop_lib.quantities import Q_, InputError, show
 from workshop_lib.teaching.fields import Choice, Count, Field
+from workshop_lib.teaching.file_fields import FileName, Sound
 from workshop_lib.teaching.panels import Scene, View
-from workshop_lib.teaching.text_field import Text
 
-OWN = "own"
+OWN, HEARD = "own", "heard"
 HELP = "Drag the file into the list of files on the left, beside this notebook; type its name here."
-FORMS = {instruments.read_picture: "scan.png", instruments.read_recording: "sound.wav"}
 ENDINGS = {
     instruments.read_picture: (".png", ".jpg", ".jpeg", ".tif", ".tiff"),
     instruments.read_recording: (".wav",),
@@ -28,22 +27,44 @@ FLOOR = -60.0  # dB, of the chart
 ROOM = {"20 °C": 20.0, "25 °C": 25.0, "30 °C": 30.0, "not known": None}
 
 
-def _sources(*names):
+def _sources(*names, sound=False):
     """The field that asks which file: those made for the lesson, or one's own."""
     options = {name: f"made: {instruments.MADE[name]}" for name in names}
-    return Choice("source", "Which file", options | {OWN: "my own file"}, names[0])
+    heard = {HEARD: "what I record or choose below"} if sound else {}
+    return Choice("source", "Which file", options | heard | {OWN: "the file named below"}, names[0])
+
+
+def _sound():
+    """The field that records, or takes a sound file of any form."""
+    return Sound("sound", "Record, or choose a sound file", "Nothing leaves this computer.")
+
+
+def _heard_or_taken(source, file, sound):
+    """Return the recording that was chosen."""
+    if source != HEARD:
+        return _taken(source, file, instruments.read_recording)
+    if sound is None:
+        mend = "Press Record and tap, or choose a sound file"
+        raise InputError("sound", "nothing was recorded yet", mend)
+    try:
+        return _decoded(sound)
+    except InputError as error:
+        raise InputError("sound", error.problem, error.mend) from error
+
+
+@lru_cache(maxsize=2)
+def _decoded(sound):
+    return instruments.read_recording(sound)
 
 
 def _file(reader):
-    return Text("file", "My own file", FORMS[reader], help=HELP, rows=1, longest=200)
+    start = "my_scan" if reader is instruments.read_picture else "my_sound"
+    return FileName("file", "My own file", start + ENDINGS[reader][0], ENDINGS[reader], HELP)
 
 
 def _taken(source, file, reader):
     """Read the file that was chosen; what is wrong with one's own is said at its field."""
-    if not file.strip().lower().endswith(ENDINGS[reader]):
-        ways = ", ".join(ENDINGS[reader])
-        raise InputError("file", "is not the name of such a file", f"It ends in {ways}")
-    path = Path(file.strip()) if source == OWN else instruments.made(source)
+    path = Path(file) if source == OWN else instruments.made(source)
     try:
         changed = path.stat().st_mtime_ns if path.is_file() else 0
         return _kept(str(path), changed, reader)
@@ -128,7 +149,8 @@ def _rim_chart(found):
 def tap_scene():
     """Is it the sheet that it was sold as?"""
     fields = [
-        _sources("hung.wav"),
+        _sources("hung.wav", sound=True),
+        _sound(),
         _file(instruments.read_recording),
         sheet_choice(),
         Field("diameter", "Disc diameter", "length > 0", "78.02 mm", slider=(20, 200, 0.1)),
@@ -139,8 +161,8 @@ def tap_scene():
     return Scene("What does the tap say?", fields, _judge_tap, words=words)
 
 
-def _judge_tap(source, file, material, diameter, thickness, mode):
-    recording = _taken(source, file, instruments.read_recording)
+def _judge_tap(source, sound, file, material, diameter, thickness, mode):
+    recording = _heard_or_taken(source, file, sound)
     heard = _heard(recording)
     if not heard.modes:
         return View("No tap with a note after it was heard", "open", None, heard.remarks)
@@ -191,17 +213,16 @@ def _spectrum_chart(recording, heard, diameter, thickness, material):
 def strike_scene():
     """How fast does the spindle turn, by ear?"""
     fields = [
-        _sources("cutting.wav"),
+        _sources("cutting.wav", sound=True),
+        _sound(),
         _file(instruments.read_recording),
         Count("corners", "Corners still struck", 8, slider=(1, 40)),
     ]
     return Scene("How fast does it turn, by ear?", fields, _judge_strikes)
 
 
-def _judge_strikes(source, file, corners):
-    found = instruments.speed_from_strikes(
-        _taken(source, file, instruments.read_recording), corners
-    )
+def _judge_strikes(source, sound, file, corners):
+    found = instruments.speed_from_strikes(_heard_or_taken(source, file, sound), corners)
     rows = [[str(each.corners), show(each.speed)] for each in found.speeds]
     shown = found.envelope[:400]
     chart = Chart(x=("Time in s", 0, 0.8), y=("Loudness", 0, nice(1.1 * float(shown.max()))))
