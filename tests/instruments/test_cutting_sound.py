@@ -4,7 +4,13 @@ import numpy as np
 import pytest
 
 from tests.instruments.signals import TWO_PI
-from workshop_lib.instruments import Recording, speed_from_strikes, whistle
+from workshop_lib.instruments import (
+    Recording,
+    made,
+    read_recording,
+    speed_from_strikes,
+    whistle,
+)
 from workshop_lib.quantities import InputError
 
 RATE = 44_100
@@ -59,6 +65,29 @@ def test_what_does_not_repeat_gives_no_speed(kind):
         sound = cut(5.0, 4, length=1.0)
     with pytest.raises(InputError, match="repeats|too short"):
         speed_from_strikes(Recording(sound, RATE), 4)
+
+
+def test_taps_that_ring_are_no_strikes_or_slow_ones():
+    """Three taps in four seconds: whatever is said, it is no spindle of thousands of turns."""
+    sound = read_recording(made("hung.wav"))
+    for count in (1, 8):
+        try:
+            found = speed_from_strikes(sound, count)
+        except InputError:
+            continue
+        assert found.rate <= 80
+
+
+def test_one_repeat_only_still_answers_or_refuses():
+    rng = np.random.default_rng(3)
+    time = np.arange(2 * RATE) / RATE
+    for gap in (0.3, 0.55, 0.8, 0.95):
+        twice = np.exp(-40 * np.abs(time - 0.5)) + np.exp(-40 * np.abs(time - 0.5 - gap))
+        sound = Recording(twice * rng.normal(0, 0.3, len(time)), RATE)
+        try:
+            assert np.isfinite(speed_from_strikes(sound, 2).standard)
+        except InputError:
+            continue
 
 
 def whistling(frequency, seed=0):

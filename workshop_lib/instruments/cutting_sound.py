@@ -10,6 +10,8 @@ from workshop_lib.instruments.taps import high_passed
 from workshop_lib.quantities import InputError, as_shown, boundary, one_value, show, whole_number
 
 ENVELOPE = 500.0  # samples of loudness for each second
+SOFTENED = np.array([1, 3, 4, 3, 1]) / 12  # over five of them: what beats faster is no strike
+DRIFT = 0.1  # of a period that its multiples may move it
 LOW_BAND = 800.0  # Hz; below it motor and gears are loud
 SLOWEST, FASTEST = 1.0, 80.0  # strikes for each second that are looked for
 LEAST_LENGTH = 1.5  # s
@@ -127,6 +129,7 @@ def _envelope(recording):
     total = np.concatenate([[0.0], np.cumsum(sound)])
     sums = np.interp(edges, np.arange(len(total)), total)
     loud = np.diff(sums) * ENVELOPE / recording.rate
+    loud = np.convolve(loud, SOFTENED, "same")
     return np.minimum(loud, np.quantile(loud, 0.99))
 
 
@@ -157,6 +160,8 @@ def _refined(alike, first):
         orders.append(order)
         period = float(np.dot(orders, found) / np.dot(orders, orders))
         order += 1
+    if not orders or abs(period - first) > DRIFT * first + 1:
+        return float(first), 0.5
     orders, found = np.array(orders), np.array(found)
     scatter = np.sqrt(np.mean((found - period * orders) ** 2)) if len(found) > 1 else 0.5
     return period, float(max(scatter, 0.1) / np.sqrt(np.sum(orders**2)) + 0.05 / orders.max())
