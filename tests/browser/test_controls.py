@@ -148,7 +148,8 @@ def use_name(panel, field, look):
 
 def use_sound(panel, field, look):
     """A sound file chosen in the page: decoded by the browser, handed over, and read."""
-    field.locator("input[type=file]").set_input_files(str(made("hung.wav")))
+    sound = made("cutting.wav" if "turn" in panel.title else "hung.wav")
+    field.locator("input[type=file]").set_input_files(str(sound))
     expect(field.locator(".wb-heard")).to_contain_text("4.0 s of sound")
     state = panel.settled()
     assert f"{look['label']}: a sound of" in state["setting"]

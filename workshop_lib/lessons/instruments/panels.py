@@ -222,7 +222,13 @@ def strike_scene():
 
 
 def _judge_strikes(source, sound, file, corners):
-    found = instruments.speed_from_strikes(_heard_or_taken(source, file, sound), corners)
+    try:
+        found = instruments.speed_from_strikes(_heard_or_taken(source, file, sound), corners)
+    except InputError as error:
+        place = {HEARD: "sound", OWN: "file"}.get(source, "source")
+        raise InputError(
+            place if error.name == "recording" else error.name, error.problem, error.mend
+        ) from error
     rows = [[str(each.corners), show(each.speed)] for each in found.speeds]
     shown = found.envelope[:400]
     chart = Chart(x=("Time in s", 0, 0.8), y=("Loudness", 0, nice(1.1 * float(shown.max()))))
