@@ -7,8 +7,8 @@ import numpy as np
 
 from workshop_lib import instruments
 from workshop_lib.drawings import page
+from workshop_lib.drawings.board import nice
 from workshop_lib.drawings.charts import Chart
-from workshop_lib.drawings.frame import nice
 from workshop_lib.lessons.shared_fields import sheet_choice
 from workshop_lib.materials import find_material
 from workshop_lib.quantities import Q_, InputError, show
@@ -112,7 +112,7 @@ def _judge_scan(source, file, known, ring, doubt, material, room):
         *found.remarks,
     ]
     alt = f"How far the rim stands out round the turn: {show(found.roundness)} out of round."
-    return View(str(found), None, _rim_chart(found).picture(alt), details)
+    return View(str(found), None, rim_chart(found).picture(alt), details)
 
 
 def _with(size, doubt):
@@ -132,14 +132,14 @@ def _measured(picture, ring, doubt, material, celsius):
     return instruments.scan_disc(picture, *lengths, material, celsius)
 
 
-def _rim_chart(found):
+def rim_chart(found):
     """How far the rim stands out from its circle, against the angle from the mark."""
     angle = np.degrees(np.angle(found.profile)) % 360
     order = np.argsort(angle)
     height = found.heights.m_as("um")[order]
     top = nice(1.15 * np.abs(height).max())
     chart = Chart(
-        x=("Clockwise from the mark in degrees", 0, 360), y=("Stands out in µm", -top, top)
+        x=("Clockwise from the mark in degrees", 0, 360), y=("Stands out", -top, top, "µm")
     )
     chart.horizontal(0, "mean circle")
     chart.line(angle[order], height, "rim", weight="heavy")
