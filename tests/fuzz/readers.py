@@ -39,7 +39,7 @@ def typed(rng):
         try:
             found = read(text, kind)
         except InputError:
-            refused = known is None or _refusable(*known, kind) or asked_back(text, kind)
+            refused = known is None or _refusable(*known, kind) or asked_back(text, known[1])
             if not refused:
                 raise Wrong(f"{text!r} should be read as {kind}") from None
             raise

@@ -100,9 +100,9 @@ def second_reading(text):
 POINTS = re.compile(r"\s*[-+−]?[1-9][0-9]?[0-9]?[.][0-9][0-9][0-9](?![0-9eE])")
 
 
-def asked_back(text, kind):
+def asked_back(text, unit):
     """Whether people of two countries read this number differently, such as 1.500 N."""
-    return kind in ("force", "torque", "speed", "pressure") and bool(POINTS.match(text))
+    return unit in ("N", "lbf", "rpm", "rev/min", "r/min") and bool(POINTS.match(text))
 
 
 def meant(text, kind, units):

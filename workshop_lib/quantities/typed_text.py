@@ -45,25 +45,25 @@ def number_and_unit(text, kind, name):
     found = _NUMBER.fullmatch(plain)
     if not found:
         raise InputError(name, *_no_number(text, plain, kind))
-    _refuse_two_meanings(found["decimal"], text, kind, name)
     unit = " ".join(found["unit"].split())
+    _refuse_two_meanings(found["decimal"], unit, text, name)
     if unit.endswith(".") and unit[:-1] in kind.units:  # in. and thou. are written so
         unit = unit[:-1]
     value = _decimal(found) if found["top"] is None else _fraction(found, text, name)
     return -value if found["sign"] == "-" else value, unit
 
 
-# A point before three digits: thousands to some. Lengths are plain: no disc is 1250 in wide.
+# A point before three digits: thousands to some. Where a thousandth is never meant, it is asked.
 _THOUSANDS = re.compile(r"[1-9][0-9]{0,2}\.[0-9]{3}")
-TWO_MEANINGS = ("force", "torque", "speed", "pressure")
+TWO_MEANINGS = ("N", "lbf", "rpm", "rev/min", "r/min")
 
 
-def _refuse_two_meanings(decimal, text, kind, name):
+def _refuse_two_meanings(decimal, unit, text, name):
     """Ask back where people of two countries read a number differently, such as 1.500 N."""
-    if kind.name in TWO_MEANINGS and decimal and _THOUSANDS.fullmatch(decimal):
+    if unit in TWO_MEANINGS and decimal and _THOUSANDS.fullmatch(decimal):
         small, large = f"{float(decimal):g}", decimal.replace(".", "")
         raise InputError(
-            name, f"{quote(text)} could mean {small} or {large}", f"Type {small} or {large}"
+            name, f"{quote(text)} could mean two things", f"Type {small} {unit} or {large} {unit}"
         )
 
 
