@@ -133,20 +133,23 @@ def _exchange(design, radius, size, solve):
     """
     kept = _surrounding(design[:, 0] + 1j * design[:, 1], size)
     solution, level = solve(design[kept], radius[kept])
-    near = 1e-13 * np.abs(radius).max()
+    near, seen = 1e-13 * np.abs(radius).max(), {frozenset(kept)}
     for _ in range(EXCHANGES):
         off = radius - design @ solution
         off, bound = (off, 0.0) if size == 3 else (np.abs(off), level)
         worst = int(np.argmax(off))
         if off[worst] <= bound + near:
             break
-        sets = [list(some) for some in combinations([*kept, worst], size)]
+        sets = [[*some, worst] for some in combinations(kept, size - 1)]
         trials = [(solve(design[some], radius[some]), some) for some in sets]
-        (better, higher), some = max(
-            (each for each in trials if each[0] is not None), key=lambda each: each[0][1]
-        )
-        if higher <= level:
+        trials = [each for each in trials if each[0] is not None]
+        if not trials:
             break
+        (better, higher), some = max(trials, key=lambda each: each[0][1])
+        # two points opposite each other hold the level for a step: only a set met before ends it
+        if frozenset(some) in seen or higher < level - near:
+            break
+        seen.add(frozenset(some))
         solution, level, kept = better, higher, some
     return complex(solution[0], solution[1])
 
