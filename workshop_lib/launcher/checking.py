@@ -25,8 +25,8 @@ TOOLS = {
 
 def main(arguments):
     """Run every check and add them up; with arguments, only pytest with those."""
-    if arguments == ["--matrix"]:
-        return matrix.main()
+    if arguments[:1] == ["--matrix"]:
+        return matrix.main(arguments[1:])
     if arguments == ["--quick"]:
         return added_up([("Units, physics and the house", QUICK, {}, workers())])
     if arguments:
