@@ -31,7 +31,7 @@ REFUSED = {
 WEIGHT = "words => getComputedStyle(words).fontWeight"
 # lesson, panel, {box: typed}, what the verdict says then, and the working by hand
 ANSWERS = [
-    ("00", "How do I type a quantity?", {"A length": "3/16 in"}, "4.762 mm"),  # 0.1875 × 25.4
+    ("00", "How do I type a quantity?", {"A length": "3/16 in"}, "4.763 mm"),  # 0.1875 × 25.4
     # 0.3 × 800 N = 240 N against 80 N, nothing else: 3 times
     ("02", "One face or two?", {"Torque": "0 N m", "Side force": "80 N"}, "Holds: 3.0 times"),
     # 240 N × 2/3 × 30 mm = 4.8 N m against 2 N m: 2.4 times; and against 9.6 N m half
