@@ -139,4 +139,5 @@ def parameters_on_springs(ratio_in, ratio_out, nu, kappa, orders):
     stiff = held_at_centre(stiff, orders, stiff.max())
     moving = held_at_centre(np.broadcast_to(mass, stiff.shape).copy(), orders, 1.0)
     root = np.linalg.inv(np.linalg.cholesky(moving))
-    return np.sqrt(np.linalg.eigvalsh(root @ stiff @ np.swapaxes(root, -1, -2))[..., 0])
+    least = np.linalg.eigvalsh(root @ stiff @ np.swapaxes(root, -1, -2))[..., 0]
+    return np.sqrt(np.maximum(least, 0))  # a free swing, which rounding may leave just below nought
