@@ -5,8 +5,6 @@ import os
 import tempfile
 from pathlib import Path
 
-import pytest
-
 ROOT = Path(__file__).resolve().parents[1]
 
 
@@ -26,12 +24,3 @@ def pytest_configure(config):
     (profile / "ipython_kernel_config.json").write_text(json.dumps(quiet))
     sanitize = Path(config.option.nbval_sanitize_with or "")
     config.option.nbval_sanitize_with = str(ROOT / sanitize)
-
-
-@pytest.hookimpl(tryfirst=True)
-def pytest_collection_modifyitems(config, items):
-    """Keep a notebook's cells in one process, in their order, however the tests are spread."""
-    if config.pluginmanager.hasplugin("xdist"):
-        for item in items:
-            if item.get_closest_marker("xdist_group") is None:
-                item.add_marker(pytest.mark.xdist_group(item.nodeid.partition("::")[0]))

@@ -32,12 +32,14 @@ def clone(tmp_path):
 TOGETHER = ("tests/browser", "tests/classroom")
 
 
-@pytest.hookimpl(tryfirst=True)
-def pytest_collection_modifyitems(config, items):
-    """Keep what belongs together in one process: a file, a notebook, all that drives a browser."""
-    if not config.pluginmanager.hasplugin("xdist"):
-        return
-    for item in items:
-        home = item.nodeid.partition("::")[0]
-        shared = [folder for folder in TOGETHER if home.startswith(folder)]
-        item.add_marker(pytest.mark.xdist_group(shared[0] if shared else home))
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config, log):
+    """Spread the tests by files over the processes, and keep together what must be so."""
+    from xdist.scheduler import LoadScopeScheduling  # late: a single process needs none of it
+
+    class Together(LoadScopeScheduling):
+        def _split_scope(self, nodeid):
+            home = nodeid.partition("::")[0]
+            return next((folder for folder in TOGETHER if home.startswith(folder)), home)
+
+    return Together(config, log)

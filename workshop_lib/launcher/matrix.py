@@ -117,7 +117,7 @@ def tried(python, variables):
     """Run the numeric tests and the lessons in an environment; return passed and failed."""
     with tempfile.TemporaryDirectory() as folder:
         report = Path(folder, "report.xml")
-        shared = ["-n", str(running_tests.workers()), "--dist", "loadgroup", "-q", "--no-header"]
+        shared = ["-n", str(running_tests.workers()), "--dist", "loadfile", "-q", "--no-header"]
         told = ["-p", "no:cacheprovider", f"--junitxml={report}", "--tb=line"]
         command = [python, "-m", "pytest", *shared, *told, *running_tests.NUMERIC, "notebooks"]
         done = subprocess.run(

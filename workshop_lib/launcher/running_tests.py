@@ -55,7 +55,7 @@ def tested(paths, variables, processes):
     """Run pytest on some folders; return how many tests passed and how many did not."""
     with tempfile.TemporaryDirectory() as folder:
         report = Path(folder, "report.xml")
-        shared = ["-n", str(processes), "--dist", "loadgroup"]
+        shared = ["-n", str(processes), "--dist", "loadfile"]
         told = ["-q", "-p", "no:cacheprovider", f"--junitxml={report}"]
         status = run(["pytest", *shared, *told, *paths], variables)
         good, bad = counts(report)
