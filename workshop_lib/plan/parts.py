@@ -59,6 +59,8 @@ PARTS = {
         approach_angle="cut.approach_angle",
         feed="cut.feed",
         thrust="thrust",
+        nose_radius="cut.nose_radius",
+        own_period="cut.own_frequency",
         friction_coefficient="pad.friction",
     ),
     "tests": _part("run_out", "run_out.tests"),
