@@ -112,7 +112,7 @@ def rim(job):
         return [Reason("rim", "yes", 0.0, f"{words}; no limit was set.", bend)]
     use = share(bend, allowed)
     words += f"; {as_typed(allowed)} is allowed"
-    mend = partial(mends_of_rim, job, force, bend, allowed, _rim_holds) if use > 1 else tuple
+    mend = partial(mends_of_rim, job, bend, allowed, _rim_holds) if use > 1 else tuple
     return [Reason("rim", graded(use), use, f"{words}.", bend, allowed, mend)]
 
 

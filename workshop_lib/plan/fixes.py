@@ -1,8 +1,9 @@
 """What would mend a job: each change with its number, tried on the job before it is proposed."""
 
+from bisect import bisect_left
+
 import numpy as np
 
-from workshop_lib import overhang
 from workshop_lib.friction import thrust
 from workshop_lib.own_files import LARGEST_NUMBER
 from workshop_lib.plan.reasons import Change, brief
@@ -184,18 +185,22 @@ def mends_of_facing(job, highest, good):
     return proposals(job, good, wider if fits else None, needed)
 
 
-def mends_of_rim(job, force, bend, allowed, good):
+def least_pad(job, good):
+    """The smallest larger pad, in whole mm, with which the job is good; None where none is."""
+    low = int(down(2e3 * job.pad.outer_radius, STEP_OF_PAD))
+    high = int(up(job["disc.diameter"].m_as("mm"), STEP_OF_PAD))
+    sizes = range(low + STEP_OF_PAD, high, STEP_OF_PAD)
+    place = bisect_left(sizes, 1, key=lambda size: tried(job, pad_of(job, size), good) is not None)
+    return sizes[place] if place < len(sizes) else None
+
+
+def mends_of_rim(job, bend, allowed, good):
     """What would keep the rim from bending too far."""
-    disc = job["disc.diameter"]
     found = []
-    try:
-        least = overhang.pad_for(force, disc, job.thickness, job.material, allowed).m_as("mm")
-        size = up(least, STEP_OF_PAD)
-        if float(size) < disc.m_as("mm"):
-            entries = pad_of(job, size)
-            found.append((f"Take {named_pad(entries, size)} or more.", entries))
-    except InputError:  # no pad inside the disc would do
-        pass
+    size = least_pad(job, good)
+    if size is not None:
+        entries = pad_of(job, size)
+        found.append((f"Take {named_pad(entries, size)} or more.", entries))
     if job["cut.kind"] == "traverse":
         last = job.passes[-1]
         depth = (last.from_radius - last.tool_radius).m_as("mm") * (allowed / bend).m_as("")
