@@ -248,6 +248,7 @@ def nose(job):
         mend = partial(
             mends_of_nose,
             job,
+            pushed,
             weakest.margin,
             wanted_margin(job),
             lambda other: passes(nose, other),

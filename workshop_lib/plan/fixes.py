@@ -240,10 +240,14 @@ def mends_of_ringing(job, good):
     return (Change("Change the speed by a tenth, either way, and listen."),)
 
 
-def mends_of_nose(job, margin, wanted, good):
-    """Less thrust, or a nose that carries more; and a lighter cut where the hold needs it then."""
-    stronger = f"Take a nose whose parts carry {brief(job.thrust, 3)}.", {}
-    least = down(job.thrust.m_as("N") * margin, STEP_OF_THRUST)
+def mends_of_nose(job, pushed, margin, wanted, good):
+    """Less thrust, or a nose that carries more; and a lighter cut where the hold needs it then.
+
+    pushed: what the nose must carry, N; it exceeds the thrust that is aimed at by doubt and cut.
+    """
+    stronger = f"Take a nose whose parts carry {brief(pushed, 3)}.", {}
+    above = pushed.m_as("N") - job.thrust.m_as("N")
+    least = down(max(pushed.m_as("N") * margin - above, 0.0), STEP_OF_THRUST)
     counted_on = float(least) * (job.low_thrust / job.thrust).m_as("")
     lighter = ", and cut less deep for it" * bool(counted_on < thrust_for(job, wanted))
     words = f"Press with no more than {least} N{lighter}."
