@@ -9,6 +9,7 @@ from workshop_lib.own_files import LARGEST_NUMBER
 from workshop_lib.plan.reasons import Change, brief
 from workshop_lib.quantities import InputError, Quantity, resolution, times_over
 from workshop_lib.slip import thrust_needed
+from workshop_lib.torque import least_chip
 
 # What can be set: N, N·m, mm, mm, mm in a turn.
 STEP_OF_THRUST, STEP_OF_TORQUE, STEP_OF_DEPTH, STEP_OF_PAD, STEP_OF_FEED = 10, 0.1, 0.01, 1, 0.005
@@ -87,7 +88,7 @@ def cut_less(job, share):
     if job["cut.kind"] == "plunge":
         exponent = 1 / (1 - job.material.core.chip_exponent)  # the force grows as h^(1 - mc)
         feed = down(job["cut.feed"].m_as("mm") * share**exponent, STEP_OF_FEED)
-        if float(feed) <= 0:
+        if float(feed) < 1e3 * least_chip(job["cut.tool"]).high:  # it would rub
             return None
         return f"Feed no more than {feed} mm in a turn.", {"cut.feed": f"{feed} mm/rev"}
     depth = down(job["cut.depth"].m_as("mm") * share, STEP_OF_DEPTH)
