@@ -8,19 +8,19 @@ import re
 
 import numpy as np
 
-from workshop_lib.bearings import axial_limit, typical_inside
+from workshop_lib.bearings import axial_limit, recommended_safety, typical_inside
 from workshop_lib.blank import Blank
 from workshop_lib.friction import Pad, limit_curve, side_capacity, torque_capacity
 from workshop_lib.friction.thrust import Screw, after_creep, from_torque
 from workshop_lib.gauges import thickness
 from workshop_lib.instruments import free_frequencies
 from workshop_lib.load_path import find_design, nose_shift, play, trace
-from workshop_lib.overhang import rim_deflection, understatement
+from workshop_lib.overhang import rim_deflection, soft_rim_deflection, understatement
 from workshop_lib.overhang.strikes import strike_frequency
 from workshop_lib.quantities import Q_, read, show
 from workshop_lib.run_out import fit, shifts_that_explain, true_travel
 from workshop_lib.slip import margin, thrust_needed
-from workshop_lib.torque import spindle_speed
+from workshop_lib.torque import nose_radius_factor, spindle_speed
 from workshop_lib.uncertainty.measured import pull_test
 
 MARK = re.compile(r"<!-- = (.*?) -->")
@@ -29,7 +29,7 @@ CALLS = {
     for each in (
         Pad, Blank, Screw, limit_curve, side_capacity, torque_capacity, thickness,
         find_design, play, nose_shift, trace, axial_limit, typical_inside, pull_test,
-        rim_deflection, understatement,
+        rim_deflection, soft_rim_deflection, understatement, nose_radius_factor, recommended_safety,
         read, show, strike_frequency, fit, shifts_that_explain, true_travel, margin,
         thrust_needed, free_frequencies, after_creep, from_torque, spindle_speed,
     )

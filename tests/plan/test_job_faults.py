@@ -74,7 +74,11 @@ def test_a_fault_is_named_by_its_key(entry, value, key, words):
 
 
 def test_all_faults_are_told_at_once():
-    text = spoilt("diameter", "78").replace('"0.2 mm"', '"0.2 N"').replace('"leather"', '"lether"')
+    text = (
+        spoilt("diameter", "78")
+        .replace('depth = "0.1 mm"', 'depth = "0.1 N"', 1)
+        .replace('"leather"', '"lether"')
+    )
     text = text.replace('where = "nose"', 'where = "nse"').replace('"45 deg"', '"45 mm"')
     text = text.replace('made_by = "the evening class"', "made_by = 1\nmadeby = 'x'\n")
     text = text.replace('"0.61 mm", "0.62 mm"]', '0.61, "0.62 N"]')
@@ -92,15 +96,17 @@ def test_all_faults_are_told_at_once():
 
 
 def test_parts_that_cannot_be_made_are_told_beside_entries_that_cannot_be_read():
-    text = spoilt("margin", '"x"').replace('"72 mm"', '"79 mm"')
+    text = spoilt("margin", '"x"').replace('"75 mm"', '"79 mm"')
     names, message = faults(text)
     assert names == ["cut.margin", "pad.outer_diameter"]
     assert "must be smaller than the disc" in message
 
 
 def test_a_part_that_fails_is_told_once():
-    assert faults(GOOD.replace('"72 mm"', '"79 mm"'))[0] == ["pad.outer_diameter"]
-    assert faults(GOOD.replace('"40 mm"', '"72 mm"'))[0] == ["pad.inner_diameter"]
+    assert faults(GOOD.replace('"75 mm"', '"79 mm"'))[0] == ["pad.outer_diameter"]
+    assert faults(
+        GOOD.replace('facing = "leather"', 'inner_diameter = "75 mm"\nfacing = "leather"')
+    )[0] == ["pad.inner_diameter"]
     assert faults(GOOD.replace('"78 mm"', '"81 mm"'))[0] == ["disc.diameter"]
     assert faults(GOOD.replace('"0.05 mm"\nfeed', '"5 mm"\nfeed'))[0] == ["cut.finishing_depth"]
     assert faults(GOOD.replace('"270 deg", "315 deg"', '"270 deg"'))[0][0].startswith(

@@ -2,12 +2,13 @@
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.plan.job_cases import PLAIN, SCREW, judged, plain
-from workshop_lib import plan
+from workshop_lib import overhang, plan
 from workshop_lib.load_path import find_design as design
 from workshop_lib.load_path import trace
 from workshop_lib.plan import checks
@@ -90,7 +91,7 @@ def test_with_a_scale_the_change_asks_for_new_readings():
 
 @pytest.mark.parametrize("depth", ["0.1 mm", "1.4 mm"])
 def test_where_the_nose_bears_less_a_lighter_cut_is_asked_for_only_if_the_hold_needs_it(depth):
-    job = plain(thrust__force="2300 N", cut__depth=depth)
+    job = plain(thrust__force="2300 N", cut__depth=depth, pad__facing="moulded_lining")
     change = plan.assess(job, draws=0).reason("nose").changes[-1]
     held = plan.assess(job.changed(change.entries), draws=0).reason("hold").holds == "yes"
     assert ("cut less deep" in change.sentence) == (not held)
@@ -108,10 +109,10 @@ def test_thrust_that_the_nose_would_not_bear_is_not_proposed():
 FAILURES = {
     "hold": ({"thrust__force": "150 N", "pad__facing": "moulded_lining"}, "no", "slips"),
     "facing": ({"pad__facing": "felt", "thrust__force": "1800 N"}, "no", "rated for 0.06 MPa"),
-    "rim": ({"pad__outer_diameter": "60 mm", "rim__bend_allowed": "0.02 mm"}, "no", "is allowed"),
+    "rim": ({"pad__outer_diameter": "80 mm", "rim__bend_allowed": "0.035 mm"}, "no", "is allowed"),
     "tipping": ({"rim__axial_share": 5, "rim__bend_allowed": None}, "no", "lift one side"),
     "speed": ({"cut__speed": "1500 rev/min"}, "no", "m/min is usual"),
-    "nose": ({"thrust__force": "2500 N"}, "no", "front bearing"),
+    "nose": ({"thrust__force": "2500 N", "pad__facing": "moulded_lining"}, "no", "front bearing"),
     "sheet": (
         {"sheet__gauge": 24, "sheet__gauge_table": "stainless_steel", "sheet__thickness": "0.5 mm"},
         "open",
@@ -134,7 +135,7 @@ def test_what_fails_comes_first_with_its_change(about):
     changes, holds, words = FAILURES[about]
     if about == "sheet":
         changes = changes | {"sheet__material": "stainless_steel", "cut__speed": "60 rev/min"}
-        changes |= {"cut__depth": "0.1 mm"}
+        changes |= {"cut__depth": "0.03 mm", "rim__bend_allowed": None}
     found = judged(**changes)
     assert found.holds == holds
     assert found.reasons[0].about == about
@@ -144,15 +145,19 @@ def test_what_fails_comes_first_with_its_change(about):
 
 
 def test_corners_that_strike_at_a_frequency_of_the_rim_are_looked_at_again():
-    # Find a speed at which six strikes a turn come on a natural frequency, then ask at it.
+    # A speed at which the six strikes of a turn, and at another their sixth multiple, come on the
+    # note of the rim without nodal diameters: leather of 20 MPa at the least, 1 mm thick.
+    sizes = Q_(104 / np.cos(np.pi / 6), "mm"), "30 mm", "0.3 mm", "aluminium"
+    note = overhang.soft_frequencies(*sizes, "20 MPa", "1 mm", modes=1)[0].m_as("Hz")
     job = plain(sheet__thickness="0.3 mm", pad__outer_diameter="30 mm", cut__tool="carbide")
     job = job.changed({"rim.bend_allowed": None, "rim.axial_share": 0.0})
-    natural = plan.assess(job, draws=0).reason("ringing").allowed.m_as("Hz")
-    at = job.changed({"cut.speed": Q_(60 * natural / 6, "rpm")})
-    found = plan.assess(at, draws=0).reason("ringing")
-    assert found.holds == "open"
-    quiet = plan.assess(at.changed(found.changes[0].entries), draws=0).reason("ringing")
-    assert quiet.holds == "yes"
+    for multiple in (1, 6):
+        at = job.changed({"cut.speed": Q_(60 * note / 6 / multiple, "rpm")})
+        found = plan.assess(at, draws=0).reason("ringing")
+        assert found.holds == "open"
+        assert "within 0 %" in found.sentence or found.value.m == pytest.approx(note, rel=0.05)
+    stiff = plan.assess(plain(), draws=0).reason("ringing")
+    assert stiff.holds == "yes" and "far from" in stiff.sentence
 
 
 def test_a_disc_that_slipped_as_was_to_be_expected_is_told_so():
@@ -219,7 +224,7 @@ WANTS_A_LARGER_PAD = {
         "thrust__force": "350 N",
         "pad__outer_diameter": "80 mm",
     },
-    "rim": {"pad__outer_diameter": "60 mm", "rim__bend_allowed": "0.02 mm"},
+    "rim": {"pad__outer_diameter": "80 mm", "rim__bend_allowed": "0.035 mm"},
 }
 
 
@@ -241,8 +246,8 @@ def test_a_change_of_pad_names_the_plate_where_and_only_where_it_grows_too(about
     assert ("plate" in change.sentence) == grows == ("nose.plate_diameter" in change.entries)
     # Whoever changes by hand what the sentence names, and no more, gets a pad that bears whole.
     by_hand = {"pad.outer_diameter": size} | ({"nose.plate_diameter": size} if grows else {})
-    bears = plan.assess(job.changed(by_hand), draws=0).reason("plate")
-    assert bears is None or bears.holds == "yes"
+    bears = plan.assess(job.changed(by_hand), draws=0).reason("plate").holds
+    assert bears == ("open" if plate is None else "yes")
 
 
 # The sheet and the gauge table that it was sold by
@@ -290,13 +295,13 @@ def test_a_general_gauge_table_is_for_every_sheet(sheet, table):
 
 
 def test_a_nose_of_invented_sizes_is_told_to_be_measured(monkeypatch):
-    told = judged(thrust__force="600 N").reason("nose").sentence
-    # A 6202 bears half of its static rating, 3750 N / 2 (SKF 2018): 1875 / 600 = 3.125.
+    told = judged(thrust__force="600 N", rim__axial_share=0.0).reason("nose").sentence
+    # A 6202 bears half of its static rating, 3750 N / 2 (SKF 2018): 3.125 times 600 N.
     assert told == (
-        "A nose like the workbook's carries 600 N; its weakest part, the front bearing, could "
-        "carry 3.1 times that (axial limit): measure your own."
+        "A nose like the workbook's carries up to 600 N; its weakest part, the front bearing, "
+        "could carry 3.1 times that (axial limit): measure your own."
     )
     measured = replace(design("pressure_nose"), source="skf-2018")  # a row of one's own
     monkeypatch.setattr(checks, "trace", lambda _, *rest, **more: trace(measured, *rest, **more))
-    told = judged(thrust__force="600 N").reason("nose").sentence
-    assert told.startswith("The nose carries 600 N") and "measure" not in told
+    told = judged(thrust__force="600 N", rim__axial_share=0.0).reason("nose").sentence
+    assert told.startswith("The nose carries up to 600 N") and "measure" not in told

@@ -126,7 +126,9 @@ def test_a_changed_entry_appears_in_its_place_and_all_else_stays(tmp_path):
     path = tmp_path / "cover.toml"
     path.write_text(GOOD, encoding="utf-8")
     plan.save(plan.load(path).changed({"cut.depth": "0.15 mm"}), path)
-    assert path.read_text(encoding="utf-8") == GOOD.replace('"0.2 mm"', '"0.15 mm"')
+    assert path.read_text(encoding="utf-8") == GOOD.replace(
+        '\ndepth = "0.1 mm"', '\ndepth = "0.15 mm"'
+    )
 
 
 def test_none_takes_an_entry_out_and_leaves_the_comments(tmp_path):

@@ -67,3 +67,25 @@ def margin_chart(chance, bins=60):
     chart.vertical(1, "slips")
     chart.vertical(2, "no margin below")
     return chart
+
+
+def eaten_chart(factors, starts):
+    """How one factor after another uses up a margin that was reckoned for a steady push.
+
+    factors: name -> (least, most), in their order. starts: the steady margins. Returns a `Chart`:
+    each start as a band, from the least of all factors to the most.
+    """
+    least, most = (np.cumprod([1.0, *each]) for each in zip(*factors.values(), strict=True))
+    places, top = np.arange(len(least)), nice(1.1 * max(starts))
+    chart = Chart(
+        x=("Factors counted, from the left", 0, len(factors) + 0.6), y=("Margin left", 0, top)
+    )
+    chart.horizontal(1, "below 1 it slips")
+    chart.horizontal(2, "2 is wanted", "dotted")
+    for start, colour, hatch in zip(starts, ("blue", "orange"), (45, -45), strict=True):
+        chart.band(places, start / most, start / least, "", colour, hatch)
+        chart.line(places, start / least, f"{start:g}, the least", "dashed", colour)
+        chart.line(places, start / most, f"{start:g}, the most", "solid", colour, "heavy")
+    for place, name in enumerate(factors, 1):
+        chart.note(place, 0.94 * top, name, size="small")
+    return chart

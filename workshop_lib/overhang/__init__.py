@@ -16,6 +16,7 @@ from workshop_lib.overhang.rim import (
     understatement,
 )
 from workshop_lib.overhang.soft_rim import lift_share, soft_frequencies, soft_rim_deflection
+from workshop_lib.overhang.soft_sweep import PAD_SHARES, soft_rim_curve
 from workshop_lib.overhang.spreading import facing_modulus, rim_share, spreading_length
 from workshop_lib.overhang.strikes import nearest_resonance, strike_frequency
 
@@ -23,6 +24,7 @@ __all__ = [
     "CANDIDATES",
     "LEAST_PAD",
     "MOST_MODES",
+    "PAD_SHARES",
     "ROUNDS",
     "STUBBY",
     "facing_modulus",
@@ -37,6 +39,7 @@ __all__ = [
     "rim_stiffness",
     "ring_deflection",
     "soft_frequencies",
+    "soft_rim_curve",
     "soft_rim_deflection",
     "spreading_length",
     "strike_factor",

@@ -9,13 +9,13 @@ from functools import partial
 
 import numpy as np
 
-from workshop_lib import overhang
 from workshop_lib.blank import speeds
-from workshop_lib.friction import tilt
+from workshop_lib.friction import peak_pressure, tilt
 from workshop_lib.load_path import trace
 from workshop_lib.materials import facing
 from workshop_lib.overhang import nearest_resonance, strike_frequency
 from workshop_lib.own_files import as_typed
+from workshop_lib.plan import on_springs
 from workshop_lib.plan.fixes import (
     mends_of_facing,
     mends_of_hold,
@@ -40,13 +40,13 @@ from workshop_lib.quantities import (
 )
 from workshop_lib.run_out import Total, diagnose
 from workshop_lib.slip import LEAST_MARGIN
-from workshop_lib.torque import AXIAL_SHARE, spindle_speed
+from workshop_lib.torque import AXIAL_SHARE, least_chip, spindle_speed
 
 FAR = 0.2  # share of a natural frequency beyond which its number says nothing
 NEAR_RESONANCE = 0.05  # share of a natural frequency; from memory, see `nearest_resonance`
 NEAR_TIPPING = 0.5  # share of the force that tips from which it is looked at again; from memory
 INVENTED = "typical-sizes"  # source of the designs whose sizes are nobody's nose
-RINGING = 0.99  # use of what is open, in the order of weight, whatever its numbers
+OPEN = RINGING = 0.99  # use of what is open, in the order of weight, whatever its numbers
 
 
 def wanted_margin(job):
@@ -79,13 +79,14 @@ def _bears_thrust(job):
 
 
 def facing_pressure(job):
-    """Does the thrust crush the facing?"""
+    """Does the thrust, at its high end, crush the facing where it is pressed hardest?"""
     highest = facing(job["pad.facing"]).highest_pressure
     if highest is None:
         return []
-    mean = (job.thrust / job.pad.area).to("MPa")
+    mean = peak_pressure(job.pad, job.high_thrust)
     use = share(mean, highest)
-    words = f"The facing bears {brief(mean)} on average; it is rated for {brief(highest)} at most"
+    words = f"The facing is pressed with {brief(mean)} where it is pressed hardest; it is rated "
+    words += f"for {brief(highest)} at most"
     mend = tuple
     if use > 1:
         mend = partial(mends_of_facing, job, highest, lambda other: passes(facing_pressure, other))
@@ -103,23 +104,28 @@ def rim(job):
     allowed = job["rim.bend_allowed"]
     if not force.m > 0:
         return []
-    bend = _bend(job, force)
+    if allowed is not None and not on_springs.known(job):
+        return [_unknown_facing(job)]
+    bend = on_springs.bend(job, force)
     words = f"The tool pushes the rim {brief(bend)} aside with {brief(force)} at the last pass"
     if allowed is None:
         return [Reason("rim", "yes", 0.0, f"{words}; no limit was set.", bend)]
     use = share(bend, allowed)
     words += f"; {as_typed(allowed)} is allowed"
-    mend = partial(mends_of_rim, job, force, bend, allowed, _rim_holds) if use > 1 else tuple
+    mend = partial(mends_of_rim, job, bend, allowed, _rim_holds) if use > 1 else tuple
     return [Reason("rim", graded(use), use, f"{words}.", bend, allowed, mend)]
 
 
-def _bend(job, force):
-    pad = as_shown(2 * job.pad.outer_radius, "length")
-    return overhang.rim_deflection(force, job["disc.diameter"], pad, job.thickness, job.material)
+def _unknown_facing(job):
+    words = "How thick the facing is decides how far the rim bends, and nothing says it"
+    told = Change("Measure the facing's thickness, pressed, and write it as pad.facing_thickness.")
+    return Reason("rim", "open", OPEN, f"{words}.", mend=lambda: (told,))
 
 
 def _rim_holds(job):
-    return share(_bend(job, axial_force(job, job.passes[-1])), job["rim.bend_allowed"]) <= 1
+    force = axial_force(job, job.passes[-1])
+    bend = on_springs.bend(job, force)
+    return on_springs.known(job) and share(bend, job["rim.bend_allowed"]) <= 1
 
 
 def tipping(job):
@@ -164,12 +170,34 @@ def speed(job):
     use = share(rim_speed, span.high)
     words = f"The corners pass the tool at {brief(rim_speed)}; {brief(span.low.m)} to "
     words += f"{brief(span.high, 3)} is usual for this sheet with {TOOL_NAMES[job['cut.tool']]}"
-    words += ", and slower is allowed" * (share(rim_speed, span.low) < 1)
+    slow = share(rim_speed, span.low) < 1
+    if slow and job["cut.tool"] == "carbide":
+        told = Change("Turn faster if the hold allows it, or take high-speed steel.")
+        words += ": too slow for carbide, whose edge crumbles"
+        return [Reason("speed", "open", OPEN, f"{words}.", rim_speed, span.low, lambda: (told,))]
+    words += ", and slower is allowed" * slow
     mend = tuple
     if use > 1:
         highest = spindle_speed(span.high, across)
         mend = partial(mends_of_speed, job, highest, lambda other: passes(speed, other))
     return [Reason("speed", graded(use), use, f"{words}.", rim_speed, span.high, mend)]
+
+
+def chip(job):
+    """Is the chip thick enough to be cut, or does the edge only rub?"""
+    least = least_chip(job["cut.tool"])
+    lean = 1.0 if job["cut.kind"] == "plunge" else np.sin(job["cut.approach_angle"].m_as("rad"))
+    thick = job["cut.feed"].m_as("m") * lean
+    grade = "yes" if thick >= least.high else "open" if thick >= least.low else "no"
+    shown, wanted = as_shown(thick, "length"), as_shown(least.high, "length")
+    words = f"The chip is {brief(shown)} thick; an edge of {TOOL_NAMES[job['cut.tool']]} "
+    words += f"cuts from {brief(wanted)} on"
+    use = least.low / thick if grade != "open" else OPEN
+    told = Change(f"Feed at least {brief(as_shown(least.high / lean, 'length'))} in a turn.")
+    if grade != "yes":
+        words += ", and rubs below: stainless sheet hardens under it"
+    mend = (lambda: (told,)) if grade != "yes" else tuple
+    return [Reason("chip", grade, use, f"{words}.", shown, wanted, mend)]
 
 
 def ringing(job):
@@ -197,8 +225,8 @@ def _nearest(job):
         return None
     pad = as_shown(2 * job.pad.outer_radius, "length")
     across = 2 * first.from_radius
-    natural = overhang.natural_frequencies(across, pad, job.thickness, job.material)
-    return nearest_resonance(first.strikes, job["cut.speed"], natural, multiples=3)
+    natural = on_springs.notes(job, across, pad)
+    return nearest_resonance(first.strikes, job["cut.speed"], natural, on_springs.multiples(job))
 
 
 def _is_quiet(job):
@@ -206,12 +234,13 @@ def _is_quiet(job):
 
 
 def nose(job):
-    """Do the nose and its bearings carry the thrust?"""
-    found = trace(job["nose.design"], job.thrust, speed=job["cut.speed"])
+    """Do the nose and its bearings carry the high end of the thrust, and the blows beside it?"""
+    pushed = job.high_thrust + axial_force(job, job.passes[0])
+    found = trace(job["nose.design"], pushed, speed=job["cut.speed"])
     weakest, invented = found.weakest, found.design.source == INVENTED
     use = share(Q_(1.0), Q_(float(weakest.margin)))
     words = "A nose like the workbook's" if invented else "The nose"
-    words += f" carries {brief(job.thrust, 3)}; its weakest part, the {weakest.name}, "
+    words += f" carries up to {brief(pushed, 3)}; its weakest part, the {weakest.name}, "
     words += f"could carry {times_over(float(weakest.margin))} times that ({weakest.governs})"
     words += ": measure your own" * invented
     mend = tuple
@@ -219,6 +248,7 @@ def nose(job):
         mend = partial(
             mends_of_nose,
             job,
+            pushed,
             weakest.margin,
             wanted_margin(job),
             lambda other: passes(nose, other),
@@ -283,7 +313,20 @@ def minded(job):
     return speeds.cautions(*disc, job.material, job["cut.speed"], *load)
 
 
-CHECKS = (slipped, hold, facing_pressure, rim, tipping, speed, ringing, nose, plate, sheet, run_out)
+CHECKS = (
+    slipped,
+    hold,
+    facing_pressure,
+    rim,
+    tipping,
+    speed,
+    chip,
+    ringing,
+    nose,
+    plate,
+    sheet,
+    run_out,
+)
 
 
 def all_reasons(job):

@@ -123,7 +123,7 @@ def _outcomes(found):
     }
     for about, name in (("rim", "Bend of the rim"), ("speed", "Speed of the corners")):
         reason = found.reason(about)
-        rows[name] = brief(reason.value) if reason else "–"
+        rows[name] = brief(reason.value) if reason and reason.value is not None else "–"
     if found.chance is not None:
         rows["Chance of slip"] = str(found.chance)
     return rows

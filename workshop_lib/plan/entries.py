@@ -24,8 +24,8 @@ from workshop_lib.own_files import (
     words,
 )
 from workshop_lib.run_out import PLACES, SURFACES
+from workshop_lib.torque import EDGES, TOOLS
 
-TOOLS = ("hss", "carbide")
 STATES = ("planned", "turned")
 
 
@@ -95,6 +95,7 @@ ENTRIES = {
     "pad.inner_diameter": Entry(ANY_LENGTH, "Diameter of its relieved middle"),
     "pad.pressure": Entry(named(lambda: PRESSURES, "pressure law"), "How the thrust spreads"),
     "pad.facing": Entry(named(_keys(facings), "facing"), "What the pad is faced with", True),
+    "pad.facing_thickness": Entry(LENGTH, "Thickness of the facing"),
     "pad.condition": Entry(
         named(lambda: CONDITIONS, "condition"), "State of the facing: dry or oily"
     ),
@@ -112,6 +113,12 @@ ENTRIES = {
     "cut.speed": Entry(quantity("speed > 0"), "Speed of the spindle", True),
     "cut.tool": Entry(named(lambda: TOOLS, "tool"), "Tool: hss (high-speed steel) or carbide"),
     "cut.approach_angle": Entry(quantity("angle > 0"), "Approach angle of a traverse cut"),
+    "cut.nose_radius": Entry(ANY_LENGTH, "Nose radius of the tool"),
+    "cut.rake": Entry(quantity("angle"), "Rake of the tool"),
+    "cut.edge": Entry(named(lambda: EDGES, "edge"), "State of its edge: fresh or in use"),
+    "cut.own_frequency": Entry(
+        quantity("frequency > 0"), "Lowest note at which toolpost and work swing, tapped"
+    ),
     "cut.radial_share": Entry(rising(plain(">= 0", 10.0)), "Radial force over cutting force"),
     "cut.margin": Entry(RATIO, "Margin that is wanted, at low friction"),
     "rim.bend_allowed": Entry(LENGTH, "How far the rim may bend under the tool"),
@@ -121,6 +128,9 @@ ENTRIES = {
     "run_out.allowed": Entry(LENGTH, "Indicator total that is allowed on the finished disc"),
     "run_out.tests": Entry(several(TEST, 1, 40), "What was clocked"),
     "measured.normal_force": Entry(FORCE, "Weight on the facing in the pull test"),
+    "measured.test_pressure": Entry(
+        quantity("pressure > 0"), "Pressure on the facing in the friction test"
+    ),
     "measured.pull_forces": Entry(several(FORCE, 3, 200), "Pulls at which it began to slide"),
     "measured.pull_graduation": Entry(FORCE, "Finest division of the spring balance"),
     "measured.tilt_angles": Entry(several(quantity("angle > 0"), 3, 200), "Angles of sliding"),

@@ -1,13 +1,15 @@
 """What would mend a job: each change with its number, tried on the job before it is proposed."""
 
+from bisect import bisect_left
+
 import numpy as np
 
-from workshop_lib import overhang
 from workshop_lib.friction import thrust
 from workshop_lib.own_files import LARGEST_NUMBER
 from workshop_lib.plan.reasons import Change, brief
 from workshop_lib.quantities import InputError, Quantity, resolution, times_over
 from workshop_lib.slip import thrust_needed
+from workshop_lib.torque import least_chip
 
 # What can be set: N, N·m, mm, mm, mm in a turn.
 STEP_OF_THRUST, STEP_OF_TORQUE, STEP_OF_DEPTH, STEP_OF_PAD, STEP_OF_FEED = 10, 0.1, 0.01, 1, 0.005
@@ -86,7 +88,7 @@ def cut_less(job, share):
     if job["cut.kind"] == "plunge":
         exponent = 1 / (1 - job.material.core.chip_exponent)  # the force grows as h^(1 - mc)
         feed = down(job["cut.feed"].m_as("mm") * share**exponent, STEP_OF_FEED)
-        if float(feed) <= 0:
+        if float(feed) < 1e3 * least_chip(job["cut.tool"]).high:  # it would rub
             return None
         return f"Feed no more than {feed} mm in a turn.", {"cut.feed": f"{feed} mm/rev"}
     depth = down(job["cut.depth"].m_as("mm") * share, STEP_OF_DEPTH)
@@ -184,18 +186,22 @@ def mends_of_facing(job, highest, good):
     return proposals(job, good, wider if fits else None, needed)
 
 
-def mends_of_rim(job, force, bend, allowed, good):
+def least_pad(job, good):
+    """The smallest larger pad, in whole mm, with which the job is good; None where none is."""
+    low = int(down(2e3 * job.pad.outer_radius, STEP_OF_PAD))
+    high = int(up(job["disc.diameter"].m_as("mm"), STEP_OF_PAD))
+    sizes = range(low + STEP_OF_PAD, high, STEP_OF_PAD)
+    place = bisect_left(sizes, 1, key=lambda size: tried(job, pad_of(job, size), good) is not None)
+    return sizes[place] if place < len(sizes) else None
+
+
+def mends_of_rim(job, bend, allowed, good):
     """What would keep the rim from bending too far."""
-    disc = job["disc.diameter"]
     found = []
-    try:
-        least = overhang.pad_for(force, disc, job.thickness, job.material, allowed).m_as("mm")
-        size = up(least, STEP_OF_PAD)
-        if float(size) < disc.m_as("mm"):
-            entries = pad_of(job, size)
-            found.append((f"Take {named_pad(entries, size)} or more.", entries))
-    except InputError:  # no pad inside the disc would do
-        pass
+    size = least_pad(job, good)
+    if size is not None:
+        entries = pad_of(job, size)
+        found.append((f"Take {named_pad(entries, size)} or more.", entries))
     if job["cut.kind"] == "traverse":
         last = job.passes[-1]
         depth = (last.from_radius - last.tool_radius).m_as("mm") * (allowed / bend).m_as("")
@@ -235,10 +241,14 @@ def mends_of_ringing(job, good):
     return (Change("Change the speed by a tenth, either way, and listen."),)
 
 
-def mends_of_nose(job, margin, wanted, good):
-    """Less thrust, or a nose that carries more; and a lighter cut where the hold needs it then."""
-    stronger = f"Take a nose whose parts carry {brief(job.thrust, 3)}.", {}
-    least = down(job.thrust.m_as("N") * margin, STEP_OF_THRUST)
+def mends_of_nose(job, pushed, margin, wanted, good):
+    """Less thrust, or a nose that carries more; and a lighter cut where the hold needs it then.
+
+    pushed: what the nose must carry, N; it exceeds the thrust that is aimed at by doubt and cut.
+    """
+    stronger = f"Take a nose whose parts carry {brief(pushed, 3)}.", {}
+    above = pushed.m_as("N") - job.thrust.m_as("N")
+    least = down(max(pushed.m_as("N") * margin - above, 0.0), STEP_OF_THRUST)
     counted_on = float(least) * (job.low_thrust / job.thrust).m_as("")
     lighter = ", and cut less deep for it" * bool(counted_on < thrust_for(job, wanted))
     words = f"Press with no more than {least} N{lighter}."

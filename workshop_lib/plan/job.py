@@ -12,6 +12,7 @@ from workshop_lib.friction import Pad, thrust
 from workshop_lib.plan.entries import ENTRIES
 from workshop_lib.plan.faults import JobFaults, checked, entries_of, refuse_many
 from workshop_lib.plan.parts import PARTS, named_in_job
+from workshop_lib.plan.raising import longest_period, nose_radius, raised
 from workshop_lib.quantities import InputError, OutOfRangeWarning, Quantity, as_shown
 from workshop_lib.sources import Range, choose
 from workshop_lib.torque import radial_shares
@@ -25,11 +26,13 @@ DEFAULTS = {
     "cut.kind": "traverse",
     "cut.tool": "hss",
     "cut.approach_angle": Quantity(90.0, "deg"),
+    "cut.rake": Quantity(0.0, "deg"),
     "cut.margin": 2.0,
     "nose.design": "pressure_nose",
 }
 
 
+NEAR_PRESSURE = 2.0  # times, either way: friction tested there counts as tested at the job's
 ONE_IN_TWENTY = 1.645  # standard deviations below the mean; any table of the normal distribution
 
 
@@ -162,12 +165,33 @@ class Job:
 
     @cached_property
     def friction(self):
-        """Friction to reckon with, low, typical and high: measured, else own, else listed."""
+        """Friction to reckon with, low, typical and high: measured, else own, else listed.
+
+        A test counts upwards only at a pressure near the job's: else the lower of test and table.
+        """
         if self.measured_friction is not None:
-            return self.measured_friction.range
+            return self.tested_friction
         if own := self["pad.friction"]:
             return Range(*own, sources="", standing="given in the job")
         return self.listed_friction
+
+    @property
+    def tested_near(self):
+        """Whether friction was tested at a pressure near the one on the pad."""
+        tested = self["measured.test_pressure"]
+        if tested is None:
+            return False
+        ratio = (self.thrust / self.pad.area / tested).m_as("")
+        return 1 / NEAR_PRESSURE <= ratio <= NEAR_PRESSURE
+
+    @property
+    def tested_friction(self):
+        """Friction of the test, held down to the table's where it was not tested as pressed."""
+        found = self.measured_friction.range
+        if self.tested_near:
+            return found
+        lower = (min(pair) for pair in zip(found, self.listed_friction, strict=True))
+        return Range(*lower, sources="", standing="measured, held down to the table")
 
     @cached_property
     def listed_friction(self):
@@ -217,13 +241,31 @@ class Job:
         return as_shown(max(low, 0.0), "force")
 
     @cached_property
+    def high_thrust(self):
+        """Thrust that nose, facing and sheet must bear: one squeeze in twenty goes beyond it."""
+        if self.measured_thrust is not None:
+            return self.measured_thrust.high
+        doubt = self["thrust.uncertainty"]
+        return self.planned_thrust if doubt is None else self.planned_thrust + ONE_IN_TWENTY * doubt
+
+    @cached_property
     def radial_share(self):
         """Radial force over cutting force, low, typical and high."""
         own = self["cut.radial_share"]
         return Range(*own, sources="", standing="given in the job") if own else radial_shares()
 
-    def turning(self, estimate="high"):
-        """The conditions of all passes at low friction; estimate: of the cutting force."""
+    def turning(self, estimate="high", plain=False):
+        """The conditions of all passes at low friction; estimate: of force and factors.
+
+        plain: the table's steady force alone, without what raises it.
+        """
+        more = {}
+        if not plain:
+            more = {
+                "raised": raised(self, estimate),
+                "nose_radius": nose_radius(self, estimate),
+                "own_period": longest_period(self, estimate),
+            }
         return Turning(
             self["sheet.material"],
             self.thickness,
@@ -236,12 +278,23 @@ class Job:
             self["cut.kind"],
             estimate,
             self["cut.approach_angle"],
+            **more,
         )
 
     @cached_property
     def passes(self):
         """All passes from the corners to the disc, at low friction and high cutting force."""
-        depths = self["cut.depth"], self.turning(), self.centre, self["cut.finishing_depth"]
+        return self.passes_at("high")
+
+    @cached_property
+    def steady_passes(self):
+        """The same without nose radius, wear, blow and the like: the sum that is done by hand."""
+        return self.passes_at("high", plain=True)
+
+    def passes_at(self, estimate, plain=False):
+        """All passes at a low, typical or high cutting force and its factors."""
+        turning = self.turning(estimate, plain)
+        depths = self["cut.depth"], turning, self.centre, self["cut.finishing_depth"]
         return passes(self.blank, self["disc.diameter"], *depths)
 
     @cached_property
@@ -253,10 +306,8 @@ class Job:
     def slip_case(self):
         """The worst pass with each input's spread, as `uncertainty.chance_of_slip` takes it."""
         worst = self.passes.worst
-        forces = [
-            self.turning(estimate).force(worst.peak_depth.m_as("m"))
-            for estimate in ("low", "typical", "high")
-        ]
+        each = (self.passes_at(estimate) for estimate in ("low", "typical", "high"))
+        forces = sorted(float(one.core.cutting_force[worst.number - 1]) for one in each)
         spreads = {
             "thrust": self._thrust_spread(),
             "friction_coefficient": self._friction_spread(),
@@ -274,8 +325,9 @@ class Job:
         return normal(self.thrust, doubt) if doubt is not None else exactly(self.thrust)
 
     def _friction_spread(self):
-        measured_here = self.measured_friction
-        return measured_here.spread() if measured_here is not None else of_range(self.friction)
+        tested = self.measured_friction
+        own = tested is not None and tuple(self.friction) == tuple(tested.range)
+        return tested.spread() if own else of_range(self.friction)
 
 
 def _clocked(test, key):

@@ -22,6 +22,7 @@ QUESTIONS = {
     "rim": "Is the rim stiff enough?",
     "tipping": "Does it stay flat on the pad?",
     "speed": "Is the speed right?",
+    "chip": "Is the chip thick enough?",
     "ringing": "Does the rim ring?",
     "nose": "Does the nose carry it?",
     "plate": "Does all of the pad bear?",

@@ -34,7 +34,7 @@ PARTS = {
     "centre": _part("blank", "blank.centre"),
     "pad": _part("pad disc", "pad.outer_diameter", inner_diameter="pad.inner_diameter"),
     "friction": _part(
-        "pad sheet measured",
+        "pad disc sheet thrust measured",
         "pad.friction",
         pulls="measured.pull_forces",
         normal_force="measured.normal_force",
@@ -59,6 +59,8 @@ PARTS = {
         approach_angle="cut.approach_angle",
         feed="cut.feed",
         thrust="thrust",
+        nose_radius="cut.nose_radius",
+        own_period="cut.own_frequency",
         friction_coefficient="pad.friction",
     ),
     "tests": _part("run_out", "run_out.tests"),

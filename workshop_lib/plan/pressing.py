@@ -9,7 +9,10 @@ def plate(job):
     """Does the nose press through a plate as large as the pad, so that all of the pad bears?"""
     size, pad = job["nose.plate_diameter"], job["pad.outer_diameter"]
     if size is None:
-        return []
+        told = Change(f"Press through a stiff plate of {as_typed(pad)}: write nose.plate_diameter.")
+        words = "How large the plate under the nose is was not said; a bare nose leaves much of "
+        words += "the pad unpressed"
+        return [Reason("plate", "open", 0.99, f"{words}.", None, pad, lambda: (told,))]
     use = share(pad, size)
     if use <= 1:
         words = f"The plate under the nose, {brief(size, 3)}, is as large as the pad"
@@ -33,10 +36,12 @@ def supposed(job):
     if job["nose.plate_diameter"] is None:
         yield NO_PLATE
     found = job.measured_friction
-    if found is not None and resolution.more_than(found.low, job.listed_friction.low):
+    higher = found is not None and resolution.more_than(found.low, job.listed_friction.low)
+    if higher and not job.tested_near:
         yield (
             f"The friction of your test, {brief(found.low)} at the least, is above the table's "
-            f"{brief(job.listed_friction.low)}. Was it tested under the pressure of the real pad? "
-            "Rubber loses friction as the pressure rises, and leather and cork may: if in doubt, "
-            "plan on the lower."
+            f"{brief(job.listed_friction.low)}, but nothing says that it was tested near the "
+            "pressure of the real pad: the lower counts. Rubber loses friction as the pressure "
+            "rises, and leather and cork may. Test under the pad's own pressure, and write it as "
+            "measured.test_pressure."
         )

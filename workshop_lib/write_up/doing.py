@@ -14,6 +14,13 @@ CAUTIONS = (
     f"Lock tailstock and quill before the start. {KEEP_THE_THRUST}",
     "Cut dry, or as your instructor says: oil that creeps between pad and sheet can take half "
     "of the hold and more. Never run the spindle backwards.",
+    "Behind the pad's arbor a shoulder, a stop or a taper takes the thrust: it would push a plain "
+    "shank through the jaws. Draw the quill out as little as you can (common practice).",
+    "Chuck key out, stop button within reach, hearing protected. Stay below the speed that the "
+    "nose's maker states, and look at its seals.",
+    "Stringy chips wind round pad and nose: stop, and take them off with a hook.",
+    "After a strike that was felt or heard: stop, read the high spot again and check the thrust, "
+    "before any deeper pass.",
     "No gloves, rings, loose sleeves or loose hair near a turning spindle.",
     "Stop the spindle before touching, measuring or clearing chips. Fresh-cut sheet has knife "
     "edges.",
@@ -24,10 +31,12 @@ UNREADY = {
     "turned": "Do not repeat this job as it stands: see “What to change”.",
 }
 DUST = {
-    "laminate": "Dust of laminates is not to be breathed: extraction at the tool, and local rules.",
+    "laminate": "Dust of laminates, glass above all, is not to be breathed and itches on the skin: "
+    "extraction at the tool, and local rules.",
     "plastic": "Chips of plastic melt and burn when a tool rubs: sharp tools, no dwelling.",
 }
 FUMES = {
+    "acrylic": "Acrylic cracks from its edge: no nicks, no solvent, light cuts (common practice).",
     "pvc": "Hot PVC gives off acid fumes: extraction at the tool; stop when it smells or browns.",
 }
 
@@ -48,7 +57,8 @@ def steps(job):
     return [
         f"Measure the sheet in several places; this plan reckons with {thick}.",
         "Mark the centre and scribe the disc; snip the blank outside the line and file the burrs.",
-        f"Fit the pad ({as_typed(job['pad.outer_diameter'])}) and clean its facing and the sheet: "
+        f"Fit the pad ({as_typed(job['pad.outer_diameter'])}) and clean its facing and the sheet, "
+        "protective film off and no burr beneath it: "
         f"{job['pad.condition']}, as reckoned.",
         "Set the blank to its mark between the pad and the nose's plate, which is as large as the "
         f"pad. {_squeeze(job)}",
@@ -84,7 +94,10 @@ def _squeeze(job):
     words = (
         f"{how}, spindle stopped, and lock tailstock and quill. Come back to it after a minute: "
     )
-    return f"{words}a soft facing creeps."
+    return (
+        f"{words}a soft facing creeps, and a hard squeeze grows with heat (steel: about 12 µm for "
+        "every 100 mm and 10 K)."
+    )
 
 
 def _cuts(job):
