@@ -87,5 +87,5 @@ def eaten_chart(factors, starts):
         chart.line(places, start / least, f"{start:g}, the least", "dashed", colour)
         chart.line(places, start / most, f"{start:g}, the most", "solid", colour, "heavy")
     for place, name in enumerate(factors, 1):
-        chart.note(place, 0.94 * top, name, size="small")
+        chart.vertical(place, name, "dotted", size="small")
     return chart
