@@ -97,7 +97,7 @@ def second_reading(text):
     return sign * value, " ".join(scan.text[scan.at :].split())
 
 
-POINTS = re.compile(r"\s*[-+−]?[1-9][0-9]?[0-9]?[.][0-9][0-9][0-9](?![0-9eE])")
+POINTS = re.compile(r"\s*[-+−]?[1-9][.][0-9][0-9][0-9](?![0-9eE])")
 
 
 def asked_back(text, unit):

@@ -107,10 +107,10 @@ def test_the_steps_name_the_sizes_of_this_job(path):
 
 def test_the_steps_count_rough_and_finishing_passes():
     job = plain(cut__finishing_depth="0.1 mm")
-    # corner 60.04 mm: (60.04 - 50.1) / 0.3 = 33.1, so 34 rough passes and one more
-    assert "34 passes of 0.3 mm" in " ".join(steps(job)) and len(job.passes) == 35
+    # corner 60.04 mm: (60.04 - 50.1) / 0.2 = 49.7, so 50 rough passes and one more
+    assert "50 passes of 0.2 mm" in " ".join(steps(job)) and len(job.passes) == 51
     assert "then one of 0.1 mm" in " ".join(steps(job))
-    assert "34 passes" in " ".join(steps(plain()))
+    assert "51 passes" in " ".join(steps(plain()))  # (60.04 - 50) / 0.2 = 50.2
 
 
 @pytest.mark.parametrize(
@@ -203,7 +203,7 @@ def test_the_drawing_turns_the_farthest_corner_to_the_tool():
     assert abs(farthest_corner(square).m) % 90 == pytest.approx(45)
     parts = parts_of(square)
     blank = next(part for part in parts if isinstance(part, Picture) and part.name == "blank")
-    assert "the tool meets 0.30 mm" in blank.figure.text()
+    assert "the tool meets 0.20 mm" in blank.figure.text()
 
 
 def test_lists_are_numbered_where_order_counts():

@@ -186,7 +186,12 @@ class Job:
 
     @property
     def tested_friction(self):
-        """Friction of the test, held down to the table's where it was not tested as pressed."""
+        """Friction of the test, held down to the table's where it was not tested as pressed.
+
+        None where nothing was tested.
+        """
+        if self.measured_friction is None:
+            return None
         found = self.measured_friction.range
         if self.tested_near:
             return found

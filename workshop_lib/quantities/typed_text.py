@@ -53,8 +53,8 @@ def number_and_unit(text, kind, name):
     return -value if found["sign"] == "-" else value, unit
 
 
-# A point before three digits: thousands to some. Where a thousandth is never meant, it is asked.
-_THOUSANDS = re.compile(r"[1-9][0-9]{0,2}\.[0-9]{3}")
+# A digit, a point and three digits: one or two thousand to some, and a thousandth is never meant.
+_THOUSANDS = re.compile(r"[1-9]\.[0-9]{3}")
 TWO_MEANINGS = ("N", "lbf", "rpm", "rev/min", "r/min")
 
 
