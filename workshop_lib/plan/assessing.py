@@ -72,7 +72,7 @@ class Assessment:
             ("steady cutting force, high", brief(steady), "the sheet's row"),
             *((f"× {name}", brief(factor, 3), told) for name, factor, _, told in rows),
             ("cutting force that is judged", brief(worst.cutting_force), ""),
-            ("friction, low", brief(job.friction.low), job.friction.standing),
+            ("friction, low", brief(job.friction.low), str(job.friction.standing)),
             ("thrust, low", brief(job.low_thrust, 3), "one squeeze in twenty is less"),
             ("margin", times_over(margin), ""),
         )

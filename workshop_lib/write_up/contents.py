@@ -201,6 +201,7 @@ def _hold(found):
     parts = [
         Heading("Does it hold?"),
         Table(tuple(rows), ("What", "Value")),
+        Table(found.load_table, ("How the load is made up", "Value", "From")),
         Picture(chart.picture(alt), "limit_curve", "What the pad can hold, and the worst load."),
         Picture(trend, "passes", "The margin from the corners to the disc."),
     ]

@@ -77,6 +77,7 @@ def answers(found):
     ]
     parts = [mends(found)] if found.changes else []
     parts.append(page.table(rows, ["Answer", "Question", "Why"]))
+    parts.append(page.table(found.load_table, ["Load and hold at the worst pass", "", "From"]))
     return [*parts, page.caution(*found.cautions)] if found.cautions else parts
 
 
