@@ -146,7 +146,8 @@ class SlipChance:
             said = f"Slip in each of {self.draws:,} draws: the chance to hold is below {kept}"
         else:
             said = f"Slips in about {_percent(self.chance)} of {self.draws:,} draws"
-        return f"{said.replace(',', ' ')}, if the inputs are as said. That counts draws: it is no promise about your machine."
+        said = f"{said.replace(',', ' ')}, if the inputs are as said. That counts draws: "
+        return said + "it is no promise about your machine."
 
 
 def _percent(share):
