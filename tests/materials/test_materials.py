@@ -45,7 +45,8 @@ def test_cutting_constants_are_the_printed_ones_25_per_cent_either_way(key, forc
     highest = 1350 if key == "copper" else 1.25 * force
     assert (low, typical, high) == pytest.approx((0.75 * force, force, highest))
     assert find_material(key).chip_exponent == exponent
-    assert find_material(key).standing("specific_cutting_force") == "published"
+    standing = find_material(key).standing("specific_cutting_force")
+    assert standing == ("from memory" if key == "copper" else "published")
 
 
 def test_the_band_of_mild_steel_covers_a_second_published_table():
@@ -231,7 +232,7 @@ def test_friction_is_for_dry_or_oily(value):
 def test_friction_is_the_printed_range(pad, sheet, condition, printed):
     found = friction(pad, sheet, condition)
     assert tuple(found) == printed
-    assert found.standing == "published"
+    assert found.standing == ("from memory" if printed[0] == 0.08 else "published")
 
 
 @pytest.mark.parametrize("pad", ["rubber", "abrasive_paper", "card"])
