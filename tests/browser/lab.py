@@ -5,7 +5,6 @@ import os
 import re
 import urllib.parse
 
-from playwright.sync_api import TimeoutError
 from playwright.sync_api import TimeoutError as TooLate
 
 from tests.browser import workbook
