@@ -305,3 +305,28 @@ def test_a_nose_of_invented_sizes_is_told_to_be_measured(monkeypatch):
     monkeypatch.setattr(checks, "trace", lambda _, *rest, **more: trace(measured, *rest, **more))
     told = judged(thrust__force="600 N", rim__axial_share=0.0).reason("nose").sentence
     assert told.startswith("The nose carries up to 600 N") and "measure" not in told
+
+
+# A digit that was lost or gained at the scale
+
+
+@pytest.mark.parametrize(
+    ("place", "odd"), [(0, "104 N"), (2, "106 N"), (4, "10400 N"), (1, "101 N")]
+)
+def test_a_digit_lost_at_the_scale_is_answered_by_naming_the_reading(place, odd):
+    readings = ["1040 N", "1010 N", "1060 N", "1025 N", "1035 N"]
+    readings[place] = odd
+    found = judged(**{"measured.scale_readings": readings, "measured.scale_graduation": "10 N"})
+    assert found.job.low_thrust.m == 0
+    assert found.holds == "no"
+    named = [
+        each.sentence for each in found.changes if f"Reading {place + 1} ({odd})" in each.sentence
+    ]
+    assert len(named) == 1
+
+
+def test_readings_that_scatter_evenly_and_promise_nothing_are_to_be_taken_anew():
+    readings = ["100 N", "600 N", "1100 N", "1600 N"]
+    found = judged(**{"measured.scale_readings": readings, "measured.scale_graduation": "10 N"})
+    assert found.job.low_thrust.m == 0
+    assert any("too far apart" in each.sentence for each in found.changes)

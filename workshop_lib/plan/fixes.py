@@ -67,8 +67,18 @@ def aim_for(job, counted_on):
     return up(counted_on + (job.planned_thrust - job.low_thrust).m_as("N"), STEP_OF_THRUST)
 
 
+def read_anew(found):
+    """What to do when the scale promises no thrust at all; a reading that is odd is named."""
+    odd = [each for each in found.remarks if "far from the rest" in each]
+    return (
+        odd[0] if odd else "The scale readings lie too far apart: squeeze and read five times anew."
+    )
+
+
 def press(job, counted_on):
     """How to press so that a thrust can be counted on: sentence and entries, or None."""
+    if job.measured_thrust is not None and not job.low_thrust.m > 0:
+        return read_anew(job.measured_thrust), {}
     if not np.isfinite(counted_on) or counted_on > LARGEST_NUMBER:
         return None
     aim = aim_for(job, counted_on)
@@ -214,7 +224,9 @@ def mends_of_rim(job, bend, allowed, good):
 
 def mends_of_tipping(job, use, near, good, bears):
     """What would keep one side of the pad from lifting."""
-    harder = press(job, job.low_thrust.m_as("N") * use / near) if np.isfinite(use) else None
+    counted_on = job.low_thrust.m_as("N")  # of nothing there is no multiple; the hold says so
+    some = counted_on > 0 and np.isfinite(use)
+    harder = press(job, counted_on * use / near) if some else None
     lighter = cut_less(job, near / use) if job["rim.axial_share"] != 0 else None
     # Where the parts do not bear it, the reason for the hold says so.
     pressed = proposals(job, lambda other: good(other) and bears(other), harder)
