@@ -266,10 +266,14 @@ def test_friction_counts_as_three_ratios():
     assert to_core(found, ["ratio", ">=", "0"][0], "friction_coefficient") == pytest.approx(found)
 
 
-# roymech: cork 0.1 MPa, felt 0.06 MPa, moulded lining 1.0 MPa.
-@pytest.mark.parametrize(("key", "printed"), [("cork", 0.1), ("felt", 0.06), ("moulded_lining", 1)])
-def test_the_highest_pressure_is_the_printed_one(key, printed):
+# roymech: cork 0.1 MPa, felt 0.06 MPa, moulded lining 1.0 MPa, leather 0.25 MPa, wood 0.6 MPa.
+PRESSURES = {"cork": 0.1, "felt": 0.06, "moulded_lining": 1, "leather": 0.25, "wood": 0.6}
+
+
+@pytest.mark.parametrize(("key", "printed"), PRESSURES.items())
+def test_the_highest_pressure_is_the_printed_one_in_every_row(key, printed):
     assert facing(key).highest_pressure.m_as("MPa") == pytest.approx(printed)
+    assert {row["highest_pressure_MPa"] for row in facing(key).rows} == {printed}
 
 
 def test_an_unknown_highest_pressure_is_not_invented():
