@@ -6,7 +6,14 @@ from functools import cached_property
 
 import numpy as np
 
-from workshop_lib.quantities import OutOfRangeWarning, Quantity, resolution, rounded, unit_text
+from workshop_lib.quantities import (
+    OutOfRangeWarning,
+    Quantity,
+    in_system,
+    resolution,
+    rounded,
+    unit_text,
+)
 
 
 @dataclass(frozen=True)
@@ -68,6 +75,7 @@ def brief(value, figures=2):
     """
     if not isinstance(value, Quantity):
         return _short(value, figures)
+    value = in_system(value)
     return f"{_short(value.m, figures)}{unit_text(value.units)}"
 
 

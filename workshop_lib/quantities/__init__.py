@@ -12,6 +12,16 @@ from workshop_lib.quantities.errors import (
 )
 from workshop_lib.quantities.kinds import KINDS
 from workshop_lib.quantities.rounding import rounded_down, times_over
+from workshop_lib.quantities.systems import (
+    SYSTEMS,
+    Spoken,
+    in_system,
+    known_system,
+    speak,
+    speaking,
+    system,
+    unit_for,
+)
 from workshop_lib.quantities.typed_text import number_and_unit, wrong_unit
 from workshop_lib.quantities.units import (
     Q_,
@@ -36,13 +46,17 @@ __all__ = [
     "OutOfRangeWarning",
     "Q_",
     "Quantity",
+    "SYSTEMS",
+    "Spoken",
     "angle_parts",
     "as_numbers",
     "as_shown",
     "boundary",
     "common_shape",
     "hides_turns",
+    "in_system",
     "kind_of",
+    "known_system",
     "names_energy",
     "number_and_unit",
     "one_value",
@@ -54,8 +68,12 @@ __all__ = [
     "rounded",
     "rounded_down",
     "show",
+    "speak",
+    "speaking",
+    "system",
     "times_over",
     "to_core",
+    "unit_for",
     "unit_text",
     "ureg",
     "whole_number",

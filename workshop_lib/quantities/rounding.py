@@ -3,15 +3,19 @@
 import numpy as np
 
 from workshop_lib.quantities.resolution import steps_down
+from workshop_lib.quantities.systems import in_system
 from workshop_lib.quantities.units import Q_, rounded
 
 
 def rounded_down(limit, figures=2):
     """Return a limit that is not negative, no greater than it was, to so many figures.
 
+    It is rounded in the system that is spoken, so that it is not rounded up again when it is shown.
+
     >>> print(rounded_down(Q_(116.9, "N")), rounded_down(Q_(0.2, "mm"), 3))
     110.0 N 0.2 mm
     """
+    limit = in_system(limit)
     size = float(limit.m)
     if not np.isfinite(size) or size <= 0:
         return limit

@@ -26,6 +26,7 @@ from workshop_lib.quantities.errors import (
 )
 from workshop_lib.quantities.kinds import KINDS
 from workshop_lib.quantities.resolution import SAME
+from workshop_lib.quantities.systems import in_system
 from workshop_lib.quantities.typed_text import number_and_unit, wrong_unit
 
 __all__ = [
@@ -227,7 +228,8 @@ def show(q, unit=None, figures=3):
     """Write a quantity for people: rounded to honest figures, unit behind, no exponents.
 
     q: quantity, plain number, or array of either (at most eight values are written out).
-    unit: text; None keeps the quantity's own. figures: significant figures, 1 to 12.
+    unit: text; None: the system that is spoken (see `speak`), or the quantity's own unit until one
+    is chosen. figures: significant figures, 1 to 12.
     Returns text. Raises InputError for what is no quantity or has no such unit.
 
     >>> show(Q_(1.0567, "N*m")), show(Q_(600, "N")), show(0.3333, figures=2)
@@ -239,8 +241,7 @@ def show(q, unit=None, figures=3):
         if isinstance(q, pint.Quantity):
             raise InputError("q", "belongs to another unit registry", "Make it with quantities.Q_")
         q = _joined(q)
-    if unit is not None:
-        q = _expressed(q, parse_unit(unit))
+    q = in_system(q) if unit is None else _expressed(q, parse_unit(unit))
     values = np.atleast_1d(_any_numbers(q.magnitude)).ravel()
     texts = [rounded(float(value), figures) for value in values[:8]]
     if values.size == 1 and not np.isfinite(values[0]):
