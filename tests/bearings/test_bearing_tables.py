@@ -50,6 +50,36 @@ NSK = {
     "6201": (6800, 3050),
     "6202": (7650, 3750),
     "6203": (9550, 4800),
+    "628": (3350, 1430),
+    "638": (4550, 1970),
+    "688": (1610, 710),
+    "609": (3350, 1430),
+    "629": (4550, 1970),
+    "6900": (2700, 1270),
+    "6901": (2890, 1460),
+    "6000": (4550, 1970),
+    "6004": (9400, 5000),
+    "6005": (10100, 5850),
+    "6204": (12800, 6600),
+    "6205": (14000, 7850),
+    "6300": (8100, 3450),
+    "6301": (9700, 4200),
+    "6302": (11400, 5450),
+    "6303": (13600, 6650),
+    "6304": (15900, 7900),
+    "6305": (20600, 11200),
+    "R4": (1610, 660),
+    "R4A": (2620, 1060),
+    "R6": (3350, 1410),
+    "7205 B": (14800, 9400),
+}
+# d, D, B mm of the metric sizes, by which ISO 15 builds a number: two digits for the series, two
+# for the bore (00 10, 01 12, 02 15, 03 17, then five times it). As the NSK catalogue prints them.
+OUTSIDE_AND_WIDTH = {
+    "60": {10: (26, 8), 12: (28, 8), 15: (32, 9), 17: (35, 10), 20: (42, 12), 25: (47, 12)},
+    "62": {10: (30, 9), 12: (32, 10), 15: (35, 11), 17: (40, 12), 20: (47, 14), 25: (52, 15)},
+    "63": {10: (35, 11), 12: (37, 12), 15: (42, 13), 17: (47, 14), 20: (52, 15), 25: (62, 17)},
+    "69": {10: (22, 6), 12: (24, 6)},
 }
 
 
@@ -69,6 +99,25 @@ def test_deep_groove_ratings_are_as_nsk_prints_them_and_these_are_used(designati
     assert bearing.rating.source == "nsk-catalogue"
     ratings = bearing.dynamic_rating.m_as("N"), bearing.static_rating.m_as("N")
     assert ratings == NSK[designation]
+
+
+def test_boundary_dimensions_are_those_of_iso_15():
+    codes = {10: "00", 12: "01", 15: "02", 17: "03", 20: "04", 25: "05"}
+    for series, sizes in OUTSIDE_AND_WIDTH.items():
+        for bore, (outside, width) in sizes.items():
+            core = catalogue(series + codes[bore]).core
+            found = [1e3 * each for each in (core.bore, core.outside_diameter, core.width)]
+            assert found == pytest.approx([bore, outside, width])
+            assert core.diameter_series == int(series[1])
+
+
+def test_inch_sizes_are_round_in_inches():
+    """The inch sizes by their names: bores in sixteenths of an inch."""
+    for name, bore, outside in (("R4", 4, 10), ("R6", 6, 14), ("R8", 8, 18), ("R10", 10, 22)):
+        core = catalogue(name).core
+        assert (core.bore, core.outside_diameter) == pytest.approx(
+            (bore * 25.4e-3 / 16, outside * 25.4e-3 / 16), abs=1e-6
+        )
 
 
 def test_6000_and_6200_are_as_ntn_prints_them():
@@ -201,11 +250,11 @@ def own(tmp_path, monkeypatch):
 
 
 def test_a_bearing_that_a_teacher_adds_is_there_at_once(own):
-    row = "6004,deep_groove,20,42,12,0,13.9,,from-memory,9,6.35,31,,0,bearing-geometry,\n608,"
+    row = "6006,deep_groove,30,55,13,0,14.7,,from-memory,11,7.144,42.5,,0,bearing-geometry,\n608,"
     own("bearings.csv", "608,", row)
-    own("bearing_ratings.csv", "608,", "6004,9400,5000,from-memory\n608,")
-    assert catalogue("6004").core.static_rating == 5000
-    assert "6004" in [bearing.designation for bearing in bearings("deep_groove")]
+    own("bearing_ratings.csv", "608,", "6006,13200,8300,from-memory\n608,")
+    assert catalogue("6006").core.static_rating == 8300
+    assert "6006" in [bearing.designation for bearing in bearings("deep_groove")]
 
 
 @pytest.mark.parametrize(
@@ -218,7 +267,7 @@ def test_a_bearing_that_a_teacher_adds_is_there_at_once(own):
             "608,deep_groove,28,22",
             "bore_mm .28. is greater",
         ),
-        ("bearings.csv", "6000,", "608,", "line 3: ‘608’ stands in line 2"),
+        ("bearings.csv", "\n6000,", "\n608,", r"line \d+: ‘608’ stands in line 2"),
         ("bearings.csv", "iso-76-f0,7,", "iso-76-f0,,", "belong together"),
         ("bearings.csv", "0,12.4,,nsk", "0,,,nsk", "needs f0"),
         (

@@ -85,7 +85,7 @@ def rim(q, disc, thickness, pad, force):
 def life(q, designation, speed, axial, radial, *_):
     # Printed ratings (NSK, NTN) and f0 of the bearings; Y as catalogues tabulate it.
     rated = {
-        6000: (4550, 1960, 12.4),
+        6000: (4550, 1970, 12.4),
         6001: (5100, 2370, 13.0),
         6200: (5100, 2390, 13.2),
         6201: (6800, 3050, 12.3),
@@ -100,7 +100,7 @@ def life(q, designation, speed, axial, radial, *_):
 
 
 def static(q, designation, axial, radial, *_):
-    rated = {6000: 1960, 6001: 2370, 6002: 2830, 6200: 2390, 6201: 3050, 6202: 3750, 6203: 4800}
+    rated = {6000: 1970, 6001: 2370, 6002: 2830, 6200: 2390, 6201: 3050, 6202: 3750, 6203: 4800}
     return rated[int(designation)] / (0.6 * radial + 0.5 * axial)
 
 

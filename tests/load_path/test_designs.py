@@ -204,7 +204,7 @@ def test_a_size_that_a_teacher_changes_is_there_at_once(own):
     [
         ("designs.csv", "roller_centre,", "ruler_centre,", "‘roller_centre’ has no row in designs"),
         ("designs.csv", "bearings,0,", "bearings,300,", "line 2: a preload needs a bearing"),
-        ("design_supports.csv", "front,6202", "front,6292", "line 2: .*Did you mean 6202"),
+        ("design_supports.csv", "front,6202", "front,62O2", "line 2: .*Did you mean 6202"),
         (
             "design_supports.csv",
             "front,NU 202",

@@ -5,9 +5,9 @@ import pytest
 from tests.house.laws import held_for
 from workshop_lib.quantities import (
     KINDS,
+    Q_,
     SYSTEMS,
     InputError,
-    Q_,
     in_system,
     rounded_down,
     show,

@@ -13,7 +13,7 @@ from workshop_lib.bearings.bearing_loads import (
 )
 from workshop_lib.bearings.bearing_tables import BALL_KINDS
 from workshop_lib.bearings.ratings import ROLLER_PRESSURE, STATIC_PRESSURE
-from workshop_lib.quantities import InputError, as_shown, show
+from workshop_lib.quantities import InputError, as_shown, rounded_down, show
 
 
 @dataclass(frozen=True, eq=False)
@@ -75,7 +75,7 @@ def checks(bearing, axial, radial, heaviest, pressure, speed=None, demand="norma
     ]
     limit = axial_limit.core(bearing)
     if axial > 0 and np.isfinite(limit):
-        most = show(as_shown(limit, "force"), figures=4)  # three would round 1875 N up
+        most = show(rounded_down(as_shown(limit, "force"), 4), figures=4)
         words = f"axial load {_force(axial)} against a limit of {most} for {bearing.name}"
         found.append(Check("axial limit", float(limit_margin(bearing, axial)), words))
     if speed is not None:

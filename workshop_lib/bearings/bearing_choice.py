@@ -14,7 +14,7 @@ from workshop_lib.bearings.bearing_loads import (
     recommended_safety,
 )
 from workshop_lib.bearings.bearing_tables import KINDS_OF_BEARING, RADIAL_ONLY, Bearing, bearings
-from workshop_lib.quantities import InputError, as_shown, boundary, show
+from workshop_lib.quantities import InputError, as_shown, boundary, rounded_down, show
 
 
 @dataclass(frozen=True, eq=False)
@@ -123,7 +123,7 @@ def _checks(bearing, axial, radial, speed, seconds, demand):
     limit = axial_limit.core(bearing)
     if axial and np.isfinite(limit):
         share = float(limit_margin(bearing, axial))
-        most = show(as_shown(limit, "force"), figures=4)  # three would round some limits up
+        most = show(rounded_down(as_shown(limit, "force"), 4), figures=4)
         words = f"axial limit {most}: {show(share)} times the thrust"
         found.append(Check("axial limit", share, words))
     return tuple(found)

@@ -206,6 +206,9 @@ def _judge_ball(bearing, axial, radial, clearance):
     return View(words, "no" if marks else "yes", ball_loads(rest, axial, radial), details)
 
 
+LISTED = 9  # bearings of a choice that are drawn and listed, the best first
+
+
 def choose_scene():
     """Which bearing serves for this thrust, speed and life, and what governs?"""
     fields = [
@@ -225,9 +228,10 @@ def _judge_choice(thrust, side, speed, hours, demand, kind):
     words = f"Does not serve: none of the {len(found)}; nearest is {_named(best)}"
     if serving:
         words = f"Serves: {_named(best)} is the smallest of {serving} that do"
-    rows = [[each.bearing.designation, each.reason] for each in found]
+    shown = found[:LISTED]
+    rows = [[each.bearing.designation, each.reason] for each in shown]
     table = page.table(rows, ["Bearing", "What governs"])
-    return View(words, "yes" if serving else "no", margin_bars(found), [table])
+    return View(words, "yes" if serving else "no", margin_bars(shown), [table])
 
 
 def _named(choice):
