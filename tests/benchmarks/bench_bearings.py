@@ -16,7 +16,7 @@ import numpy as np
 from tests.benchmarks.timing import Result, median_ms
 from workshop_lib.bearings.ball_bearing import typical_inside
 from workshop_lib.bearings.ball_rest import solve
-from workshop_lib.load_path.designs import find_design
+from workshop_lib.load_path.design_tables import find_design
 from workshop_lib.load_path.nose import nose_shift
 from workshop_lib.quantities import Q_
 

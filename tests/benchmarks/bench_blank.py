@@ -15,7 +15,7 @@ import numpy as np
 from tests.benchmarks.timing import Result, median_ms
 from workshop_lib import slip
 from workshop_lib.blank import Blank
-from workshop_lib.blank.passes import passes, schedule
+from workshop_lib.blank.pass_plan import passes, schedule
 from workshop_lib.blank.roughing import CROWD, EVEN
 from workshop_lib.blank.turning import Turning
 from workshop_lib.friction import Pad

@@ -16,8 +16,8 @@ import scipy.linalg
 
 from tests.benchmarks.timing import Result, median_ms
 from workshop_lib.overhang import natural_frequencies, rim_deflection
-from workshop_lib.overhang.natural_frequencies import frequency_parameters
 from workshop_lib.overhang.plate import point_compliance
+from workshop_lib.overhang.vibration import frequency_parameters
 from workshop_lib.quantities import Q_
 
 sys.path.append(str(Path(__file__).parents[1]))

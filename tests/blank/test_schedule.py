@@ -7,7 +7,7 @@ import pytest
 
 from tests.blank.turning_cases import BLANKS, CONDITIONS, EACH_BLANK, SQUARE, TURNING, disc_of
 from workshop_lib import slip
-from workshop_lib.blank.passes import largest_first_depth, passes, schedule
+from workshop_lib.blank.pass_plan import largest_first_depth, passes, schedule
 from workshop_lib.blank.roughing import Roughing
 from workshop_lib.blank.turning import Turning
 from workshop_lib.quantities import Q_, InputError

@@ -5,7 +5,7 @@ import numpy as np
 import pytest
 from scipy.special import ellipe, ellipkm1, gamma
 
-from workshop_lib.friction.elliptic import complete_integrals
+from workshop_lib.friction.limit_shape import complete_integrals
 
 COMPLEMENTS = np.concatenate([10.0 ** np.arange(-30, 0), np.linspace(0.05, 1, 96)])
 

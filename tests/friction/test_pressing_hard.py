@@ -14,9 +14,9 @@ from workshop_lib.friction import (
     side_capacity,
     torque_capacity,
 )
-from workshop_lib.friction.facing_load import facing_load
+from workshop_lib.friction.facing_pressure import facing_load
 from workshop_lib.quantities import Q_, InputError, OutOfRangeWarning
-from workshop_lib.quantities.boundary import as_shown, to_core
+from workshop_lib.quantities.unit_boundary import as_shown, to_core
 from workshop_lib.slip import deepest_cut, margin
 
 PADS = [Pad("60 mm"), Pad("60 mm", "20 mm"), Pad("60 mm", "20 mm", "uniform_wear")]

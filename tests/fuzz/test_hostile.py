@@ -22,7 +22,7 @@ from workshop_lib.lessons.holding.panels import gauge_scene
 from workshop_lib.lessons.start.panels import units_scene
 from workshop_lib.overhang.spreading import rim_share
 from workshop_lib.quantities import Q_, InputError, OutOfRangeWarning, read, show
-from workshop_lib.quantities.boundary import to_core
+from workshop_lib.quantities.unit_boundary import to_core
 from workshop_lib.slip.holding import hold
 from workshop_lib.sources import csv_tables
 from workshop_lib.teaching.fields import Switch

@@ -102,6 +102,11 @@ def test_a_front_door_holds_names_and_no_code(part):
     assert isinstance(named, ast.Assign) and named.targets[0].id == "__all__"
     brought = {alias.asname or alias.name for node in imports for alias in node.names}
     assert set(ast.literal_eval(named.value)) == brought
+    modules = {path.stem for path in (PACKAGE / part).glob("*.py")}
+    handed_on = {
+        a.name for node in imports for a in node.names if node.module == f"workshop_lib.{part}"
+    }
+    assert brought & modules <= handed_on, "a function hides the module of the same name"
 
 
 @pytest.mark.parametrize("lesson", lessons.ORDER)

@@ -94,7 +94,7 @@ def test_known_equivalents_give_a_reason():
 TRIALS = """
 import ast, pathlib
 from tests.mutation import changes, run, trial
-module = pathlib.Path("workshop_lib/friction/elliptic.py")
+module = pathlib.Path("workshop_lib/friction/limit_shape.py")
 trial.warm()
 source = run.text(module)
 change = next(each for each in changes.mutants(source) if each.was == "larger * smaller")
@@ -105,9 +105,9 @@ for tree in (ast.parse(source), changes.changed(source, change)):
 
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="mutants are tried in forks")
 def test_a_trial_notices_a_change_and_leaves_the_file_alone():
-    before = run.text(Path("workshop_lib/friction/elliptic.py"))
+    before = run.text(Path("workshop_lib/friction/limit_shape.py"))
     told = subprocess.run(
         [sys.executable, "-c", TRIALS], cwd=ROOT, capture_output=True, text=True, check=True
     )
     assert told.stdout.split() == ["survived", "killed"]
-    assert run.text(Path("workshop_lib/friction/elliptic.py")) == before
+    assert run.text(Path("workshop_lib/friction/limit_shape.py")) == before

@@ -11,8 +11,8 @@ import workshop_lib
 from tests.house.laws import held_for
 from workshop_lib import sources
 from workshop_lib.quantities import InputError, Quantity
-from workshop_lib.quantities.boundary import boundary
 from workshop_lib.quantities.kinds import KINDS
+from workshop_lib.quantities.unit_boundary import boundary
 
 APART = ("workshop_lib.__main__", "workshop_lib.launcher", "workshop_lib.classroom")
 EARLIER = "workshop_lib.lesson"  # a sentence for copies of an earlier edition, raised on import

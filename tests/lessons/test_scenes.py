@@ -5,10 +5,9 @@ import re
 import pytest
 
 from tests.fuzz.scenes import scenes
-from workshop_lib.teaching.fields import Choice, Count, Field, Switch
+from workshop_lib.teaching.fields import Choice, Count, Field, Switch, Text
 from workshop_lib.teaching.file_fields import FileName, Sound
 from workshop_lib.teaching.panels import Scene
-from workshop_lib.teaching.text_field import Text
 
 NONSENSE = ("", "   ", "abc", "3,5 mm", "1e99 mm", "-1", "nan", "<b>5</b>", "9**9**9", "٣ mm")
 

@@ -7,7 +7,7 @@ from workshop_lib import load_path
 from workshop_lib.bearings.bearing_loads import axial_limit
 from workshop_lib.friction import Pad
 from workshop_lib.load_path.centre import live_centre, side_limits
-from workshop_lib.load_path.designs import designs
+from workshop_lib.load_path.design_tables import designs
 from workshop_lib.load_path.nose import nose_shift, play
 from workshop_lib.load_path.shaft import Spindle
 from workshop_lib.load_path.traces import trace

@@ -5,7 +5,7 @@ import pytest
 from scipy.optimize import brentq
 
 from workshop_lib.bearings.ball_bearing import BallBearing, typical_inside
-from workshop_lib.load_path.designs import designs, find_design
+from workshop_lib.load_path.design_tables import designs, find_design
 from workshop_lib.load_path.nose import nose_shift, play, side_held, unloading_thrust
 from workshop_lib.quantities import Q_, InputError, OutOfRangeWarning, as_numbers
 

@@ -10,7 +10,7 @@ from scipy.optimize import root
 
 from tests.references import bearing_reference
 from workshop_lib.bearings.hertz import STEEL_MODULUS
-from workshop_lib.load_path.designs import designs, find_design
+from workshop_lib.load_path.design_tables import designs, find_design
 from workshop_lib.load_path.shaft import ARM, LEAST, Spindle, beam
 
 SPINDLES = {design.key: Spindle(design) for design in designs()}

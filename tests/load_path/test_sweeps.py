@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from workshop_lib.bearings.contact_sums import MOST_AT_ONCE, product
 from workshop_lib.load_path import nose_shift, trace
-from workshop_lib.load_path.designs import designs, find_design
+from workshop_lib.load_path.design_tables import designs, find_design
 from workshop_lib.load_path.shaft import Spindle
 from workshop_lib.load_path.sweeps import FORCES, begin, round_thrust, spindle_of, swept
 

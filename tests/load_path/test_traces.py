@@ -5,7 +5,7 @@ import pytest
 
 from workshop_lib.bearings.ball_bearing import typical_inside
 from workshop_lib.bearings.bearing_loads import axial_limit, recommended_safety, static_safety
-from workshop_lib.load_path.designs import designs, find_design
+from workshop_lib.load_path.design_tables import designs, find_design
 from workshop_lib.load_path.nose import nose_shift, play
 from workshop_lib.load_path.traces import trace
 from workshop_lib.materials import find_material as find_material

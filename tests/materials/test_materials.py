@@ -6,7 +6,7 @@ import pytest
 from workshop_lib import gauges, materials
 from workshop_lib.materials import facing, facings, find_material, friction
 from workshop_lib.quantities import InputError
-from workshop_lib.quantities.boundary import to_core
+from workshop_lib.quantities.unit_boundary import to_core
 
 KEYS = (
     "stainless_steel mild_steel galvanized_steel aluminium brass copper phenolic_laminate acrylic "

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from tests.references.plate_reference import Elements, bessel_parameter
-from workshop_lib.overhang.natural_frequencies import frequency_parameters
+from workshop_lib.overhang.vibration import frequency_parameters
 
 # Four-by-four determinant, nu = 0.3, n = 0 to 3 (reference data; the published tables of Leissa and
 # of Vogel and Skinner, as remembered, agree but for n = 1 at 0.1 and 0.3).

@@ -10,9 +10,15 @@ from scipy import special
 from scipy.integrate import solve_bvp
 
 from workshop_lib.materials import facings, find_material
-from workshop_lib.overhang.bessel import scaled_i, scaled_k
 from workshop_lib.overhang.plate import rigidity
-from workshop_lib.overhang.spreading import facing_modulus, pressed, rim_share, spreading_length
+from workshop_lib.overhang.spreading import (
+    facing_modulus,
+    pressed,
+    rim_share,
+    scaled_i,
+    scaled_k,
+    spreading_length,
+)
 from workshop_lib.quantities import Q_, InputError, OutOfRangeWarning
 
 SHEET = {"material": "stainless_steel", "thickness": "0.6 mm"}

@@ -6,7 +6,7 @@ import pytest
 
 from tests.plan.job_cases import COVER, PLAIN
 from workshop_lib import plan
-from workshop_lib.plan.entries import ENTRIES
+from workshop_lib.plan.entry_table import ENTRIES
 
 GOOD = COVER.read_text(encoding="utf-8")
 

@@ -16,7 +16,7 @@ from tests.plan.job_cases import COVER, FILES, OTHER_WAYS, full, plain
 from workshop_lib import plan
 from workshop_lib.launcher.environment import ROOT
 from workshop_lib.own_files import as_typed, plainly, toml_files
-from workshop_lib.plan.entries import ENTRIES
+from workshop_lib.plan.entry_table import ENTRIES
 from workshop_lib.plan.job_file import parse, written
 from workshop_lib.quantities import Q_, InputError, Quantity, parse_unit, read
 from workshop_lib.quantities.kinds import KINDS

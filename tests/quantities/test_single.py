@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from workshop_lib.quantities import InputError
-from workshop_lib.quantities.arguments import one_value, whole_number
+from workshop_lib.quantities.unit_boundary import one_value, whole_number
 
 
 def test_the_first_array_is_refused_by_its_name():

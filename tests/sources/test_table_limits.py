@@ -8,7 +8,7 @@ import pytest
 
 from workshop_lib.bearings import bearing_loads, bearing_tables, clearances, fits
 from workshop_lib.gauges import gauge_tables
-from workshop_lib.load_path.designs import _DESIGN_COLUMNS, _STEP_COLUMNS, _SUPPORT_COLUMNS
+from workshop_lib.load_path.design_tables import _DESIGN_COLUMNS, _STEP_COLUMNS, _SUPPORT_COLUMNS
 from workshop_lib.materials import material_tables
 from workshop_lib.overhang import spreading
 from workshop_lib.quantities import InputError

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from workshop_lib.quantities import Q_, InputError
-from workshop_lib.quantities.boundary import to_core
+from workshop_lib.quantities.unit_boundary import to_core
 from workshop_lib.sources import csv_tables
 from workshop_lib.sources.csv_tables import Range
 

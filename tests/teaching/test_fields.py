@@ -6,16 +6,18 @@ from hypothesis import strategies as st
 
 from workshop_lib.quantities import Q_, InputError
 from workshop_lib.teaching.fields import (
+    MOST_SAID,
     Choice,
     Count,
     Field,
     Switch,
+    Text,
+    by_line,
     kind_like,
     question_field,
     sentence,
 )
 from workshop_lib.teaching.panels import Scene, View
-from workshop_lib.teaching.text_field import MOST_SAID, Text, by_line
 
 THRUST = Field("thrust", "Thrust", "force >= 0", "600 N", slider=(0, 2000, 10))
 PAD = Field("pad", "Pad diameter", "length > 0", "30 mm", slider=(10, 100, 0.5))

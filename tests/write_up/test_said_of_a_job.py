@@ -7,9 +7,9 @@ import pytest
 from tests.plan.job_cases import judged, plain
 from workshop_lib.quantities import Q_, Quantity
 from workshop_lib.run_out import diagnose
-from workshop_lib.write_up.clocked import run_out_parts
 from workshop_lib.write_up.doing import steps
 from workshop_lib.write_up.page_parts import Table
+from workshop_lib.write_up.sections import run_out_parts
 
 # The nose
 

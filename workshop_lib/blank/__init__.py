@@ -2,7 +2,7 @@
 
 from workshop_lib.blank import speeds
 from workshop_lib.blank.engagement import TURN
-from workshop_lib.blank.passes import largest_first_depth, passes, schedule
+from workshop_lib.blank.pass_plan import largest_first_depth, passes, schedule
 from workshop_lib.blank.shape import Blank, Disc, Mark
 from workshop_lib.blank.speeds import cautions, machine_speed
 from workshop_lib.blank.turning import CUTS, Turning

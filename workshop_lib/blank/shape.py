@@ -11,8 +11,8 @@ from pathlib import Path
 import numpy as np
 
 from workshop_lib.blank import outline
+from workshop_lib.blank.blank_turned import Turned, place
 from workshop_lib.blank.point_file import read_points
-from workshop_lib.blank.turned import Turned, place
 from workshop_lib.materials import find_material
 from workshop_lib.quantities import InputError, as_shown, boundary, to_core, whole_number
 

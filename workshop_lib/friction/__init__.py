@@ -1,9 +1,8 @@
 """How much torque and side force can friction under the pad hold, and how hard is it pressed?"""
 
 from workshop_lib.friction import thrust, tilt
-from workshop_lib.friction.elliptic import complete_integrals
-from workshop_lib.friction.facing_load import facing_load
-from workshop_lib.friction.limit_shape import reach, reach_and_slope
+from workshop_lib.friction.facing_pressure import facing_load
+from workshop_lib.friction.limit_shape import complete_integrals, reach, reach_and_slope
 from workshop_lib.friction.pad import (
     HIGHEST_FRICTION,
     LARGEST_PAD,

@@ -22,7 +22,7 @@ from workshop_lib.instruments.made_files import MADE, made
 from workshop_lib.instruments.mounted import Facing, facing_from_note
 from workshop_lib.instruments.picture import Picture, read_picture
 from workshop_lib.instruments.recording import Recording, read_recording
-from workshop_lib.instruments.turned import Turned, compare_turned
+from workshop_lib.instruments.turned_scans import Turned, compare_turned
 
 __all__ = [
     "Circle",

@@ -1,7 +1,7 @@
 """Where does the load go in a nose or centre, part by part, and what is each good for?"""
 
 from workshop_lib.load_path.centre import Limit, Verdict, live_centre, side_limits
-from workshop_lib.load_path.designs import Design, designs, find_design
+from workshop_lib.load_path.design_tables import Design, designs, find_design
 from workshop_lib.load_path.nose import nose_shift, play, side_held, unloading_thrust
 from workshop_lib.load_path.traces import Element, Reaction, Trace, trace
 

@@ -6,7 +6,7 @@ from functools import lru_cache
 import numpy as np
 
 from workshop_lib.bearings import DEMANDS, limit_margin, one_case, static_margin
-from workshop_lib.load_path.designs import Design, find_design
+from workshop_lib.load_path.design_tables import Design, find_design
 from workshop_lib.load_path.nose import nose_shift
 from workshop_lib.load_path.shaft import LEAST, SHAFTS
 from workshop_lib.load_path.sweeps import FORCES, MOST, begin, spindle_of

@@ -7,7 +7,7 @@ load is assumed.
 import numpy as np
 
 from workshop_lib.bearings import NoRest, look_at_pressure
-from workshop_lib.load_path.designs import find_design
+from workshop_lib.load_path.design_tables import find_design
 from workshop_lib.load_path.shaft import LEAST, SHAFTS
 from workshop_lib.load_path.sweeps import begin, spindle_of
 from workshop_lib.quantities import InputError, boundary

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from workshop_lib.bearings import checks, one_case
-from workshop_lib.load_path.designs import Design, find_design
+from workshop_lib.load_path.design_tables import Design, find_design
 from workshop_lib.load_path.nose import all_at_rest
 from workshop_lib.load_path.shaft import LEAST, SHAFTS
 from workshop_lib.load_path.sweeps import begin, spindle_of

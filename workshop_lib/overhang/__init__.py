@@ -1,6 +1,5 @@
 """How far does the rim bend, at what note does it ring, and how far does the nose's push spread?"""
 
-from workshop_lib.overhang.blow import own_frequencies, strike_factor, strike_factor_up_to
 from workshop_lib.overhang.rim import (
     CANDIDATES,
     LEAST_PAD,
@@ -15,10 +14,21 @@ from workshop_lib.overhang.rim import (
     ring_deflection,
     understatement,
 )
-from workshop_lib.overhang.soft_rim import lift_share, soft_frequencies, soft_rim_deflection
-from workshop_lib.overhang.soft_sweep import PAD_SHARES, soft_rim_curve
+from workshop_lib.overhang.soft_rim import (
+    PAD_SHARES,
+    lift_share,
+    soft_frequencies,
+    soft_rim_curve,
+    soft_rim_deflection,
+)
 from workshop_lib.overhang.spreading import facing_modulus, rim_share, spreading_length
-from workshop_lib.overhang.strikes import nearest_resonance, strike_frequency
+from workshop_lib.overhang.strikes import (
+    nearest_resonance,
+    own_frequencies,
+    strike_factor,
+    strike_factor_up_to,
+    strike_frequency,
+)
 
 __all__ = [
     "CANDIDATES",

@@ -9,7 +9,6 @@ import warnings
 import numpy as np
 
 from workshop_lib.materials import find_material
-from workshop_lib.overhang.natural_frequencies import frequency_parameters
 from workshop_lib.overhang.plate import (
     WIDEST,
     bent_shape,
@@ -17,6 +16,7 @@ from workshop_lib.overhang.plate import (
     rigidity,
     ring_compliance,
 )
+from workshop_lib.overhang.vibration import frequency_parameters
 from workshop_lib.quantities import (
     InputError,
     OutOfRangeWarning,

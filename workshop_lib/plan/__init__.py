@@ -1,12 +1,12 @@
 """Is this job ready to turn? A whole job, from its file to its judgement."""
 
 from workshop_lib.plan.assessing import Assessment, assess
+from workshop_lib.plan.checked_job import Job
 from workshop_lib.plan.checks import assumed, clocked_total
 from workshop_lib.plan.comparing import Comparison, compare, compare_judged, said
-from workshop_lib.plan.entries import entries
-from workshop_lib.plan.faults import JobFaults
+from workshop_lib.plan.entry_faults import JobFaults
+from workshop_lib.plan.entry_table import entries
 from workshop_lib.plan.fixes import STEP_OF_THRUST, thrust_for, up
-from workshop_lib.plan.job import Job
 from workshop_lib.plan.job_file import job, load, parse, save
 from workshop_lib.plan.names import (
     INPUT_NAMES,

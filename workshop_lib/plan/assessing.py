@@ -3,8 +3,8 @@
 import warnings
 from dataclasses import dataclass, field
 
+from workshop_lib.plan.checked_job import Job
 from workshop_lib.plan.checks import all_reasons
-from workshop_lib.plan.job import Job
 from workshop_lib.plan.names import QUESTIONS
 from workshop_lib.plan.raising import steps
 from workshop_lib.plan.reasons import brief

@@ -15,7 +15,8 @@ from workshop_lib.load_path import trace
 from workshop_lib.materials import facing
 from workshop_lib.overhang import nearest_resonance, strike_frequency
 from workshop_lib.own_files import as_typed
-from workshop_lib.plan import on_springs
+from workshop_lib.plan import sheet_checks
+from workshop_lib.plan.checked_job import DEFAULTS
 from workshop_lib.plan.fixes import (
     mends_of_facing,
     mends_of_hold,
@@ -25,11 +26,9 @@ from workshop_lib.plan.fixes import (
     mends_of_speed,
     mends_of_tipping,
 )
-from workshop_lib.plan.job import DEFAULTS
 from workshop_lib.plan.names import TOOL_NAMES
-from workshop_lib.plan.pressing import plate, supposed
 from workshop_lib.plan.reasons import Change, Reason, brief, graded, share
-from workshop_lib.plan.sold_as import sheet
+from workshop_lib.plan.sheet_checks import plate, sheet, supposed
 from workshop_lib.quantities import (
     Q_,
     OutOfRangeWarning,
@@ -104,9 +103,9 @@ def rim(job):
     allowed = job["rim.bend_allowed"]
     if not force.m > 0:
         return []
-    if allowed is not None and not on_springs.known(job):
+    if allowed is not None and not sheet_checks.known(job):
         return [_unknown_facing(job)]
-    bend = on_springs.bend(job, force)
+    bend = sheet_checks.bend(job, force)
     words = f"The tool pushes the rim {brief(bend)} aside with {brief(force)} at the last pass"
     if allowed is None:
         return [Reason("rim", "yes", 0.0, f"{words}; no limit was set.", bend)]
@@ -124,8 +123,8 @@ def _unknown_facing(job):
 
 def _rim_holds(job):
     force = axial_force(job, job.passes[-1])
-    bend = on_springs.bend(job, force)
-    return on_springs.known(job) and share(bend, job["rim.bend_allowed"]) <= 1
+    bend = sheet_checks.bend(job, force)
+    return sheet_checks.known(job) and share(bend, job["rim.bend_allowed"]) <= 1
 
 
 def tipping(job):
@@ -225,8 +224,8 @@ def _nearest(job):
         return None
     pad = as_shown(2 * job.pad.outer_radius, "length")
     across = 2 * first.from_radius
-    natural = on_springs.notes(job, across, pad)
-    return nearest_resonance(first.strikes, job["cut.speed"], natural, on_springs.multiples(job))
+    natural = sheet_checks.notes(job, across, pad)
+    return nearest_resonance(first.strikes, job["cut.speed"], natural, sheet_checks.multiples(job))
 
 
 def _is_quiet(job):

@@ -7,7 +7,7 @@ import numpy as np
 from workshop_lib.own_files import as_typed
 from workshop_lib.plan.assessing import assess
 from workshop_lib.plan.checks import wanted_margin
-from workshop_lib.plan.entries import ENTRIES
+from workshop_lib.plan.entry_table import ENTRIES
 from workshop_lib.plan.fixes import aim_for, margin_of, thrust_for
 from workshop_lib.plan.names import NAMED, entry_name
 from workshop_lib.plan.reasons import brief

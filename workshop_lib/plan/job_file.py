@@ -16,9 +16,9 @@ from workshop_lib.own_files import (
     text_of,
     writer,
 )
-from workshop_lib.plan.entries import ENTRIES
-from workshop_lib.plan.faults import JobFaults, flat, refuse_many
-from workshop_lib.plan.job import Job
+from workshop_lib.plan.checked_job import Job
+from workshop_lib.plan.entry_faults import JobFaults, flat, refuse_many
+from workshop_lib.plan.entry_table import ENTRIES
 from workshop_lib.quantities import InputError, quote
 
 DEMONSTRATION = Path(__file__).resolve().parents[2] / "notebooks"

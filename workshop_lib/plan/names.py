@@ -3,7 +3,7 @@
 from workshop_lib import gauges
 from workshop_lib.load_path import find_design as design
 from workshop_lib.materials import facings
-from workshop_lib.plan.entries import ENTRIES
+from workshop_lib.plan.entry_table import ENTRIES
 
 TOOL_NAMES = {"hss": "high-speed steel", "carbide": "carbide"}
 PRESSURES = {

@@ -1,8 +1,6 @@
 """How is a typed amount read, checked, computed with and shown? Units at the edge of every call."""
 
 from workshop_lib.quantities import resolution
-from workshop_lib.quantities.arguments import one_value, whole_number
-from workshop_lib.quantities.boundary import as_shown, boundary, common_shape, to_core
 from workshop_lib.quantities.errors import (
     LONGEST_TEXT,
     InputError,
@@ -23,6 +21,14 @@ from workshop_lib.quantities.systems import (
     unit_for,
 )
 from workshop_lib.quantities.typed_text import number_and_unit, wrong_unit
+from workshop_lib.quantities.unit_boundary import (
+    as_shown,
+    boundary,
+    common_shape,
+    one_value,
+    to_core,
+    whole_number,
+)
 from workshop_lib.quantities.units import (
     Q_,
     Quantity,

@@ -17,7 +17,7 @@ from workshop_lib.run_out.coverage import coverage
 from workshop_lib.run_out.estimates import estimate
 from workshop_lib.run_out.evidence import Evidence, averaged, shares
 from workshop_lib.run_out.evidence_totals import log_likelihood as of_totals
-from workshop_lib.run_out.faults import weighed
+from workshop_lib.run_out.fault_pairs import weighed
 from workshop_lib.run_out.misread import settle, without
 from workshop_lib.run_out.next_test import suggestions
 from workshop_lib.run_out.observed import observed

@@ -14,7 +14,7 @@ import numpy as np
 
 from workshop_lib.quantities import resolution
 from workshop_lib.run_out.evidence import Evidence, averaged
-from workshop_lib.run_out.faults import Faults, weighed
+from workshop_lib.run_out.fault_pairs import Faults, weighed
 from workshop_lib.run_out.weighing import ALIKE, setting
 
 FEWEST = 6  # readings of a test from which one of them can stand apart

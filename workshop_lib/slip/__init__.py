@@ -1,9 +1,7 @@
 """Will the disc slip, and by what margin? How does squeezing compare with other ways of holding?"""
 
 from workshop_lib.slip import holding
-from workshop_lib.slip.cautions import KEEP_THE_THRUST
-from workshop_lib.slip.holding import find_way, hold
-from workshop_lib.slip.margin import (
+from workshop_lib.slip.criterion import (
     BLOCK,
     LEAST_MARGIN,
     MOST_STEPS,
@@ -16,6 +14,7 @@ from workshop_lib.slip.margin import (
     ray_length,
     thrust_needed,
 )
+from workshop_lib.slip.holding import KEEP_THE_THRUST, find_way, hold
 
 __all__ = [
     "BLOCK",

@@ -11,7 +11,7 @@ import numpy as np
 from workshop_lib import sources
 from workshop_lib.friction import Pad, coefficient, torque_radius
 from workshop_lib.quantities import Q_, as_shown, boundary, one_value
-from workshop_lib.slip.margin import margin as slip_margin
+from workshop_lib.slip.criterion import margin as slip_margin
 from workshop_lib.sources import Range, csv_tables
 from workshop_lib.torque import ESTIMATES
 
@@ -175,3 +175,9 @@ def compare(*load, **settings):
     """
     found = [hold(way, *load, **settings) for way in ways()]
     return sorted(found, key=lambda each: each.margin, reverse=True)
+
+
+KEEP_THE_THRUST = (
+    "Never ease the thrust, and never reach for the handwheel, while the spindle turns: the disc "
+    "has nothing else to hold it."
+)

@@ -18,10 +18,10 @@ from itertools import combinations
 
 from workshop_lib.drawings import page
 from workshop_lib.quantities import Q_, InputError, kind_of, quote, read, show, unit_text
-from workshop_lib.teaching import slips, store
+from workshop_lib.teaching import judging, store
 from workshop_lib.teaching.exercise_card import ExerciseCard
 from workshop_lib.teaching.fields import kind_like, question_field, sentence
-from workshop_lib.teaching.tolerance import Tolerance
+from workshop_lib.teaching.judging import Tolerance
 
 CLOSE = 5  # times the tolerance: near enough that rounding is the likely cause
 NEAR, FAR = 1.25, 5  # times an answer: what might pass for it, and what is not of its size
@@ -179,7 +179,7 @@ class Exercise:
         if self._meets(value, self.answer, CLOSE):
             return "very close. Look at the rounding of your steps."
         found, right = self.tolerance.number(value), self.tolerance.right
-        said = slips.told(value, kind_of(self._kind), self.tolerance)
+        said = judging.told(value, kind_of(self._kind), self.tolerance)
         return said or f"your answer is too {'large' if found > right else 'small'}."
 
     def answer_words(self):

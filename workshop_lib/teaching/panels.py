@@ -14,9 +14,8 @@ from dataclasses import dataclass, field
 from workshop_lib.drawings import page
 from workshop_lib.drawings.markup import plain
 from workshop_lib.quantities import InputError, OutOfRangeWarning, quote
-from workshop_lib.teaching.fields import Choice, Count, Field, Switch, sentence
+from workshop_lib.teaching.fields import Choice, Count, Field, Switch, Text, sentence
 from workshop_lib.teaching.live import Live, face_of, fault_sentence
-from workshop_lib.teaching.text_field import Text
 
 __all__ = ["Choice", "Count", "Field", "Panel", "Scene", "Still", "Switch", "Text", "View"]
 

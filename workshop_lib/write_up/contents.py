@@ -22,10 +22,7 @@ from workshop_lib.plan import (
     up,
 )
 from workshop_lib.quantities import Q_, show, times_over
-from workshop_lib.write_up.cited import sources_part
-from workshop_lib.write_up.clocked import run_out_parts
 from workshop_lib.write_up.doing import cautions, measured_rows, steps, thickness_text
-from workshop_lib.write_up.nose_part import nose_parts
 from workshop_lib.write_up.page_parts import (
     Cautions,
     Heading,
@@ -35,6 +32,7 @@ from workshop_lib.write_up.page_parts import (
     Text,
     Verdict,
 )
+from workshop_lib.write_up.sections import nose_parts, run_out_parts, sources_part
 
 SYMMETRIC = 0.005  # mm; no snipped blank is as true as that
 

@@ -1,16 +1,18 @@
 """A job written up as a page to publish: what was made, how, and how sure that is."""
 
 import os
+from itertools import takewhile
 from pathlib import Path
 
+from workshop_lib.drawings import page
+from workshop_lib.drawings.markup import Html, escape
 from workshop_lib.plan import assess
 from workshop_lib.quantities import InputError, quote
 from workshop_lib.sources import choose, replace_text
-from workshop_lib.write_up import html_page, markdown_page
+from workshop_lib.write_up import html_page, markdown_page, page_parts
 from workshop_lib.write_up.contents import contents
 from workshop_lib.write_up.page_files import file_name, html_place, markdown_place, name_of, origin
 from workshop_lib.write_up.page_parts import Picture
-from workshop_lib.write_up.preview import head
 
 __all__ = ["FORMS", "file_name", "preview", "why_numbered", "write"]
 
@@ -76,3 +78,35 @@ def preview(job, until="The set-up"):
     job: `plan.Job`. until: the heading before which it ends. Returns a `page.Block`.
     """
     return head(job["about.title"], contents(assess(job, draws=0)), until)
+
+
+PLAIN = ("Part", "In this job")  # headings of a table that has none of its own
+FRAME = "border:1px solid #b8c0c8;padding:.4em 1.2em;margin:.7em 0;max-width:46em"
+
+
+def head(title, content, until):
+    """Return the parts before a heading, framed as a sheet of paper is. until: that heading."""
+    shown = takewhile(lambda part: part != page_parts.Heading(until), content)
+    blocks = [_words(title, "1.4em"), *(_SHOWN[type(part)](part) for part in shown)]
+    sheet = page.stack(*blocks)
+    return page.Block(_framed(sheet.html()), sheet.text(), lambda: _framed(sheet.portable()))
+
+
+def _framed(html):
+    return Html(f'<div style="{FRAME}">{html}</div>')
+
+
+def _words(words, size):
+    """A title in bold: no heading of the page that shows it."""
+    return page.Block(f'<p style="font-size:{size}"><strong>{escape(words)}</strong></p>', words)
+
+
+_SHOWN = {
+    page_parts.Heading: lambda part: _words(part.words, "1.15em"),
+    page_parts.Text: lambda part: part.words,
+    page_parts.Verdict: lambda part: page.verdict(part.words, part.holds, ""),
+    page_parts.Table: lambda part: page.table(
+        part.rows, part.headings if any(part.headings) else PLAIN
+    ),
+    page_parts.Picture: lambda part: part.figure,
+}

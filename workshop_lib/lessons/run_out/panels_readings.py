@@ -9,9 +9,8 @@ from workshop_lib.drawings.run_out_charts import bars, polar_plot
 from workshop_lib.drawings.run_out_drawings import AROUND, DIAL_NAMES, DIALS, clocked, lever
 from workshop_lib.quantities import Q_, InputError, show
 from workshop_lib.run_out import from_text, true_travel
-from workshop_lib.teaching.fields import Choice, Count, Field
+from workshop_lib.teaching.fields import Choice, Count, Field, Text, by_line
 from workshop_lib.teaching.panels import Scene, View
-from workshop_lib.teaching.text_field import Text, by_line
 
 UNITS = {"thou": "thou", "mm": "mm", "um": "µm"}
 DIRECTIONS = {"in": "grows as the plunger is pushed in (usual)", "out": "grows as it comes out"}

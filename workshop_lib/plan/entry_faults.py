@@ -1,7 +1,7 @@
 """Entries of a job read one by one and held against each other: every fault, by its key."""
 
 from workshop_lib.own_files import as_key, faults_of
-from workshop_lib.plan.entries import (
+from workshop_lib.plan.entry_table import (
     BLANKS,
     BOTH_SAY,
     ENTRIES,

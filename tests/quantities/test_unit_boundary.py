@@ -8,8 +8,8 @@ from hypothesis import strategies as st
 
 from workshop_lib.friction import Pad, torque_capacity
 from workshop_lib.quantities import Q_, InputError, Quantity, parse_unit
-from workshop_lib.quantities.boundary import as_shown, boundary, common_shape, to_core
 from workshop_lib.quantities.kinds import KINDS
+from workshop_lib.quantities.unit_boundary import as_shown, boundary, common_shape, to_core
 from workshop_lib.sources.csv_tables import Range
 
 

@@ -7,7 +7,7 @@ import pytest
 
 from tests.plan.job_cases import PLAIN, plain, without_none
 from workshop_lib import plan
-from workshop_lib.plan.entries import ENTRIES
+from workshop_lib.plan.entry_table import ENTRIES
 from workshop_lib.quantities import Q_, InputError, Quantity, read
 
 

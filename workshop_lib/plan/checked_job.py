@@ -9,8 +9,8 @@ import numpy as np
 from workshop_lib import gauges, materials, run_out
 from workshop_lib.blank import Blank, Turning, passes
 from workshop_lib.friction import Pad, thrust
-from workshop_lib.plan.entries import ENTRIES
-from workshop_lib.plan.faults import JobFaults, checked, entries_of, refuse_many
+from workshop_lib.plan.entry_faults import JobFaults, checked, entries_of, refuse_many
+from workshop_lib.plan.entry_table import ENTRIES
 from workshop_lib.plan.parts import PARTS, named_in_job
 from workshop_lib.plan.raising import longest_period, nose_radius, raised
 from workshop_lib.quantities import InputError, OutOfRangeWarning, Quantity, as_shown

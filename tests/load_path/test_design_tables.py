@@ -7,7 +7,7 @@ import pytest
 
 from workshop_lib import sources
 from workshop_lib.bearings.fits import needle_play, sliding_fit
-from workshop_lib.load_path.designs import designs, find_design
+from workshop_lib.load_path.design_tables import designs, find_design
 from workshop_lib.quantities import InputError
 from workshop_lib.sources import csv_tables
 

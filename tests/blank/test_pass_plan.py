@@ -14,7 +14,7 @@ from tests.blank.turning_cases import (
     disc_of,
 )
 from workshop_lib import slip, torque
-from workshop_lib.blank.passes import passes
+from workshop_lib.blank.pass_plan import passes
 from workshop_lib.blank.turning import Turning
 from workshop_lib.quantities import Q_, InputError
 

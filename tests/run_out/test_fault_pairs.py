@@ -7,7 +7,7 @@ from tests.run_out.run_out_cases import PLAIN, clocked, exact, some_tests, wave
 from workshop_lib.quantities import Q_
 from workshop_lib.run_out.diagnosis import diagnose
 from workshop_lib.run_out.evidence import Evidence, averaged
-from workshop_lib.run_out.faults import OF_PAIRS, Faults, weighed
+from workshop_lib.run_out.fault_pairs import OF_PAIRS, Faults, weighed
 from workshop_lib.run_out.misread import settle
 from workshop_lib.run_out.readings import Push, Readings
 

@@ -2,9 +2,9 @@
 
 import numpy as np
 
+from workshop_lib.blank.blank_turned import place
 from workshop_lib.blank.roughing import EQUAL, THINNEST, Roughing
 from workshop_lib.blank.shape import Blank
-from workshop_lib.blank.turned import place
 from workshop_lib.blank.turning import Turning
 from workshop_lib.quantities import InputError, as_shown, boundary, one_value, show
 

@@ -1,10 +1,13 @@
 """Run-out in a write-up: what was clocked, what it points to, what to try next."""
 
+from workshop_lib import sources
+from workshop_lib.drawings.bearing_drawings import thrust_view
 from workshop_lib.drawings.run_out_charts import polar_plot
+from workshop_lib.load_path import trace
 from workshop_lib.plan import brief
-from workshop_lib.quantities import Quantity, show
+from workshop_lib.quantities import Quantity, show, times_over
 from workshop_lib.run_out import Total, diagnose
-from workshop_lib.write_up.page_parts import Heading, Picture, Table, Text
+from workshop_lib.write_up.page_parts import Heading, Picture, References, Table, Text
 
 MOST_CAUSES = 4
 LEAST_SHARE = 0.01  # of belief, below which a cause is not named
@@ -55,3 +58,46 @@ def _where(test):
 
 def _size(size):
     return brief(size) if isinstance(size, Quantity) else size
+
+
+def nose_parts(job):
+    """The path of the thrust through the nose, with what each part could carry."""
+    found = trace(job["nose.design"], job.thrust, speed=job["cut.speed"])
+    rows = [
+        (
+            each.name,
+            brief(each.axial, 3),
+            f"{times_over(each.margin)} times" if each.margin < 1e6 else "–",
+        )
+        for each in found.path
+    ]
+    return [
+        Heading("Where the thrust goes"),
+        Text(
+            f"{found.design.name[:1].upper()}{found.design.name[1:]}. It turns with the disc and "
+            "drives nothing. While it can float sideways it locates nothing either, so it is no "
+            "live centre. The sizes of this nose are invented: measure your own, and look its "
+            "bearings up, before you rely on what they could carry."
+        ),
+        Picture(thrust_view(found).figure(), "nose", "The nose in section, with its thrust.", True),
+        Table(tuple(rows), ("Part", "Axial load", "Could carry")),
+    ]
+
+
+ALWAYS = "argatov-2005 timoshenko-plates iso-281-fc elementary-mechanics jcgm-101"
+
+
+def keys_of(job):
+    """Citation keys of this job, in order and each once."""
+    cited = " ".join(job.material.cited.values())
+    given = [job.friction.sources, job.listed_friction.sources, job.radial_share.sources]
+    gauge = job.gauge.sources if job.gauge is not None else ""
+    keys = f"{cited} {' '.join(given)} {gauge} {ALWAYS}".split()
+    return tuple(dict.fromkeys(keys))
+
+
+def sources_part(job):
+    """The sources with their standing."""
+    found = [sources.find_source(key) for key in keys_of(job)]
+    rows = [(each.short, each.standing, f"{each.reference} {each.note}".strip()) for each in found]
+    return References(tuple(rows))

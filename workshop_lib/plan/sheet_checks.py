@@ -1,0 +1,136 @@
+"""Does the nose press on all of the pad? And what a plan takes for granted, in sentences."""
+
+import numpy as np
+
+from workshop_lib import overhang
+from workshop_lib.own_files import as_typed
+from workshop_lib.plan.reasons import Change, Reason, brief, share
+from workshop_lib.quantities import InputError, as_shown, resolution
+
+
+def plate(job):
+    """Does the nose press through a plate as large as the pad, so that all of the pad bears?"""
+    size, pad = job["nose.plate_diameter"], job["pad.outer_diameter"]
+    if size is None:
+        told = Change(f"Press through a stiff plate of {as_typed(pad)}: write nose.plate_diameter.")
+        words = "How large the plate under the nose is was not said; a bare nose leaves much of "
+        words += "the pad unpressed"
+        return [Reason("plate", "open", 0.99, f"{words}.", None, pad, lambda: (told,))]
+    use = share(pad, size)
+    if use <= 1:
+        words = f"The plate under the nose, {brief(size, 3)}, is as large as the pad"
+        return [Reason("plate", "yes", 0.0, f"{words}.", size, pad)]
+    words = f"The plate under the nose is {brief(size, 3)} across, the pad {brief(pad, 3)}: thin "
+    words += "sheet bends, so that the rest of the pad hardly presses and holds less than reckoned"
+    mend = Change(
+        f"Press through a stiff plate of {as_typed(pad)} or more.", {"nose.plate_diameter": pad}
+    )
+    return [Reason("plate", "no", use, f"{words}.", size, pad, lambda: (mend,))]
+
+
+NO_PLATE = (
+    "Nothing says how large the plate under the nose is. All of this holds only if the nose "
+    "presses through a stiff plate as large as the pad."
+)
+
+
+def supposed(job):
+    """What the reckoning takes for granted and the job does not say, in sentences."""
+    if job["nose.plate_diameter"] is None:
+        yield NO_PLATE
+    found = job.measured_friction
+    higher = found is not None and resolution.more_than(found.low, job.listed_friction.low)
+    if higher and not job.tested_near:
+        yield (
+            f"The friction of your test, {brief(found.low)} at the least, is above the table's "
+            f"{brief(job.listed_friction.low)}, but nothing says that it was tested near the "
+            "pressure of the real pad: the lower counts. Rubber loses friction as the pressure "
+            "rises, and leather and cork may. Test under the pad's own pressure, and write it as "
+            "measured.test_pressure."
+        )
+
+
+MOST_MULTIPLES = 30  # a blow's ring has died to a seventh by the next one, at 1 % of damping
+
+
+def modulus(job):
+    """The low modulus of the facing, or None for a bare pad, which has no springs to speak of."""
+    try:
+        return overhang.facing_modulus(job["pad.facing"]).low
+    except InputError:
+        return None
+
+
+def known(job):
+    """Whether what the rim lies on is known: a bare pad, or a facing of known thickness."""
+    return modulus(job) is None or job["pad.facing_thickness"] is not None
+
+
+def _springs(job):
+    return modulus(job), job["pad.facing_thickness"], job["pad.inner_diameter"]
+
+
+def bend(job, force):
+    """How far that force bends the finished rim: on springs where the facing has them."""
+    pad = as_shown(2 * job.pad.outer_radius, "length")
+    sheet = job["disc.diameter"], pad, job.thickness, job.material
+    if modulus(job) is None or not known(job):
+        return overhang.rim_deflection(force, *sheet)
+    return overhang.soft_rim_deflection(force, *sheet, *_springs(job))
+
+
+def notes(job, across, pad):
+    """The notes of the rim; clamped ones, which no rim exceeds, where the facing is not known."""
+    sheet = across, pad, job.thickness, job.material
+    if modulus(job) is None or not known(job):
+        return overhang.natural_frequencies(*sheet)
+    return overhang.soft_frequencies(*sheet, *_springs(job))
+
+
+def multiples(job):
+    """How many multiples of the strikes can build up a ring.
+
+    They carry force up to one over the time of a corner's rise. Beyond thirty the rim swings thirty
+    times from blow to blow, and what is left of one does not add to the next (from memory: 1 % of
+    critical damping, and a soft facing has more).
+    """
+    first = job.passes[0]
+    turn = job["cut.speed"].m_as("rad/s")
+    lasting = first.engaged_share / max(first.strikes, 1) * np.pi / turn  # half of an arc
+    strikes = first.strikes * turn / (2 * np.pi)
+    return int(np.clip(np.ceil(1 / (lasting * strikes)), 1, MOST_MULTIPLES))
+
+
+# Gauge tables by which one kind of sheet is sold and no other, and that kind. The others, such as
+# the British gauges, serve sheet of every kind.
+OWN_TABLES = {
+    "uncoated_steel": "uncoated steel",
+    "galvanized_steel": "zinc-coated steel",
+    "stainless_steel": "stainless steel",
+}
+LOOK_AGAIN = 0.5  # use of what is open, in the order of weight
+
+
+def sheet(job):
+    """Is the sheet what it was sold as?"""
+    if job.gauge is None:
+        return []
+    if (other := kind_of_table(job)) is not None:
+        words = f"The sheet is {job.material.name}, but the gauge table is that of {other}"
+        mend = f"Find out whether the sheet is {job.material.name} or {other}, and change the "
+        return [_open(f"{words}: change one.", f"{mend}entry that is wrong.")]
+    if job.gauge.within_tolerance is False:
+        thick = brief(job.thickness, 3)
+        mend = f"Reckon with the {thick} that was measured, and ask what was sold."
+        return [_open(f"{job.gauge}.", mend)]
+    return [Reason("sheet", "yes", 0.0, f"{job.gauge}.")]
+
+
+def _open(sentence, mend):
+    return Reason("sheet", "open", LOOK_AGAIN, sentence, mend=lambda: (Change(mend),))
+
+
+def kind_of_table(job):
+    """The kind of sheet whose own gauge table stands in a job of another kind; else None."""
+    key = job["sheet.gauge_table"]
+    return None if key == job.material.gauge_table else OWN_TABLES.get(key)
