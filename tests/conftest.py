@@ -5,13 +5,16 @@ import os
 import hypothesis
 import pytest
 
+from tests.house.thorough import among
 from workshop_lib.launcher import environment
 
 os.environ["MPLBACKEND"] = "Agg"  # no test opens a window
 os.environ.pop("WORKSHOP_ANSWERS", None)  # and none reads or writes anyone's answers
 
 # The same examples on every run: a check that fails must fail for the next person too.
-hypothesis.settings.register_profile("workshop", deadline=None, derandomize=True, database=None)
+hypothesis.settings.register_profile(
+    "workshop", deadline=None, derandomize=True, database=None, max_examples=among(30, 100)
+)
 hypothesis.settings.load_profile("workshop")
 
 

@@ -1,6 +1,5 @@
 """JupyterLab in the browser: a lesson opened and run from top to bottom, as a learner does it."""
 
-import contextlib
 import os
 import re
 import urllib.parse
@@ -89,17 +88,11 @@ class Lesson:
         return self.page.locator(".jp-Notebook .jp-CodeCell")
 
     def choose_theme(self, name):
-        """Choose one of JupyterLab's themes in its menu, and wait until it is on."""
+        """Turn to one of JupyterLab's themes by its own command, and wait until it is on."""
         ground = "() => getComputedStyle(document.body).getPropertyValue('--jp-layout-color1')"
         before = self.page.evaluate(ground)
-        for attempt in range(4):  # a menu that is drawn anew under the pointer closes again
-            self.page.get_by_role("menuitem", name="Settings", exact=True).click()
-            self.page.locator(".lm-Menu-item", has_text="Theme").first.hover()
-            with contextlib.suppress(*[TooLate] * (attempt < 3)):
-                self.page.get_by_role("menuitem", name=name, exact=True).click(timeout=10_000)
-                break
-            self.page.keyboard.press("Escape")
-            self.page.keyboard.press("Escape")
+        change = "theme => window.jupyterapp.commands.execute('apputils:change-theme', { theme })"
+        self.page.evaluate(change, name)
         self.page.wait_for_function(f"before => ![before, ''].includes(({ground})())", arg=before)
         self.page.wait_for_selector("#jupyterlab-splash", state="detached")  # lies over the page
 

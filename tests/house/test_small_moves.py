@@ -7,11 +7,10 @@ must stay so. Inputs are round numbers, as people type them: just where limits l
 1e-10 of a limit counts as having met it, see `resolution`; so a move can only tell where an input
 is nearer than 1e-12 to the end of *that*, which no round number is.
 
-A few settings of each are tried; WORKSHOP_MOVES=100 tries so many.
+One setting of each is tried, many by `check --thorough`.
 """
 
 import dataclasses
-import os
 import random
 import re
 import warnings
@@ -21,13 +20,14 @@ import pytest
 
 from tests.fuzz import calls
 from tests.fuzz.scenes import scenes
+from tests.house.thorough import among
 from tests.plan.job_cases import FILES, MORE, OTHER_WAYS, PLAIN, without_none
 from workshop_lib import plan, run_out
 from workshop_lib.quantities import Q_, InputError, Quantity, units
 from workshop_lib.run_out import Readings
 from workshop_lib.uncertainty import measured
 
-TRIES = int(os.environ.get("WORKSHOP_MOVES", "2"))
+TRIES = among(1, 20)
 FAR = 1e-12
 ECHO = re.compile(r"\d+\.\d{9,}(e-?\d+)?")  # what was typed, told with all of its figures
 

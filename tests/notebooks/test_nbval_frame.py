@@ -71,39 +71,45 @@ CASES = {
 }
 
 
+MODULES = {
+    "right.py": ('def right():\n    """\n    >>> 1 + 1\n    2\n    """\n', True),
+    "wrong.py": ('def wrong():\n    """\n    >>> 1 + 1\n    3\n    """\n', False),
+    "test_warning.py": ("import warnings\ndef test_it():\n    warnings.warn('careful')\n", False),
+}
+
+
 @pytest.fixture(scope="module")
 def verdicts(tmp_path_factory):
-    """Run every case as a cell of one notebook, with the project's own settings."""
+    """Run every case as a cell of one notebook, then the modules, with the project's settings.
+
+    Returns a list: whether each passed, in order.
+    """
     folder = tmp_path_factory.mktemp("frame")
     cells = [new_code_cell(code, execution_count=1, outputs=out) for code, out, _ in CASES.values()]
     nbformat.write(new_notebook(cells=cells), folder / "cases.ipynb")
-    return run_pytest(folder / "cases.ipynb", folder / "report.xml")
-
-
-def run_pytest(path, report):
-    """Return for each test that pytest finds at `path` whether it passed."""
-    settings = ["-c", ".pytest.ini", f"--junitxml={report}", "-p", "no:cacheprovider"]
-    command = [sys.executable, "-m", "pytest", *settings, str(path)]
+    for name, (text, _) in MODULES.items():
+        (folder / name).write_text(text)
+    found = [str(folder / name) for name in ("cases.ipynb", *MODULES)]
+    settings = [
+        "-c",
+        ".pytest.ini",
+        f"--junitxml={folder / 'report.xml'}",
+        "-p",
+        "no:cacheprovider",
+    ]
+    command = [sys.executable, "-m", "pytest", *settings, *found]
     subprocess.run(command, cwd=ROOT, stdout=subprocess.DEVNULL, stdin=subprocess.DEVNULL)
-    cases = ElementTree.parse(report).getroot().iter("testcase")
-    return [case.find("failure") is None and case.find("error") is None for case in cases]
+    tried = ElementTree.parse(folder / "report.xml").getroot().iter("testcase")
+    passed = [case.find("failure") is None and case.find("error") is None for case in tried]
+    assert len(passed) == len(CASES) + len(MODULES)
+    return passed
 
 
 @pytest.mark.parametrize("case", CASES)
 def test_the_comparison_sees_what_changed(verdicts, case):
-    assert len(verdicts) == len(CASES)
     assert verdicts[list(CASES).index(case)] == CASES[case][2]
 
 
-def test_an_example_in_a_docstring_is_run(tmp_path):
-    module = tmp_path / "examples.py"
-    module.write_text('def right():\n    """\n    >>> 1 + 1\n    2\n    """\n')
-    assert run_pytest(module, tmp_path / "report.xml") == [True]
-    module.write_text('def wrong():\n    """\n    >>> 1 + 1\n    3\n    """\n')
-    assert run_pytest(module, tmp_path / "report.xml") == [False]
-
-
-def test_a_warning_fails_a_test(tmp_path):
-    module = tmp_path / "test_warning.py"
-    module.write_text("import warnings\ndef test_it():\n    warnings.warn('careful')\n")
-    assert run_pytest(module, tmp_path / "report.xml") == [False]
+@pytest.mark.parametrize("name", MODULES)
+def test_examples_in_docstrings_are_run_and_a_warning_fails_a_test(verdicts, name):
+    assert verdicts[len(CASES) + list(MODULES).index(name)] == MODULES[name][1]

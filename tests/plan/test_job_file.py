@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.house.thorough import among
 from tests.plan.job_cases import COVER, FILES, FOLDER, quietly
 from workshop_lib import plan
 from workshop_lib.quantities import InputError
@@ -263,7 +264,7 @@ def outcome(text):
     return found
 
 
-@settings(max_examples=250)
+@settings(max_examples=among(60, 250))
 @given(mutated())
 def test_whatever_is_done_to_a_good_file_it_loads_or_is_refused_in_words(text):
     job = outcome(text)
@@ -271,13 +272,13 @@ def test_whatever_is_done_to_a_good_file_it_loads_or_is_refused_in_words(text):
         assert job.passes.worst.margin >= 0
 
 
-@settings(max_examples=100)
+@settings(max_examples=among(25, 100))
 @given(st.text(max_size=200))
 def test_whatever_is_typed_into_a_file_it_is_refused_in_words(text):
     assert outcome(text) is None
 
 
-@settings(max_examples=100)
+@settings(max_examples=among(25, 100))
 @given(st.binary(max_size=200))
 def test_whatever_bytes_are_in_a_file_it_is_refused_in_words(data):
     with tempfile.TemporaryDirectory() as folder:

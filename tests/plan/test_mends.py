@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.house.thorough import among
 from tests.plan.job_cases import PLAIN, SCREW, judged, plain
 from workshop_lib import overhang, plan
 from workshop_lib.load_path import find_design as design
@@ -40,7 +41,7 @@ SETUPS = st.fixed_dictionaries(
 
 
 @given(setup=SETUPS)
-@settings(max_examples=25)
+@settings(max_examples=among(8, 25))
 def test_every_change_with_entries_mends_its_own_reason(setup):
     job = plan.job(PLAIN | setup)
     found = plan.assess(job, draws=0)

@@ -12,6 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.house.thorough import among
 from tests.plan.job_cases import COVER, FILES, OTHER_WAYS, full, plain
 from workshop_lib import plan
 from workshop_lib.launcher.environment import ROOT
@@ -55,7 +56,7 @@ TYPED = [(kind, unit) for kind in KINDS for unit in KINDS[kind].units.values() i
 
 @pytest.mark.parametrize(("kind", "unit"), sorted(set(TYPED)))
 @given(number=st.floats(1e-3, 900))
-@settings(max_examples=15)
+@settings(max_examples=among(5, 15))
 def test_a_quantity_is_written_so_that_it_reads_as_the_same(kind, unit, number):
     if kind in ("ratio", "density", "mass", "time", "area", "pressure", "stiffness", "frequency"):
         return  # no entry of a job is one of these
@@ -105,7 +106,7 @@ EACH_TEXT = pytest.mark.parametrize("start", [GOOD, ""], ids=["from a file", "fr
 
 @EACH_TEXT
 @given(changes=CHANGES, removed=REMOVABLE)
-@settings(max_examples=15)
+@settings(max_examples=among(5, 15))
 def test_whatever_is_changed_comes_back_from_the_file(start, changes, removed):
     first = parse(start) if start else plain()
     optional = [key for key in removed if key in first.values and not ENTRIES[key].required]

@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.house.thorough import among
 from tests.plan.job_cases import plain
 from workshop_lib import plan
 from workshop_lib.quantities import Q_
@@ -36,7 +37,7 @@ JOBS = {
     "speed": st.floats(40, 300),
 }
 drawn = given(more=st.floats(0.0, 1.0), **JOBS)
-few = settings(max_examples=12, deadline=None)
+few = settings(max_examples=among(6, 12), deadline=None)
 
 
 def job(thrust, depth, feed, speed, **more):

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
+from tests.house.thorough import among
 from workshop_lib.quantities import (
     Q_,
     InputError,
@@ -145,7 +146,7 @@ def test_a_hidden_two_pi_is_seen(given, wanted, hidden):
 # Text for people
 
 
-@settings(max_examples=1000)
+@settings(max_examples=among(100, 1000))
 @given(
     value=st.one_of(
         st.floats(1e-9, 1e9), st.floats(-1e9, -1e-9), st.integers(-(10**9), 10**9).map(float)

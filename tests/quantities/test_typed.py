@@ -9,6 +9,7 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
+from tests.house.thorough import among
 from tests.references.second_reader import asked_back, meant
 from tests.references.unit_reference import EVERY_WORD, factor
 from workshop_lib.quantities import LONGEST_TEXT, Q_, InputError, Quantity, kind_of, read, ureg
@@ -269,7 +270,7 @@ NUMBERS = st.one_of(
 )
 
 
-@settings(max_examples=600)
+@settings(max_examples=among(100, 600))
 @given(text=st.text(max_size=60), kind=ANY_KIND)
 @example(text="9**9**9**9", kind="length")
 @example(text="½5 mm", kind="length")
@@ -277,13 +278,13 @@ def test_any_text_is_read_truly_or_refused(text, kind):
     agrees(text, kind)
 
 
-@settings(max_examples=1500)
+@settings(max_examples=among(200, 1500))
 @given(text=SHOP_TEXT, kind=ANY_KIND)
 def test_text_from_the_shop_is_read_truly_or_refused(text, kind):
     agrees(text, kind)
 
 
-@settings(max_examples=1500)
+@settings(max_examples=among(200, 1500))
 @given(
     number=NUMBERS,
     gap=st.sampled_from(["", " ", "  ", "\u00a0"]),
@@ -296,7 +297,7 @@ def test_numbers_with_units_are_read_truly_or_refused(number, gap, meant):
     agrees(number + gap + unit, kind)
 
 
-@settings(max_examples=300)
+@settings(max_examples=among(60, 300))
 @given(millionths=st.integers(1, 10**9))
 def test_a_number_written_out_is_read_back(millionths):
     text = f"{Decimal(millionths) / 10**6:f} mm"

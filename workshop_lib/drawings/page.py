@@ -138,7 +138,7 @@ def _table_html(rows, headings, caption, right):
     side = ["right" if numeric else "left" for numeric in right]
     edge = f"border-bottom:1px solid {_LINE};padding:.25em .8em"
     heads = "".join(
-        f'<th scope="col" style="text-align:{at};{edge};border-bottom-width:2px">{rich(words)}</th>'
+        _head(words, f"text-align:{at};{edge};border-bottom-width:2px")
         for at, words in zip(side, headings, strict=True)
     )
     body = "".join(
@@ -155,6 +155,12 @@ def _table_html(rows, headings, caption, right):
         '<table style="border-collapse:collapse;margin:.7em 0;break-inside:avoid">'
         f"{head if caption else ''}<thead><tr>{heads}</tr></thead><tbody>{body}</tbody></table>"
     )
+
+
+def _head(words, style):
+    """Return a column's heading; an empty cell over a column that needs none."""
+    cell = 'th scope="col"' if words else "td"
+    return f'<{cell} style="{style}">{rich(words)}</{cell[:2]}>'
 
 
 def _breaking(cell):

@@ -17,6 +17,7 @@ from workshop_lib.launcher.running_tests import (
     workers,
 )
 
+THOROUGH = "WORKSHOP_THOROUGH"  # variable: 1 where tests try all instead of a sample
 TOOLS = {
     "Lint": ["ruff", "check"],
     "Format": ["ruff", "format", "--check"],
@@ -27,15 +28,17 @@ def main(arguments):
     """Run every check and add them up; with arguments, only pytest with those."""
     if arguments[:1] == ["--matrix"]:
         return matrix.main(arguments[1:])
+    thorough = arguments == ["--thorough"]
     if arguments == ["--quick"]:
         return added_up([("Units, physics and the house", QUICK, {}, workers())])
-    if arguments:
+    if arguments and not thorough:
         return run(["pytest", *arguments])
+    much = {THOROUGH: "1"} if thorough else {}
     # The browser and the hub mostly wait: one worker more than there are cores keeps all busy.
-    runs = [("Tests, doctests, stored notebooks, lessons", TESTED, {}, workers() + 1)]
+    runs = [("Tests, doctests, stored notebooks, lessons", TESTED, much, workers() + 1)]
     for kernel in other_kernels()[:1]:
         heading = f"The numeric tests once more, as {kernel} rounds"
-        runs.append((heading, NUMERIC, {KERNEL: kernel}, workers()))
+        runs.append((heading, NUMERIC, {KERNEL: kernel, **much}, workers()))
     return added_up(runs, with_browser=True)
 
 

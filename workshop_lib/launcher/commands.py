@@ -45,7 +45,8 @@ COMMANDS = {
         "run every check: lint, tests, lessons cell by cell",
         "workshop_lib.launcher.checking",
         CHECKS,
-        details="--quick runs lint, units and physics only; --matrix the numeric tests and the "
+        details="--quick runs lint, units and physics only; --thorough tries all that the usual "
+        "check tries a sample of; --matrix the numeric tests and the "
         "lessons as other processors round, on each Python from 3.11 to 3.13 that is here. With "
         "other arguments only the tests run, and pytest gets the arguments: check tests/slip, or "
         "check -k margin.",

@@ -96,10 +96,13 @@ class Evidence:
         chosen = ... if only is None else (np.arange(len(self.candidates))[:, None], only[:, None])
         return self.summed(self.variances[chosen], self.noise[chosen], keep[..., None, None, :])
 
-    def summed(self, variances, noise, keep=1.0):
-        """Logarithm of the likelihood for variances (…, columns) and noise (…, tests)."""
+    def summed(self, variances, noise, keep=1.0, inner=None):
+        """Logarithm of the likelihood for variances (…, columns) and noise (…, tests).
+
+        inner: what `inner` returns for them, where it is known already.
+        """
         root, weights = np.sqrt(variances), keep / noise
-        lower = np.linalg.cholesky(self._inner(weights, root))
+        lower = np.linalg.cholesky(self.inner(weights, root) if inner is None else inner)
         seen = np.einsum("...t,tr->...r", weights, self.products) * root
         solved = np.linalg.solve(lower, seen[..., None])[..., 0]
         explained = np.sum(solved**2, axis=-1)
@@ -120,12 +123,17 @@ class Evidence:
         count = max(self.counts.sum(), 1.0)
         return left / count, count
 
-    def _inner(self, weights, root):
+    def inner(self, weights, root):
         """Return 1 + root patternsᵀ patterns root / noise, the matrix that all is solved with."""
-        columns = root.shape[-1]
+        return self.gram(weights) * (root[..., :, None] * root[..., None, :]) + np.eye(
+            root.shape[-1]
+        )
+
+    def gram(self, weights):
+        """Return patternsᵀ patterns, summed over the tests with these weights (…, tests)."""
+        columns = self.grams.shape[-1]
         flat = self.grams.reshape(len(self.tests), columns**2)
-        inner = (weights @ flat).reshape(*weights.shape[:-1], columns, columns)
-        return inner * (root[..., :, None] * root[..., None, :]) + np.eye(columns)
+        return (weights @ flat).reshape(*weights.shape[:-1], columns, columns)
 
     def posterior(self, cause=..., size=..., used=None):
         """Mean and covariance of every column's size, given the readings.
@@ -141,7 +149,7 @@ class Evidence:
         """Mean and covariance of every column's size: variances (…, columns), noise (…, tests)."""
         keep = np.arange(len(self.tests)) < (len(self.tests) if used is None else used)
         weights, root = keep / noise, np.sqrt(variances)
-        inverse = np.linalg.inv(self._inner(weights, root))
+        inverse = np.linalg.inv(self.inner(weights, root))
         covariance = inverse * (root[..., :, None] * root[..., None, :])
         seen = np.einsum("...t,tr->...r", weights, self.products)
         return np.einsum("...rs,...s->...r", covariance, seen), covariance

@@ -46,17 +46,23 @@ class Faults:
         self._bases()
 
     def _bases(self):
-        """Sum up the usual and the rough set-up, and every size of each head, in full."""
+        """Sum up the usual and the rough set-up, and every size of each head, in full.
+
+        What is left to explain, with G = AᵀA / noise: G − G V½ (1 + V½ G V½)⁻¹ V½ G (Woodbury).
+        """
         found = self.evidence
         variances, noise = found.spreads(self._rows)
-        columns = variances.shape[-1]
-        grams = found.grams.reshape(len(found.tests), columns**2)
-        gram = ((1 / noise) @ grams).reshape(len(noise), columns, columns)
+        gram, root = found.gram(1 / noise), np.sqrt(variances)
+        inner = gram * (root[..., :, None] * root[..., None, :]) + np.eye(root.shape[-1])
         seen = (1 / noise) @ found.products
-        mean, covariance = found.given(variances, noise)
-        self.log_bases = found.summed(variances, noise)
-        self._inner = gram - gram @ covariance @ gram
-        self._seen = seen - (gram @ mean[..., None])[..., 0]
+        self.log_bases = found.summed(variances, noise, inner=inner)
+        weighed = root[..., None] * gram
+        solved = np.linalg.solve(
+            inner, np.concatenate([weighed, (root * seen)[..., None]], axis=-1)
+        )
+        taken = np.swapaxes(weighed, -1, -2) @ solved
+        self._inner = gram - taken[..., :-1]
+        self._seen = seen - taken[..., -1]
 
     def _of_head(self, number, sizes=slice(None)):
         """The numbers of the bases of a head: its sizes in a usual set-up, then in a rough one."""

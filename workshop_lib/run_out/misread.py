@@ -94,7 +94,9 @@ def _gains(evidence, number, mean, covariance, noise):
     columns = evidence.patterns[part] - evidence.patterns[part].mean(axis=0)
     weight = 1 / noise[:, None]
     left = weight * (evidence.values[number] - mean @ columns.T)
-    lever = np.einsum("ir,hrs,is->hi", columns, covariance, columns, optimize=True)
+    felt = np.flatnonzero(columns.any(axis=0))  # by this test; most causes it does not feel at all
+    some = columns[:, felt]
+    lever = np.sum((some @ covariance[:, felt[:, None], felt]) * some, axis=-1)
     known = weight * (1 - 1 / len(columns)) - weight**2 * lever
     known = np.maximum(known, 1e-9 * weight)
     unlikely = np.log(setting("misread_span") * 1e-6 / setting("misread"))

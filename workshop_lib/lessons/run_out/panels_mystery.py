@@ -217,11 +217,11 @@ def _ordinal(place):
 
 
 SITUATIONS = {
-    "none": ("no fault", 12),
-    "one": ("one fault", 24),
-    "two": ("two faults at once", 16),
-    "misread": ("one fault, half of the tests misread", 16),
-    "rough": ("one fault, all small errors doubled", 16),
+    "none": ("no fault", 8),
+    "one": ("one fault", 16),
+    "two": ("two faults at once", 12),
+    "misread": ("one fault, half of the tests misread", 12),
+    "rough": ("one fault, all small errors doubled", 12),
 }
 SAID = ("almost_certain", "likely", "two", "nothing", "undecided", "unknown")
 HEADINGS = [
