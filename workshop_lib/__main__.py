@@ -1,4 +1,4 @@
-"""The workbook's command line, run from the clone as ``python3 -m workshop_lib``.
+"""What does ``python3 -m workshop_lib`` do? The command line, run from the clone.
 
 Every Python back to 2.7 can read this file, so that an old one gets a sentence instead of a
 traceback; everything newer is imported only after the version is known to do.

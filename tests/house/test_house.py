@@ -196,9 +196,9 @@ def undescribed(body, inside=""):
 
 
 @held_for(MODULES)
-def test_every_public_name_says_what_it_is_for(path):
+def test_every_module_asks_its_question_and_every_public_name_says_what_it_is_for(path):
     module = syntax(path)
-    assert ast.get_docstring(module)
+    assert "?" in ast.get_docstring(module).splitlines()[0], "which question does it answer?"
     assert list(undescribed(module.body)) == []
 
 

@@ -1,4 +1,4 @@
-"""One ball bearing under axial, radial and moment load: what every ball carries, how far it gives.
+"""What does each ball of a bearing carry under thrust, side load and tilt, how far does it give?
 
 The rings are rigid, the balls and grooves elastic, and nothing turns fast (no centrifugal force).
 """

@@ -1,4 +1,4 @@
-"""The contacts of one ball bearing, bare: energy, forces and stiffness from the shift of its rings.
+"""How do the balls of one bearing push back when its rings shift? Energy, forces, stiffness, bare.
 
 Each ball lies between two groove centres that are A apart when ball and grooves just touch. A
 shift of the inner ring moves its groove centre; what the distance then exceeds A by is squeezed

@@ -1,4 +1,4 @@
-"""Where a ball bearing rests under whole arrays of loads, bare: the sweep behind `ball_bearing`."""
+"""Where does a ball bearing come to rest under arrays of loads? The sweep of `ball_bearing`."""
 
 from dataclasses import dataclass, replace
 

@@ -1,4 +1,4 @@
-"""The checks that a loaded bearing must pass, each with its margin and a reason in words."""
+"""Which checks must a loaded bearing pass, with what margin, and why?"""
 
 from dataclasses import dataclass
 

@@ -1,4 +1,4 @@
-"""Which of the small bearings serves for a thrust, a speed and a life, and what governs?"""
+"""Which small bearing will do for a thrust, a speed and a life, and what limits it?"""
 
 from dataclasses import dataclass, field
 

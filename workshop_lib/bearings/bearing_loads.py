@@ -1,4 +1,4 @@
-"""What a bearing makes of its load: equivalent load, life, static safety and limits.
+"""What does a load do to a bearing? Equivalent load, life, static safety and limits.
 
 All of it is catalogue practice (ISO 281 and ISO 76) on printed ratings; nothing here looks inside.
 """

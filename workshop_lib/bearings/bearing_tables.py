@@ -1,4 +1,4 @@
-"""The small bearings of the workbook, from `data/bearings.csv` and `data/bearing_ratings.csv`.
+"""Which small bearings does the workbook know? `data/bearings.csv` and `data/bearing_ratings.csv`.
 
 A bearing has printed ratings, often two sets that differ by some per cent; the first set in the
 table is used unless another is asked for. What is inside is a maker's own choice and not printed:

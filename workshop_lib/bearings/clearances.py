@@ -1,4 +1,4 @@
-"""Radial play inside bearings, by class, before they are fitted: `data/clearances.csv`."""
+"""How much radial play does a new bearing of each class have? `data/clearances.csv`."""
 
 from workshop_lib import sources
 from workshop_lib.bearings.bearing_tables import KINDS_OF_BEARING, MM, catalogue

@@ -1,4 +1,4 @@
-"""What many contacts give together, in whatever coordinates move them: forces and stiffness.
+"""What force and stiffness do many contacts add up to, in whatever coordinates move them?
 
 A ball is moved by the groove centre that lies on it, aside (square to the axis) and onward (along
 it). How far, is linear in the coordinates of a ring or of a whole spindle, so that the sums over

@@ -1,4 +1,4 @@
-"""Limits of size: how loosely a ring slides in its bore, how tightly it sits on its shaft.
+"""How loose is a ring in its bore, and how tight on its shaft? Limits of size.
 
 Tolerance grades and deviations come from `data/fits.csv`, for sizes over 3 mm and up to 50 mm.
 A bearing's own rings lie below their nominal size, which is why an H7 bore slides over an outer

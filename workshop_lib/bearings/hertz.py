@@ -1,4 +1,4 @@
-"""How two curved steel bodies press on each other: Hertz's contact of a ball with its groove.
+"""How do two curved steel bodies press on each other? Hertz's contact of a ball with its groove.
 
 The bare functions take curvatures in 1/m and broadcast; `ball_on_ring` is the same with units.
 """

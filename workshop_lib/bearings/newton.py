@@ -1,4 +1,4 @@
-"""Rest positions of many elastic systems at once: damped Newton steps on their energy.
+"""Where do many elastic systems come to rest at once? Damped Newton steps on their energy.
 
 A contact that only pushes has a convex energy, so the sum of all contacts, springs and beams of a
 bearing or a shaft is convex too, and every rest position is the only one. Each Newton step is

@@ -1,4 +1,4 @@
-"""Load ratings from the inside of a bearing: what ball count, ball size and pitch are good for.
+"""What can a bearing carry, from its ball count, ball size and pitch? Its load ratings.
 
 The static rating is the load at which the most loaded ball reaches a stated contact pressure; the
 dynamic rating follows the formula behind the tables of ISO 281. Both can be held against print.

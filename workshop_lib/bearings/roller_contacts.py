@@ -1,4 +1,4 @@
-"""The contacts of one cylindrical or needle roller bearing, bare: radial load only.
+"""How does a cylindrical or needle roller bearing push back when its rings shift? Side load only.
 
 Each roller between its two rings carries Q = c d^(10/9), c = 35948 L^(8/9) N/mm^(10/9) with its
 length L in mm. Rollers are taken as straight and the bearing as free to tilt: what a short roller

@@ -1,4 +1,4 @@
-"""What the tool meets as a blank turns about a centre: that part of `Blank`."""
+"""What does the tool meet as a `Blank` turns about a centre?"""
 
 from dataclasses import dataclass
 

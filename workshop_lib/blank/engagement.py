@@ -1,4 +1,4 @@
-"""What the tool meets as a blank turns: the material between two radii, all the way round.
+"""What does the tool meet as a blank turns? The material between two radii, all the way round.
 
 Everything is seen from the turning centre. A ray at some angle crosses the outline at one or more
 radii; with s = +1 where it leaves the material and −1 where it enters, the length of material on it

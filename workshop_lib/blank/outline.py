@@ -1,4 +1,4 @@
-"""The geometry of a blank's outline, on bare arrays: is it simple, how large, what fits inside.
+"""Is an outline simple, how large is it, and what fits inside? Geometry on bare arrays.
 
 An outline is an array of corner points in metres, shape (n, 2), taken round in order; the line
 from the last point back to the first closes it. `checked` turns it anticlockwise.

@@ -1,4 +1,4 @@
-"""From the corners of a blank to its disc: what each pass asks of the hold, and how few will do."""
+"""What does each pass from corners to disc ask of the hold, and how few passes will do?"""
 
 import numpy as np
 

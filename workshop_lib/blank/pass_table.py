@@ -1,4 +1,4 @@
-"""What the passes of one blank come to: a table with one row for each pass."""
+"""What do the passes of one blank come to? A table with one row for each pass."""
 
 from dataclasses import dataclass
 

@@ -1,4 +1,4 @@
-"""An outline's points from a CSV file: columns x and y, with their unit in the title or beside."""
+"""How are an outline's points read from a CSV file? Columns x and y, with their unit."""
 
 import re
 

@@ -1,4 +1,4 @@
-"""One blank on its centre, on its way to a disc: what any pass asks of the hold, in bare numbers.
+"""What does any pass ask of the hold, for one blank on its centre? Bare numbers.
 
 A pass takes the tool from an outer radius, that of the pass before, to an inner one. All loads are
 reckoned where they are largest: at the outer radius, where the corners strike.

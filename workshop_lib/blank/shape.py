@@ -1,4 +1,4 @@
-"""The rough blank off the snips: what fits in it, how far its corners stand out, how it balances.
+"""What fits in a rough blank, how far do its corners stand out, and how does it balance?
 
 A blank is any simple outline, typed, built or read from a file. Its turning centre is a place in
 the outline's own coordinates; all else is seen from there.

@@ -1,4 +1,4 @@
-"""Which speed of the machine to take, and what to beware of with large, unbalanced and thin discs.
+"""Which speed of the machine should I take, and what must I watch with large or thin discs?
 
 Speeds for a cutting speed and a diameter come from `torque.spindle_speed`.
 """

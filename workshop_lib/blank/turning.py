@@ -1,4 +1,4 @@
-"""How a blank is turned: its sheet, the cut, the speed and the hold."""
+"""How is a blank turned? Its sheet, the cut, the speed and the hold."""
 
 from dataclasses import dataclass, field
 

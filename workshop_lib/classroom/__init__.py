@@ -1,4 +1,4 @@
-"""A class on one machine: many learners at once through JupyterHub, each with a system account.
+"""How does a class work on one machine? Many learners through JupyterHub, each with an account.
 
 `command` reads what the teacher types, `class_list` the list of learners; `places` says where all
 lies, `accounts` makes system accounts. `hub` makes the environment and runs the hub, `settings`

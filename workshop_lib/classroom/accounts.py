@@ -1,4 +1,4 @@
-"""The learners' system accounts: no shell, and a home that only they enter.
+"""How are learners' system accounts made? No shell, and a home that only they enter.
 
 Linux itself then keeps one learner's work from another's, and keeps and checks the passwords.
 """

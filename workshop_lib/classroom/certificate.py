@@ -1,4 +1,4 @@
-"""A certificate is judged before the class opens, as a learner's browser will judge it."""
+"""Would a learner's browser accept this certificate? Judged before the class opens."""
 
 import contextlib
 import ssl

@@ -1,4 +1,4 @@
-"""The list of a class: one learner on a line, by name, with a login name where one is wished."""
+"""Who is in the class? One learner on a line, by name, with a login name if you like."""
 
 import csv
 import hashlib

@@ -1,4 +1,4 @@
-"""The command `class`: what the teacher types, and what comes back."""
+"""What can a teacher type after `class`, and what comes back?"""
 
 import argparse
 

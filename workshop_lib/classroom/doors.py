@@ -1,4 +1,4 @@
-"""Where the programs of a class meet: ports that no learner can take, and sockets of their own."""
+"""Where do the programs of a class meet? Ports that no learner can take, and sockets."""
 
 import os
 import random

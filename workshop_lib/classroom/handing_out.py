@@ -1,4 +1,4 @@
-"""The lessons are handed out: each learner gets copies, and nothing of a learner's is replaced.
+"""How does each learner get the lessons, with nothing of theirs replaced?
 
 A lesson that was changed since comes as a further file beside the learner's own. All of this runs
 as the learner, so that no link in a learner's home can lead the administrator's hand elsewhere.

@@ -1,4 +1,4 @@
-"""The hub of a class: its environment, the copy of the workbook that all read, and its run."""
+"""How is the hub of a class set up and run? Its environment, its copy of the workbook, its run."""
 
 import contextlib
 import http.client

@@ -1,4 +1,4 @@
-"""What the hub of a class does otherwise than JupyterHub by itself: doors, sign-in, the ends.
+"""What does the hub of a class do differently from a plain JupyterHub? Doors, sign-in, endings.
 
 *Doors.* A hub that only names a port to a server believes whoever listens there seconds later. So
 the hub itself takes the port, below 1024, where no learner can, and hands it open to the server.

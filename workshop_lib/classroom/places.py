@@ -1,4 +1,4 @@
-"""Where a class lies on its machine, and who may see which part of it."""
+"""Where are the files of a class on its machine, and who may see which of them?"""
 
 import os
 import stat

@@ -1,4 +1,4 @@
-"""What runs as the learner when a server starts: limits, the lessons, then the server itself.
+"""What runs as the learner when a server starts? Limits, the lessons, then the server itself.
 
     python -I -m workshop_lib.classroom.seat LIMIT_IN_BYTES WORKBOOK [options of the server]
 

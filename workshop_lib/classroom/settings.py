@@ -1,4 +1,4 @@
-"""How the hub is set: what the teacher chose, and the configuration that JupyterHub makes of it."""
+"""How is the hub set? What the teacher chose, and the configuration that JupyterHub makes of it."""
 
 import shutil
 import stat

@@ -1,1 +1,1 @@
-"""Drawings, charts and page parts: what lessons and write-ups show the results with."""
+"""How are results shown? Drawings, charts and parts of pages, for lessons and write-ups."""

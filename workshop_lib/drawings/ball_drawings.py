@@ -1,4 +1,4 @@
-"""Drawings of what stands inside one bearing: a ball under thrust, every ball's load, margins."""
+"""How does the inside of one bearing look? A ball under thrust, every ball's load, margins."""
 
 import numpy as np
 

@@ -1,4 +1,4 @@
-"""The drawings of lesson 04: a pressure nose or a centre in section, with its loads laid over it.
+"""How does a pressure nose or a centre look in section, with its loads laid over it?
 
 `thrust_view` follows the thrust (and a preload) part by part, `side_view` the side force. Numbers
 in rings stand for the steps of `load_path.trace`, in the same order as its list.

@@ -1,4 +1,4 @@
-"""How the three designs are put together round their bearings: a `Cut` for each."""
+"""How are the three designs put together round their bearings? A `Cut` for each."""
 
 import numpy as np
 

@@ -1,4 +1,4 @@
-"""Pressure noses and centres cut along their axis: outlines and load paths in the design's own mm.
+"""Which outlines and load paths does a nose or centre have, cut along its axis, in its own mm?
 
 Everything follows from the design's data: bearings, overhang, span, and the diameters of its steps.
 Points are (x, r): mm behind the tip and mm from the axis; what is drawn above the axis is mirrored

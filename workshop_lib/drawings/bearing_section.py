@@ -1,4 +1,4 @@
-"""A sheet with a pressure nose or a centre in section, on which load paths are laid."""
+"""How is a pressure nose or a centre drawn in section, so that load paths can be laid on it?"""
 
 import numpy as np
 

@@ -1,4 +1,4 @@
-"""The drawings of lesson 03: the blank as it turns under the tool, and what the tool meets."""
+"""How does the blank look as it turns under the tool, and what does the tool meet?"""
 
 import numpy as np
 

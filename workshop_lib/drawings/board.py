@@ -1,4 +1,4 @@
-"""The sheet under a chart: axes that are made and drawn once, and curves laid over them."""
+"""How do the axes under a chart stay while its curves move? Drawn once, curves laid over them."""
 
 from dataclasses import dataclass
 from functools import cached_property, lru_cache

@@ -1,4 +1,4 @@
-"""Charts by matplotlib, behind a few calls; `chart.axes` is the learner's to go on drawing on.
+"""How is a chart drawn in a few calls? By matplotlib; `chart.axes` is yours to go on drawing on.
 
 Figure, axes, ticks and grid are made and drawn once for each set of arguments and kept; a slider
 step draws only the curves anew, as a second layer. Each curve is named beside itself, so no legend

@@ -1,4 +1,4 @@
-"""What the cut does to the disc: two pushes at the rim, and what answers a push to the side."""
+"""What does the cut do to the disc? Two pushes at the rim, and what resists a push to the side."""
 
 import numpy as np
 

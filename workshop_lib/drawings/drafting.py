@@ -1,4 +1,4 @@
-"""The marks of the trade on a drawing: dimensions, force arrows, leaders, centre lines, ground."""
+"""How are dimensions, force arrows, leaders, centre lines and ground marked on a drawing?"""
 
 import numpy as np
 

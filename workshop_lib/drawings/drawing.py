@@ -1,4 +1,4 @@
-"""A drafting board: technical drawings as SVG text, the same bytes on every run.
+"""How is a technical drawing made as SVG text, with the same bytes on every run?
 
 Units are millimetres on paper, x to the right and y upward, angles in degrees anticlockwise from
 the x axis. Line weights keep the 2:1 relation of ISO 128 (outline to thin). Colour helps the eye,

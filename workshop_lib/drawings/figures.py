@@ -1,4 +1,4 @@
-"""A figure: a picture with its caption, and the sentence that stands for it where none is seen."""
+"""What is a figure? A picture with its caption, and the sentence for those who cannot see it."""
 
 import re
 from urllib.parse import quote

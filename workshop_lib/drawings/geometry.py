@@ -1,4 +1,4 @@
-"""Plane geometry for the drafting board: outlines, hatching, and the room that a text takes."""
+"""How are outlines, hatching and the space of a text worked out for a drawing?"""
 
 from dataclasses import dataclass
 

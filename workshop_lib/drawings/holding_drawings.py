@@ -1,4 +1,4 @@
-"""The ways of holding a disc without a hole, side by side as small sections along the axis."""
+"""How do the ways of holding a disc without a hole look side by side, as sections?"""
 
 from workshop_lib.drawings.drawing import Canvas
 from workshop_lib.drawings.geometry import box, move

@@ -1,4 +1,4 @@
-"""The house style of every chart, and the SVG that a matplotlib figure becomes.
+"""What is the style of every chart, and how does a matplotlib figure become SVG?
 
 One place for letters, weights, colours and grid. A figure is made without pyplot, so that nothing
 is shared behind a learner's back, and it is written as SVG with its text as text, without a date,

@@ -1,4 +1,4 @@
-"""Placing labels on a chart: beside what they name, off the curves, and off each other."""
+"""Where does a label go on a chart? Beside what it names, off the curves, and off other labels."""
 
 from dataclasses import dataclass
 

@@ -1,4 +1,4 @@
-"""Text that is safe to put into a page or a drawing, and how wide it is.
+"""Which text is safe to put into a page or a drawing, and how wide is it?
 
 Every text that a person wrote passes through here before it becomes HTML or SVG. A text may carry
 subscripts and superscripts as `F_{c}` and `10^{3}`; nothing else in it has a meaning.

@@ -1,4 +1,4 @@
-"""Blocks of a lesson's page: tables, cautions, key points, verdicts; as HTML and as plain text.
+"""How does a block of a lesson's page look? Tables, cautions, verdicts; as HTML and text.
 
 Each block ends a cell. Styles stand inside the tags, because a saved page, a printed sheet and a
 viewer that strips style sheets must all show the same block; colours follow the page's theme.

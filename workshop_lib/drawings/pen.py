@@ -1,4 +1,4 @@
-"""Line weights, colours and letters: one drafting style for drawings and charts alike."""
+"""Which line weights, colours and letters do drawings and charts share?"""
 
 from workshop_lib.drawings.markup import Html, attributes, number, plain
 from workshop_lib.quantities import InputError, quote

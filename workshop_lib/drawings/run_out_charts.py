@@ -1,4 +1,4 @@
-"""The plots of lesson 05: readings round the turn, eccentricities as vectors, harmonics as bars.
+"""How are readings round the turn plotted? Round, as vectors, and their harmonics as bars.
 
 Marks of the spindle run anticlockwise from the right. Lengths along a radius are drawn to the scale
 of the rings; what each arrow means stands beside the plot, with its number and its kind of line.

@@ -1,4 +1,4 @@
-"""The drawings of lesson 05 that a needle needs: the dial, the part under its plunger, the lever.
+"""How do a dial, the part under its plunger and a lever indicator look?
 
 A dial counts both ways from its zero: the needle goes to the plus side, clockwise, as the plunger
 is pushed in. The value also stands below the dial in words, so that no one has to count strokes.

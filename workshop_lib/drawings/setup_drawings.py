@@ -1,4 +1,4 @@
-"""The drawings that lessons 01 and 02 teach from: the set-up in section, and the pad face-on."""
+"""How do the set-up in section and the pad face-on look?"""
 
 import numpy as np
 

@@ -1,4 +1,4 @@
-"""Charts of the slip criterion: the limit curve with a load, and the margin's spread."""
+"""How close is a load to slip? The limit curve with a load on it, and the margin's spread."""
 
 import numpy as np
 

@@ -1,4 +1,4 @@
-"""Does the pad press its own facing harder than the facing bears?"""
+"""Does the pad press its facing harder than the facing can take?"""
 
 from dataclasses import dataclass
 

@@ -1,4 +1,4 @@
-"""The shape of the friction limit curve, in bare numbers, and a table of it that answers fast.
+"""What shape is the friction limit curve? Bare numbers, and a table of it that answers fast.
 
 Everything is scaled: radii by the pad's outer radius, force by mu N, torque by mu N r_o. At slip
 the disc turns about a centre at distance c; at the point that belongs to c the curve's tangent is

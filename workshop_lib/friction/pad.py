@@ -1,4 +1,4 @@
-"""What friction under the driving pad can hold: torque alone, side force alone, and both at once.
+"""What can friction under the driving pad hold: torque alone, side force alone, both at once?
 
 The pad presses on the disc with an axisymmetric pressure p(r) that sums to the thrust N. At the
 moment of slip the disc turns about some centre at a distance c from the pad's own centre; each

@@ -1,4 +1,4 @@
-"""How much thrust the tailstock gives: from the handwheel's torque, or from one's own readings."""
+"""How much thrust does the tailstock give, from the handwheel's torque or your own readings?"""
 
 from dataclasses import dataclass
 

@@ -1,4 +1,4 @@
-"""A push at the rim tries to tip the disc off its pad: when does one side of the pad lift?
+"""When does a push at the rim lift one side of the disc off its pad?
 
 Model: a flat pad whose facing gives way evenly, so that the pressure grows in a straight line
 across it, and cannot pull. The thrust N stays in the middle; an axial force at the rim moves the

@@ -1,4 +1,4 @@
-"""The seven gauge tables: their definitions, stored rows, and the reader of gauge numbers."""
+"""How do the seven gauge tables define their numbers, and how is a gauge number read?"""
 
 import re
 from dataclasses import dataclass, field

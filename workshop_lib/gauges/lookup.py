@@ -1,4 +1,4 @@
-"""Sheet gauges: what thickness a gauge number means, and which gauge a thickness may be.
+"""What thickness does a gauge number mean, and which gauge could a thickness be?
 
 A gauge number is not a thickness: 24 gauge is 0.61 mm in uncoated steel, 0.70 mm zinc-coated and
 0.64 mm in stainless. The steel gauges are defined by weight and computed from it; the American

@@ -1,4 +1,4 @@
-"""The four circles of ISO 12181 through a profile: least squares, minimum zone, largest, smallest.
+"""Which four circles of ISO 12181 fit a profile? Least squares, minimum zone, largest, smallest.
 
 A profile is given as complex places about any point well inside it. Each of the last three circles
 is a small linear programme in the shift of the centre and the radius, solved exactly by exchange

@@ -1,4 +1,4 @@
-"""Demonstration scans and recordings, for those who have neither scanner nor telephone at hand."""
+"""Which scans and recordings are there for those with no scanner or telephone at hand?"""
 
 from pathlib import Path
 

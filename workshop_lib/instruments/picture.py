@@ -1,4 +1,4 @@
-"""A scan as numbers: gray values of every pixel, and the scale that its file claims.
+"""How does a scan become numbers? Gray values of every pixel, and the scale its file claims.
 
 Only gray values and the claimed pixels per metre are kept; place, time, maker and owner that a
 file may carry are never read further and never handed on.

@@ -1,4 +1,4 @@
-"""From edge points to a profile round the turn: dust named and left out, fine ripple smoothed."""
+"""How do edge points become a profile round the turn? Dust named and left out, ripple smoothed."""
 
 from dataclasses import dataclass
 

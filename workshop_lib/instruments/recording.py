@@ -1,4 +1,4 @@
-"""A sound recording as numbers: samples of one channel and how many there are in a second.
+"""How does a sound recording become numbers? One channel's samples, and how many in a second.
 
 WAV files are read here. Any other form a browser decodes and hands over as samples; only samples
 and rate are kept, never the place or time that a telephone may have written beside them.

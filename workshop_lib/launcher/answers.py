@@ -1,4 +1,4 @@
-"""Which file keeps a learner's answers: named to the lessons' kernels by an environment variable.
+"""Which file keeps a learner's answers? An environment variable names it to the lessons' kernels.
 
 Only the command `open` names it. Set the variable before the start to put the file elsewhere, for
 example for each learner of a class, or set it to nothing to keep no file.

@@ -1,4 +1,4 @@
-"""The browser that the checks drive: found on the machine, never fetched."""
+"""Which browser do the checks drive? One that is on the machine; none is fetched."""
 
 import os
 import shutil

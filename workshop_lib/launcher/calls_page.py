@@ -1,4 +1,4 @@
-"""The command `calls`: one page of every call of the library, made by pdoc, read without a network.
+"""How are all calls of the library put on one page? The command `calls`, by pdoc, no network.
 
 A room's front door says which names are public; their docstrings say units, shapes, errors and
 source. pdoc writes a page for each room, and here they are put together into one.

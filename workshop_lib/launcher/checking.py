@@ -1,4 +1,4 @@
-"""The command `check`: everything that must hold before a change is kept, in one run.
+"""What must hold before a change is kept? The command `check`, everything in one run.
 
 To add a check, write a test. A tool of its own gets a row in `TOOLS`.
 """

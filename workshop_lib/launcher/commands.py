@@ -1,4 +1,4 @@
-"""The commands of ``python3 -m workshop_lib``: their table, their help, and how one is started.
+"""Which commands does ``python3 -m workshop_lib`` know, and how is one started?
 
 To add a command: write a module with ``main(arguments)`` that returns an exit status, and give it a
 row in `COMMANDS`. The module is imported inside the environment and may use every package there.

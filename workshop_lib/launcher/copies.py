@@ -1,4 +1,4 @@
-"""The lessons as a learner should first meet them: what `open` shows and `learner-copies` writes.
+"""How do learners first meet the lessons? What `open` shows and `learner-copies` writes.
 
 They are made from the masters in `notebooks/`. What gives an answer away is not there yet: computed
 results are left out until the learner runs the cell, answers and known results are folded, worked

@@ -1,4 +1,4 @@
-"""The workbook's own Python environment: made once, checked quickly, mended when anything broke.
+"""Is the workbook's own Python environment there and whole? Made once, checked fast, repaired.
 
 A record inside the environment says what it holds. It is empty from before the first package is
 touched until all are proved to run, so a set-up that was interrupted anywhere is made afresh.

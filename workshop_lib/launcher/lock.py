@@ -1,4 +1,4 @@
-"""A lock between two starts of the workbook, held by the set-up's children as well.
+"""Is another start of the workbook still busy? A lock that the set-up's children hold as well.
 
 On POSIX the lock belongs to the open file, which a child may inherit: when a start is killed while
 pip runs on, the next start waits until pip has ended instead of working against it.

@@ -1,4 +1,4 @@
-"""The command `check --matrix`: the same numeric tests and lessons, as other machines compute.
+"""Would other machines compute the same? The command `check --matrix`.
 
 Each Python from 3.11 to 3.13 on this machine gets an environment of its own, in `.venv.matrix`.
 In each, the tests run under the machine's own kernel of OpenBLAS, under two others, and with

@@ -1,4 +1,4 @@
-"""The command `open`: JupyterLab on the lessons, on this machine only and behind its token.
+"""How does JupyterLab open on the lessons? This machine only, behind its token: `open`.
 
 It shows a learner's own copies, which are made and kept up to date here; `--masters` shows the
 lessons as they stand in the workbook, run, with the answer below each prediction.

@@ -1,4 +1,4 @@
-"""One line that shows that a long step is alive."""
+"""Is a long step still alive? One line that shows it."""
 
 import re
 import sys

@@ -1,4 +1,4 @@
-"""JupyterLab for a projector: large text and panels, one lesson and nothing else in the window.
+"""How does a lesson look on a projector? Large text and panels, nothing else in the window.
 
 `open --projector` uses settings of its own in a folder that is thrown away at the end. What a
 person has set for JupyterLab is neither read nor changed.

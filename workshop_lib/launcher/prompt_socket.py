@@ -1,4 +1,4 @@
-"""A connection between page and kernel that sends each message at once.
+"""How does each message between page and kernel go out at once?
 
 The server's own leaves TCP's collecting of small messages on, which can hold a panel's answer back
 by some 40 ms.

@@ -1,4 +1,4 @@
-"""Learners' notebooks between two days: live panels rest as the pictures stored with them.
+"""What becomes of live panels between two days? They rest as the pictures stored with them.
 
 JupyterLab saves a live panel by its number in a kernel. On the next day that kernel is gone, and in
 place of the panel a page would say that its model was not found. Without the number JupyterLab

@@ -1,4 +1,4 @@
-"""Run the lessons from top to bottom and store them with their outputs, ready to be checked.
+"""Do the lessons run from top to bottom? Run, and stored with their outputs.
 
 What changes from run to run without meaning anything (times, identifiers of widgets, versions) is
 left out, so that a stored lesson only differs where its text or its numbers do. A panel is stored

@@ -1,4 +1,4 @@
-"""Which tests are run, with which processor's rounding, and how many of them passed."""
+"""Which tests run, with which processor's rounding, and how many passed?"""
 
 import os
 import platform

@@ -1,4 +1,4 @@
-"""What can stop a set-up, each said in one sentence with its remedy."""
+"""What can stop the set-up, and what do you do about it? One sentence for each."""
 
 import errno
 import importlib.util

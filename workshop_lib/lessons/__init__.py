@@ -1,3 +1,3 @@
-"""The lessons: one package each, with its panels and its exercises, in the order of the course."""
+"""Which lessons are there, in which order? One package each, with its panels and exercises."""
 
 ORDER = ("start", "holding", "slip", "light_cuts", "bearings", "run_out", "plan", "instruments")

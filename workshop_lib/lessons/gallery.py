@@ -1,4 +1,4 @@
-"""The drawings kept in `figures/`, for the README and for hand-outs, redrawn by one command."""
+"""Which drawings are kept in `figures/`? Redrawn by one command, for README and hand-outs."""
 
 from pathlib import Path
 

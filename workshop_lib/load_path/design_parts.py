@@ -1,4 +1,4 @@
-"""What a pressure nose or a centre is made of, and how one changes its parts: see `designs`."""
+"""What is a pressure nose or a centre made of, and how do you change its parts? See `designs`."""
 
 from dataclasses import dataclass, field, replace
 

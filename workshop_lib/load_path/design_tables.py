@@ -1,4 +1,4 @@
-"""Three ways to build what presses from the tailstock: a pressure nose and two centres.
+"""Which three ways are there to press from the tailstock? A pressure nose and two centres.
 
 Read from `data/designs.csv` (one row each), `data/design_supports.csv` (its bearings, from the tip
 backwards) and `data/design_steps.csv` (what the thrust passes through, in order). The sizes are

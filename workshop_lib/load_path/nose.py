@@ -1,4 +1,4 @@
-"""How far the tip of a pressure nose or a centre goes aside, and what it gives back.
+"""How far does the tip of a pressure nose or a centre move sideways, and what springs back?
 
 The spindle on its bearings is asked as one system (see `shaft`), so that no bearing's share of a
 load is assumed.

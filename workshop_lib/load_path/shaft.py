@@ -1,4 +1,4 @@
-"""The spindle of a nose or centre on its two or three bearings, solved as one elastic system.
+"""How does the spindle of a nose or centre lie on its bearings? Solved as one elastic system.
 
 Coordinates: the spindle's shift backwards, and at the tip and at each bearing its shift sideways
 and its slope; besides, where a ring can move by itself, the ring's own shift. Bearings give the

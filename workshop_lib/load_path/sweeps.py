@@ -1,4 +1,4 @@
-"""Spindles kept ready: one for each design that is asked again, and places to begin a search from.
+"""Which spindles are kept ready, and where does the search for their rest begin?
 
 A search that begins near its end is three times as quick. Where it begins changes nothing but the
 time, since there is only one position of rest; and it hangs on the load alone, not on what was

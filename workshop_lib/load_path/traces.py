@@ -1,4 +1,4 @@
-"""Thrust and side force through a pressure nose or a centre, part by part, each with its margin."""
+"""How do thrust and side force pass through a nose or centre, part by part, with what margin?"""
 
 from dataclasses import dataclass, field
 

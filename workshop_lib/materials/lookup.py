@@ -1,4 +1,4 @@
-"""Sheet materials and pad facings: what the sheet is made of, and what grips it.
+"""What is the sheet made of, and what grips it? Sheet materials and pad facings by their keys.
 
 Everything comes from `data/materials.csv` and `data/facings.csv`; a row added there appears
 everywhere. Numbers that spread are a `Range` of low, typical and high; each number names its

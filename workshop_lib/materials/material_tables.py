@@ -1,4 +1,4 @@
-"""Sheet materials and pad facings as their tables hold them: the objects and how they are read."""
+"""How do the tables hold sheet materials and facings? The objects, and how they are read."""
 
 from dataclasses import dataclass, field, fields
 

@@ -1,4 +1,4 @@
-"""A thin disc clamped on its pad and free at its rim: the plate equation, in bare scaled numbers.
+"""How does a thin disc bend that is clamped on its pad and free at its rim? Bare scaled numbers.
 
 Radii are scaled by the disc's, rho = r/a; the clamp lies at rho = ratio, the pad's diameter over
 the disc's. A force F at one point of the rim is the sum of rim loads F/(pi a) (1/2 + cos theta +

@@ -1,4 +1,4 @@
-"""The rim that stands out beyond the pad: how far it bends, how it rings, how large a pad it wants.
+"""How far does the rim beyond the pad bend, how does it ring, how large a pad does it need?
 
 Model: a flat disc of even thickness, clamped where its pad ends and free at its rim. A pad with a
 soft facing, or a nose smaller than the pad, holds less firmly: real rims bend more and ring lower.

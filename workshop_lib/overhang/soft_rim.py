@@ -1,4 +1,4 @@
-"""The rim of a disc on a soft facing: it bends farther and rings lower than a clamped one.
+"""How much farther does the rim bend, and how much lower does it ring, on a soft facing?
 
 Model: a flat disc that lies on the facing's springs and is held down by the thrust, whose plate
 follows the disc. `rim_deflection` and `natural_frequencies`, clamped at the pad's edge, are what an

@@ -1,4 +1,4 @@
-"""A thin disc that lies on a pad's facing as on springs, free at its rim: bare scaled numbers.
+"""How does a thin disc bend that lies on a pad's facing as on springs? Bare scaled numbers.
 
 Radii are scaled by the disc's, rho = r/a. The springs reach over the pad's face, `ratio_in` to
 `ratio_out`. Each harmonic n of the bent shape, R_n(rho) cos n theta, is found by finite elements

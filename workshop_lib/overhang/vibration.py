@@ -1,4 +1,4 @@
-"""How a disc clamped on its pad rings: its natural frequencies, in bare scaled numbers.
+"""At which frequencies does a disc ring that is clamped on its pad? Bare scaled numbers.
 
 By Rayleigh and Ritz: each mode with n nodal diameters is a sum of polynomials in the logarithm of
 the radius, flat at the clamp; the best sum has the least ratio of bending to moving energy. The

@@ -1,4 +1,4 @@
-"""How one entry of a job file is read: each reader takes (value, key) and gives it back checked.
+"""How is one entry of a job file read? Each reader takes (value, key) and gives it back checked.
 
 Quantities keep the unit that they were written in. Every refusal names the entry's key, what was
 wrong and what would work.

@@ -1,4 +1,4 @@
-"""A job: its checked entries, and what follows from them without judging anything."""
+"""What follows from the checked entries of a job, before anything is judged?"""
 
 import itertools
 import warnings

@@ -1,4 +1,4 @@
-"""What is asked of a job, one question to a function, each answered with its numbers.
+"""What is asked of a job? One question to a function, each answered with its numbers.
 
 Every check takes a `Job` and gives `Reason`s. `use` is the share of what is allowed that the job
 takes: above 1 it fails, and the reasons are put in the order of it.

@@ -1,4 +1,4 @@
-"""The command `assess`: job files judged, in plain text."""
+"""Are these job files ready to turn? The command `assess`, in plain text."""
 
 import argparse
 import sys

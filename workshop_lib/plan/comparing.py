@@ -1,4 +1,4 @@
-"""Two jobs side by side: what differs in what was typed, and in what follows."""
+"""What differs between two jobs, in what was typed and in what follows from it?"""
 
 from dataclasses import dataclass, field
 

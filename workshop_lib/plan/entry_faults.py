@@ -1,4 +1,4 @@
-"""Entries of a job read one by one and held against each other: every fault, by its key."""
+"""What is wrong with the entries of a job? Every fault, by its key, one entry at a time."""
 
 from workshop_lib.own_files import as_key, faults_of
 from workshop_lib.plan.entry_table import (

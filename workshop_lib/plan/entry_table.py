@@ -1,4 +1,4 @@
-"""The entries of a job: for each key what may stand there, and what it means.
+"""What can a job say? For each key, what is allowed there and what it means.
 
 One table says all: loading, saving, the page of entries for people and the tests follow from it.
 To add an entry, give it a row here and use it in `job.py`.

@@ -1,4 +1,4 @@
-"""What would mend a job: each change with its number, tried on the job before it is proposed."""
+"""How can a job be fixed? Each change with its number, tried on the job before it is proposed."""
 
 from bisect import bisect_left
 

@@ -1,4 +1,4 @@
-"""Job files: read strictly, saved in one step, comments kept, earlier formats brought up to date.
+"""How is a job file read strictly, saved in one step with its comments, and brought up to date?
 
 A job file is TOML, an open format that a person can read and edit; quantities stand in it as text
 with their unit.

@@ -1,4 +1,4 @@
-"""What the keys in a job's entries are called among people."""
+"""What are the keys of a job called among people?"""
 
 from workshop_lib import gauges
 from workshop_lib.load_path import find_design as design

@@ -1,4 +1,4 @@
-"""Parts of a job that can be refused once its entries are read, and whose key a refusal names."""
+"""Which parts of a job can be refused once its entries are read, and which key is to blame?"""
 
 from typing import NamedTuple
 

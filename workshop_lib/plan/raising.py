@@ -1,4 +1,4 @@
-"""What raises the cutting force of a job above its table: named factors, each with its range."""
+"""What raises the cutting force of a job above its table? Named factors, each with its range."""
 
 from typing import NamedTuple
 

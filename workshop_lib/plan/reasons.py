@@ -1,4 +1,4 @@
-"""What a check of a job answers: a reason, with the changes that would mend it."""
+"""How does a check of a job answer? With a reason, and the changes that would fix it."""
 
 import warnings
 from dataclasses import dataclass, field

@@ -1,4 +1,4 @@
-"""Does the nose press on all of the pad? And what a plan takes for granted, in sentences."""
+"""Is the sheet what it was sold as, how does its rim bend, is it pressed all over the pad?"""
 
 import numpy as np
 

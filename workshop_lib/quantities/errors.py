@@ -1,4 +1,4 @@
-"""How the library says no: one error, one warning, and how what was handed in is quoted."""
+"""How does the library say no? One error, one warning, and how what was typed is quoted."""
 
 import sys
 

@@ -1,4 +1,4 @@
-"""The kinds of quantity that the workbook speaks of, and the unit words that people may type.
+"""Which kinds of quantity are there, and which unit words may people type?
 
 Each kind states the unit in which the library computes (`core`), the unit in which it answers
 (`shown`), the words that a person may write after a number, and the largest magnitude that can be

@@ -1,4 +1,4 @@
-"""Limits are rounded to the safe side, so that whoever goes by them stays within."""
+"""How is a limit rounded to the safe side, so that whoever goes by it stays within?"""
 
 import numpy as np
 

@@ -1,4 +1,4 @@
-"""Split typed text into one number and one unit word, or say in words what stands in the way."""
+"""Which number and which unit did somebody type? Or, in words, what is wrong with it."""
 
 import re
 from fractions import Fraction

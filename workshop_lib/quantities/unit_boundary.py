@@ -1,4 +1,4 @@
-"""The edge between people's quantities and the bare numbers that the physics computes with.
+"""Where do people's quantities become the bare numbers that the physics computes with?
 
 A public physics function is written on plain floats or arrays in core units (SI: m, N, N·m, Pa,
 rad/s, kg, s) and wrapped with `boundary`. The wrapped function takes quantities or text, converts

@@ -1,4 +1,4 @@
-"""The one pint registry, the strict reader of typed quantities, and `show` for people.
+"""How is a typed quantity read, and shown to people? The one pint registry.
 
 Unit text is never handed to a general parser: such a parser reads `3,5 mm` as 35 mm and `10 000 N`
 as 0 N. What a person types is a number and one unit word from a known list, or it is refused with

@@ -1,4 +1,4 @@
-"""Where a needle can be put: the usual tests, each with how to do it and its caution."""
+"""Where can you put an indicator? The usual tests, each with how to do it and its caution."""
 
 from dataclasses import dataclass, field
 

@@ -1,4 +1,4 @@
-"""What to do about it: which side to tap and by how much, or which part to shim, skim or remake."""
+"""What do you do about run-out? Which side to tap and how far, or which part to shim or remake."""
 
 from dataclasses import dataclass, field
 

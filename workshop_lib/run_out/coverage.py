@@ -1,4 +1,4 @@
-"""What a set of tests cannot tell, whatever its readings say."""
+"""What can a set of tests not tell, whatever its readings say?"""
 
 import numpy as np
 

@@ -1,4 +1,4 @@
-"""What a bare total adds: its half is an eccentricity without a direction.
+"""What does a bare total add? Its half is an eccentricity without a direction.
 
 Given the other readings, the eccentricity vector at a place is normally distributed about what they
 predict; its length alone then follows Rice's distribution. Totals at one place in two states are

@@ -1,4 +1,4 @@
-"""Set-ups with a hidden fault, made from a seed: for the drawn dial, exercises and the benchmark.
+"""How are set-ups with a hidden fault made from a seed? For drawn dial, exercises, benchmark.
 
 The needle is worked out from the parts themselves (exact circles off their axis, lobes, a shaft
 that wanders in its clearance, a stand that creeps, a needle that sticks and is read to the nearest

@@ -1,4 +1,4 @@
-"""What a test showed, in words and numbers: the evidence beside a cause."""
+"""What did a test show? The evidence beside a cause, in words and numbers."""
 
 import numpy as np
 

@@ -1,4 +1,4 @@
-"""The pattern that a cause leaves in readings: what the needle shows where the cause is 1 m large.
+"""What does the needle show where a cause is 1 m large? The pattern of each cause.
 
 A pattern is a set of columns with one number for each reading, in the sense in which it was read. A
 wave has two columns, since its direction is not known beforehand.

@@ -1,4 +1,4 @@
-"""Lines, cells and titles of pasted tables: how they are split, and how one cell becomes a number.
+"""How are pasted tables split into lines and cells, and how does a cell become a number?
 
 Nothing here guesses at a number: it only finds where one cell ends and the next begins.
 """

@@ -1,4 +1,4 @@
-"""Readings as people hand them in: typed rows, pasted text, or a CSV file with several tests.
+"""How do people hand in readings? Typed rows, pasted text, or a CSV file with several tests.
 
 A row that cannot be read is named by its line, with what is wrong and what would work; the good
 ones are kept. Numbers go through the strict reader, so that 3,5 is refused and never taken for 35.

@@ -1,4 +1,4 @@
-"""What was clocked: the readings of one turn, of a push, or a bare total, and where it was taken.
+"""What was clocked, and where? The readings of one turn, of a push, or a bare total.
 
 How readings are typed, pasted or read from a file stands in `reading_text`.
 """

@@ -1,4 +1,4 @@
-"""A length with a direction round the turn, and how sure both are: eccentricities are vectors."""
+"""How large is it, which way does it point, how sure are both? Eccentricities are vectors."""
 
 from dataclasses import dataclass, field
 

@@ -1,4 +1,4 @@
-"""What is said of a diagnosis: the answer first, as surely as it may be said, and what to do.
+"""What can be said of a diagnosis? The answer first, as surely as the readings allow.
 
 "Almost certain" is said where it was right at least 19 times in 20, "likely" at least 3 times in 4
 (`belief.csv`), on set-ups with no fault, one, two at once and misread needles; `bench diagnosis`

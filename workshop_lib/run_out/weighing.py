@@ -1,4 +1,4 @@
-"""The numbers by which a diagnosis weighs: words of evidence, and what it takes for granted."""
+"""By which numbers does a diagnosis weigh its evidence, and what does it assume?"""
 
 import numpy as np
 

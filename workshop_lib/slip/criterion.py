@@ -1,4 +1,4 @@
-"""Will the disc slip, and by what margin? The limit curve asked along the ray of the load.
+"""Will the disc slip, and by what margin? The limit curve, asked along the ray of the load.
 
 `margin` is the factor by which side force and torque can both grow before the disc slips;
 `thrust_needed` and `deepest_cut` ask the same question the other way round.

@@ -1,4 +1,4 @@
-"""Ways to hold a disc that has no hole, compared by what each of them can compute to hold.
+"""How can you hold a disc that has no hole? Ways compared by what each can compute to hold.
 
 Every way that grips a face obeys the same limit curve: what friction is under a pad, shear
 strength is in a bond, and suction is under a plate. Only how the hold arises is different.

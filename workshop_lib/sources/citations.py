@@ -1,4 +1,4 @@
-"""Where every number comes from: citation key -> full reference and how far it can be trusted.
+"""Where does every number come from? Citation key to full reference, and how far to trust it.
 
 A source is published (the number or statement was seen there), common practice (a habit of the
 trade) or from memory (not seen; a note says so when an independent computation agrees). Titles and

@@ -1,4 +1,4 @@
-"""The one strict reader of the workbook's CSV tables, and the low / typical / high triple.
+"""How are the workbook's CSV tables read strictly? With the low / typical / high triple.
 
 A table that a teacher has added to is either read whole or refused with the file, the line and
 the mend in one sentence; no row is dropped and no cell is guessed at. A table is read when it is

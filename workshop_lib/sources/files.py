@@ -1,4 +1,4 @@
-"""Files that a person names: an ordinary file of a sensible size, or a refusal in words."""
+"""Which files that a person names are accepted? Ordinary ones of a sensible size."""
 
 from pathlib import Path
 

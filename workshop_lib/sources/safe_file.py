@@ -1,4 +1,4 @@
-"""Files that are replaced in one step, so that a reader or a power cut never meets half of one.
+"""How is a file replaced in one step, so that nobody ever meets half of one?
 
 The standard library only: the launcher, a job's file and a learner's answers may all use it.
 """

@@ -1,4 +1,4 @@
-"""The toolkit of every lesson: panels, fields, predictions, exercises, known answers, words, pages.
+"""What are lessons made with? Panels, fields, predictions, exercises, known answers, words, pages.
 
 Import by module, for example `from workshop_lib.teaching import predict`. Importing this package
 itself loads nothing, so that a lesson pays only for what it uses.

@@ -1,4 +1,4 @@
-"""The list of sources at the end of a lesson, each with how far it can be trusted."""
+"""Which sources does a lesson rest on? The list at its end, each with how far to trust it."""
 
 from workshop_lib import sources
 from workshop_lib.drawings import page

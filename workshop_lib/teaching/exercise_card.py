@@ -1,4 +1,4 @@
-"""The widget that asks an exercise: check, hints one at a time, the worked solution, other numbers.
+"""How does a lesson ask an exercise? Check, hints one at a time, solution, other numbers.
 
 The worked solution is offered after an honest try or after the last hint. What the learner answered
 earlier is taken from the store, so that a notebook opened on the next day shows where they were.

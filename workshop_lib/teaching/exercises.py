@@ -1,4 +1,4 @@
-"""Exercises: a question whose answer the library computes, with feedback for each usual slip.
+"""What is an exercise? A question whose answer the library computes, with its usual mistakes.
 
     ex = Exercise("l02-ex1", "What torque can the pad carry?", torque_capacity(pad, "600 N", 0.2),
                   common_wrong=[(2 * torque, "You counted both faces: …")], hints=["…"],

@@ -1,4 +1,4 @@
-"""The fields of a panel or an exercise: what a person may set, and how each is read.
+"""What may a person set in a panel or an exercise, and how is each field read?
 
 A field turns what was typed, slid or chosen into a value for the library's public calls, or raises
 InputError in words that name the field by its label. What was typed is kept as it was typed.

@@ -1,4 +1,4 @@
-"""The fields for files: one by its name, and a sound recorded in the page or chosen there.
+"""How does a file get into a panel? By its name, or a sound recorded or chosen in the page.
 
 A sound is decoded by the browser, whatever its form, and handed over as a WAV file in text; nothing
 leaves the machine.

@@ -1,4 +1,4 @@
-"""How close an answer must come: a tolerance that is read once and asked thousands of times."""
+"""How close must an answer be, and what does a wrong number tell about how it came about?"""
 
 import pint
 

@@ -1,4 +1,4 @@
-"""Known answers: a lesson's numbers held against hand working or a named source.
+"""Do a lesson's numbers agree with hand working or a named source? Its known answers.
 
 `agrees` stands in a plain cell of a lesson. It prints one line that never changes from run to run,
 or raises AssertionError in words, so that a wrong library turns the notebook run red.

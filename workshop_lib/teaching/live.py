@@ -1,4 +1,4 @@
-"""The one live element of the lessons: a widget whose page side is `panel.js` and `panel.css`.
+"""What is alive on a lesson's page? One widget, whose page side is `panel.js` and `panel.css`.
 
 Python holds the truth. The page sends what a person set; Python answers with a new `face`: texts of
 the fields, complaints, and finished safe HTML. The page sends the next message only after the

@@ -1,4 +1,4 @@
-"""Whether the Python of a notebook has what the lessons need, told before anything else is loaded.
+"""Does a notebook's Python have what the lessons need? Told before anything else is loaded.
 
 Every lesson begins with the cell `FIRST`. A notebook may be opened in any front end, with any
 kernel; where something is missing, that cell and every later one say in one sentence what to type.

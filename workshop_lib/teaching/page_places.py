@@ -1,4 +1,4 @@
-"""What the pages of lessons are called in their folder, so that none takes the place of another.
+"""What are the pages of lessons called, so that none takes the place of another?
 
 A page bears a mark of what it was made from, which no reader sees. Only a page made from the same
 again replaces it; anything else of its name stays, and the new page gets another name.

@@ -1,4 +1,4 @@
-"""The command `pages`: each lesson as one page that reads without Jupyter, on screen and on paper.
+"""How does a lesson become a page that reads without Jupyter? The command `pages`.
 
 Only what is stored is shown and nothing is run: drawings, twin cells and results stand there, a
 panel is its still picture, folded inputs are left out. The code shows, on screen and on paper,

@@ -1,4 +1,4 @@
-"""Panels: one scene, shown live with controls, and as a still twin that prints and is checked.
+"""What is a panel? One scene, live with controls, and a still twin that prints and is checked.
 
 def judge(thrust):
     return View(f"Holds with {show(thrust)}", "yes")

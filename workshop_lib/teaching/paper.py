@@ -1,4 +1,4 @@
-"""What an exercise needs on paper, where there is no computer: tables, charts, formulas."""
+"""What does an exercise need on paper, where there is no computer? Tables, charts, formulas."""
 
 import numpy as np
 

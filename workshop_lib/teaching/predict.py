@@ -1,4 +1,4 @@
-"""Predictions: a learner commits to an answer before the computer gives one, then compares.
+"""What does a learner expect? An answer is committed before the computer gives one, then compared.
 
     predict("l02-torque", "How much torque can the pad carry?", kind="torque")
     commit("l02-torque", "2 N m")                      # from code, without the widget

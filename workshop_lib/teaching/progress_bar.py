@@ -1,4 +1,4 @@
-"""A bar for what takes long, such as millions of draws: shown only when it does take long."""
+"""How long will a long step still take? A bar that shows only when it does take long."""
 
 import time
 

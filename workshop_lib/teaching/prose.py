@@ -1,4 +1,4 @@
-"""The text cells of a lesson as HTML that needs nothing else: no script, no font, no request.
+"""How do a lesson's text cells become HTML with no script, no font and no request?
 
 Formulas become MathML, which browsers set by themselves. Whatever cannot be turned is refused: a
 page that shows raw formula code would pass for finished.

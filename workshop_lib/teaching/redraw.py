@@ -1,4 +1,4 @@
-"""Other numbers for an exercise: the same seed draws the same numbers, everywhere and always."""
+"""Which other numbers can an exercise have? The same seed draws the same numbers everywhere."""
 
 import random
 

@@ -1,4 +1,4 @@
-"""What the first cells of the lessons call: one line that all is ready, and a closer look."""
+"""What do the first cells of a lesson say? One line that all is ready, and a closer look."""
 
 import importlib
 import sys

@@ -1,4 +1,4 @@
-"""Where a learner's predictions and answers are kept, so that cells and panels share them.
+"""Where are a learner's predictions and answers kept, so that cells and panels share them?
 
 The store lives in memory and forgets with the kernel, unless the environment variable
 `WORKSHOP_ANSWERS` names a file: then it is a `FileStore`. The command `open` sets the variable; the

@@ -1,4 +1,4 @@
-"""Which exercises belong to which lesson: found in its package by the name of the module."""
+"""Which exercises belong to which lesson? Found in its package by the name of the module."""
 
 import importlib
 import pkgutil

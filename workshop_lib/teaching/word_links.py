@@ -1,4 +1,4 @@
-"""The command `words`: writes the page of all words, and links the lessons to it.
+"""How do lessons link to the glossary? The command `words` writes its page and the links.
 
 In each lesson a word is linked where it first comes up in the text. Words that a lesson brings in
 only in a panel, a caution or an exercise stand in one line above its key points.

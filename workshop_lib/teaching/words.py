@@ -1,4 +1,4 @@
-"""The words of the trade in plain language: one row for each in `data/words.csv`.
+"""What do the words of the trade mean? One row for each in `data/words.csv`.
 
 A word is explained once, in the table. The page of all words and the links in the lessons are
 written from it by the command `words` (see `word_links`).

@@ -1,4 +1,4 @@
-"""Worksheets and their key as pages to print: each file whole in itself, on A4 or Letter."""
+"""How do worksheets and their key print? Each file whole in itself, on A4 or Letter."""
 
 import re
 from pathlib import Path

@@ -1,4 +1,4 @@
-"""Worksheets: the same questions with other numbers on every sheet, and the key to all of them.
+"""How does every sheet of a class get other numbers, with one key to all of them?
 
 The same lessons, numbers and seed give the same sheets everywhere. Two sheets that lie side by side
 never have the same answer to a question, not even within its tolerance.

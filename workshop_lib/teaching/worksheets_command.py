@@ -1,4 +1,4 @@
-"""The command `worksheets`: different worksheets for a class, and the teacher's key.
+"""What can a teacher type after `worksheets`? Different sheets for a class, and the key.
 
 worksheets 02 --sheets 24 --seed 7
 """

@@ -1,4 +1,4 @@
-"""What the cut asks of the pad: cutting force, the torque it makes, and the speed to turn at."""
+"""What does the cut ask of the pad? Cutting force, the torque it makes, the speed to turn at."""
 
 import warnings
 

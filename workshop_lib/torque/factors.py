@@ -1,4 +1,4 @@
-"""What makes the cut push harder than the table says: the tool's nose, its edge, speed and chip.
+"""What makes the cut push harder than the table says? Tool nose, edge, speed and chip.
 
 The table's force is that of a sharp, straight edge of no rake at a fair speed. Each factor here is
 a `Range` of plain numbers with its source, or a formula; together they multiply the table's force.

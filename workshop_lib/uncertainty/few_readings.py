@@ -1,4 +1,4 @@
-"""A few readings of one thing: their mean, their scatter, and the one that stands out."""
+"""What do a few readings of one thing say? Their mean, their scatter, the odd one out."""
 
 import numpy as np
 

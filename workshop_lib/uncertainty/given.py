@@ -1,4 +1,4 @@
-"""What is handed in for a spread: quantities, text or plain numbers, all in one unit."""
+"""What may be handed in for a spread? Quantities, text or plain numbers, all in one unit."""
 
 import numpy as np
 

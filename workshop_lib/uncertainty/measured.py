@@ -1,4 +1,4 @@
-"""Your own friction and thrust, from readings: a value, how sure it is, and what to reckon with.
+"""What are your own friction and thrust? From readings: a value, how sure, what to plan on.
 
 Two questions are kept apart. How sure is the mean? More readings make it surer (JCGM 100, type A).
 Where will the next set-up lie? It scatters as the readings did, however many were taken; that is

@@ -1,4 +1,4 @@
-"""How friction and thrust are measured in the shop, step by step, and where it can hurt."""
+"""How do you measure friction and thrust in the shop, step by step, and where can it hurt?"""
 
 from dataclasses import dataclass
 

@@ -1,4 +1,4 @@
-"""The command `write-up`: job files written up as pages to publish."""
+"""How do job files become pages? The command `write-up`."""
 
 import argparse
 import sys

@@ -1,4 +1,4 @@
-"""What a write-up says: the parts of one job, in their order, out of its assessment."""
+"""What does a write-up say? The parts of one job, in their order, out of its assessment."""
 
 import numpy as np
 

@@ -1,4 +1,4 @@
-"""The doing: cautions, the steps in their order, and what was measured beside what was planned."""
+"""How was the job done? Cautions, steps in order, what was measured beside what was planned."""
 
 from workshop_lib.gauges import thickness
 from workshop_lib.own_files import as_typed

@@ -1,4 +1,4 @@
-"""A write-up as one HTML page that needs nothing else: on a screen, on a telephone, on paper."""
+"""How does a write-up look as one HTML page that needs nothing else, on screen and paper?"""
 
 from workshop_lib.drawings.markup import Html, escape
 from workshop_lib.drawings.page import cell_text

@@ -1,4 +1,4 @@
-"""A write-up as Markdown, with its drawings in a folder of files beside it."""
+"""How does a write-up look as Markdown, with its drawings in a folder beside it?"""
 
 import html
 import re

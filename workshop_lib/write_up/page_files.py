@@ -1,4 +1,4 @@
-"""Where a write-up goes: named after its job's file, and never in the place of something else.
+"""Where does a write-up go? Named after its job's file, never in place of something else.
 
 A page bears a mark of the job that it came from, which no reader sees. By it the same job's next
 page replaces it, and no other's does.

@@ -1,4 +1,4 @@
-"""The parts that a write-up is made of; `html_page` and `markdown_page` know how each one looks."""
+"""What parts is a write-up made of? `html_page` and `markdown_page` know how each looks."""
 
 from dataclasses import dataclass
 

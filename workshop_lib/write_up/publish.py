@@ -1,4 +1,4 @@
-"""A job written up as a page to publish: what was made, how, and how sure that is."""
+"""How is a job written up as a page? What was made, how, and how sure that is."""
 
 import os
 from itertools import takewhile

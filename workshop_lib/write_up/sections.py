@@ -1,4 +1,4 @@
-"""Run-out in a write-up: what was clocked, what it points to, what to try next."""
+"""What does a write-up say of its nose, its run-out and its sources?"""
 
 from workshop_lib import sources
 from workshop_lib.drawings.bearing_drawings import thrust_view

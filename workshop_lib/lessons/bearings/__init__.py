@@ -1,1 +1,1 @@
-"""Lesson 04: its panels and its exercises."""
+"""What belongs to lesson 04? Its panels and its exercises."""

@@ -1,4 +1,4 @@
-"""The panels of lesson 04: where the load goes, how the nose drifts, one bearing, which to take."""
+"""Which panels does lesson 04 have? The load's path, the nose's drift, which bearing to take."""
 
 import numpy as np
 

@@ -1,1 +1,1 @@
-"""Lesson 01: its panels and its exercises."""
+"""What belongs to lesson 01? Its panels and its exercises."""

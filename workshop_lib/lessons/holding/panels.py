@@ -1,4 +1,4 @@
-"""The panels of lesson 01: what sheet it is, what could hold it, how hard it is pressed."""
+"""Which panels does lesson 01 have? What sheet it is, what could hold it, how hard to press."""
 
 import numpy as np
 

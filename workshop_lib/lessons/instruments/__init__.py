@@ -1,1 +1,1 @@
-"""Lesson 07: its panels and its exercises."""
+"""What belongs to lesson 07? Its panels and its exercises."""

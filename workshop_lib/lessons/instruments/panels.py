@@ -1,4 +1,4 @@
-"""The panels of lesson 07: a scan, taps and the sound of a cut, made for the lesson or your own."""
+"""Which panels does lesson 07 have? A scan, taps and the sound of a cut."""
 
 from functools import lru_cache
 from pathlib import Path

@@ -1,1 +1,1 @@
-"""Lesson 03: its panels and its exercises."""
+"""What belongs to lesson 03? Its panels and its exercises."""

@@ -1,4 +1,4 @@
-"""The panels of lesson 03 about the blank: what fits in it, what the tool meets, pass by pass."""
+"""Which panels of lesson 03 are about the blank? What fits in it, what the tool meets."""
 
 import numpy as np
 

@@ -1,4 +1,4 @@
-"""The panels of lesson 03 about the rim: how far it bends, how it rings, how fast to turn."""
+"""Which panels of lesson 03 are about the rim? How far it bends, how it rings, how fast to turn."""
 
 import warnings
 

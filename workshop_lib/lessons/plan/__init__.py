@@ -1,1 +1,1 @@
-"""Lesson 06: its panels and its exercises."""
+"""What belongs to lesson 06? Its panels and its exercises."""

@@ -1,4 +1,4 @@
-"""A learner's own job in lesson 06: what stands in its file, judged or refused, in words."""
+"""What does a learner's own job file say in lesson 06? Judged or refused, in words."""
 
 from pathlib import Path
 

@@ -1,4 +1,4 @@
-"""The panels of lesson 06: a whole job judged, how sure that is, and two jobs side by side."""
+"""Which panels does lesson 06 have? A job judged, how sure that is, two jobs side by side."""
 
 from functools import lru_cache
 from pathlib import Path

@@ -1,1 +1,1 @@
-"""Lesson 05: its panels and its exercises."""
+"""What belongs to lesson 05? Its panels and its exercises."""

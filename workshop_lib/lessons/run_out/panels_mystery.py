@@ -1,4 +1,4 @@
-"""The panel of lesson 05 that hides a fault: clock it, judge the readings, then look."""
+"""Which panel of lesson 05 hides a fault? Clock it, judge the readings, then look."""
 
 from collections import Counter
 from functools import lru_cache

@@ -1,4 +1,4 @@
-"""The panels of lesson 05 about readings: turn the spindle, fit a turn, the lever indicator."""
+"""Which panels of lesson 05 are about readings? Turn the spindle, fit a turn, the lever."""
 
 import numpy as np
 

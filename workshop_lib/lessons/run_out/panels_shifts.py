@@ -1,4 +1,4 @@
-"""The panels of lesson 05 about vectors: a knock, two bare totals, re-indexing a part."""
+"""Which panels of lesson 05 are about vectors? A knock, two bare totals, re-indexing a part."""
 
 import numpy as np
 

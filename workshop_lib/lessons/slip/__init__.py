@@ -1,1 +1,1 @@
-"""Lesson 02: its panels and its exercises."""
+"""What belongs to lesson 02? Its panels and its exercises."""

@@ -1,4 +1,4 @@
-"""The panels of lesson 02: will it slip, one face or two, which pressure law, what creep costs."""
+"""Which panels does lesson 02 have? Will it slip, one face or two, pressure laws, creep."""
 
 import numpy as np
 

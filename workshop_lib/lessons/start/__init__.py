@@ -1,1 +1,1 @@
-"""Lesson 00: its panels and its exercises."""
+"""What belongs to lesson 00? Its panels and its exercises."""

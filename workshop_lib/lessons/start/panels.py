@@ -1,4 +1,4 @@
-"""The panel of lesson 00: type a quantity and read it in other units."""
+"""Which panel does lesson 00 have? Type a quantity and read it in other units."""
 
 from workshop_lib.drawings import page
 from workshop_lib.drawings.setup_drawings import section
