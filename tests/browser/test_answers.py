@@ -8,6 +8,7 @@ from playwright.sync_api import expect
 
 from tests.browser import workbook
 from tests.browser.panel import Panel
+from tests.house.thorough import THOROUGH
 from workshop_lib.drawings.markup import plain
 from workshop_lib.launcher.environment import ROOT
 from workshop_lib.quantities import kind_of
@@ -103,7 +104,7 @@ def open_again(asking):
 def test_an_exercise_tells_right_from_wrong_and_from_what_cannot_be_read(lessons, name):
     lesson = lessons[name]
     found = exercises(name)
-    for exercise in found:
+    for exercise in found if THOROUGH else to_try(found):
         asked = Panel(lesson.exercises.filter(has_text=plain(exercise.question)))
         assert asked.press("Check")["complaints"]
         if exercise.hints:
@@ -113,6 +114,12 @@ def test_an_exercise_tells_right_from_wrong_and_from_what_cannot_be_read(lessons
             assert f"Not yet: {plain(said)}" in handed_in(asked, exercise, value)
         assert handed_in(asked, exercise, exercise.answer).startswith("Right")
     assert lesson.errors == []
+
+
+def to_try(found):
+    """Return the first exercise that is answered by choosing, and the first with a number."""
+    ways = {exercise.options is None: exercise for exercise in reversed(found)}
+    return list(ways.values())
 
 
 def handed_in(asked, exercise, value):

@@ -2,7 +2,11 @@
 
 import os
 
+import pytest
+
 THOROUGH = os.environ.get("WORKSHOP_THOROUGH") == "1"
+
+only_thorough = pytest.mark.skipif(not THOROUGH, reason="left to check --thorough")
 
 
 def among(usual, thorough):

@@ -13,6 +13,7 @@ from nbclient import NotebookClient
 from nbformat.v4 import new_code_cell, new_markdown_cell, new_notebook, new_output
 from traitlets.config import Config
 
+from tests.house.thorough import only_thorough
 from tests.launcher.copy_cells import come_from, is_own
 from workshop_lib.launcher import copies
 from workshop_lib.launcher.environment import ROOT, WINDOWS, masters
@@ -257,6 +258,7 @@ async def run_all(paths, sockets):
     return dict(await asyncio.gather(*map(run, longest_first)))
 
 
+@only_thorough  # the browser's tests run every copy, too
 def test_every_copy_runs_from_top_to_bottom(folder, monkeypatch, tmp_path):
     monkeypatch.setenv("PYTHONPATH", str(ROOT))
     monkeypatch.setenv("IPYTHONDIR", str(tmp_path))

@@ -11,6 +11,7 @@ import pytest
 from nbformat.sign import NotebookNotary
 from nbformat.v4 import new_code_cell, new_notebook, new_output
 
+from tests.house.thorough import only_thorough
 from tests.launcher import served
 from workshop_lib.launcher import copies, opening
 from workshop_lib.launcher.environment import ROOT, masters
@@ -44,10 +45,12 @@ def test_it_listens_here_only_and_asks_for_its_token(tmp_path):
             assert b'"workshop_lib/__init__.py"' in answer.read()
 
 
-@pytest.mark.parametrize("option", ["--IdentityProvider.token=", "--ip=0.0.0.0"])
+@pytest.mark.parametrize(
+    "option", [pytest.param("--IdentityProvider.token=", marks=only_thorough), "--ip=0.0.0.0"]
+)
 def test_it_does_not_start_open_to_others(tmp_path, option):
     with running(tmp_path, "--masters", option) as process:
-        output, _ = process.communicate(timeout=20)
+        output, _ = process.communicate(timeout=120)
         assert process.returncode != 0
         assert "http://" not in output
 

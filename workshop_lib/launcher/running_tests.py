@@ -48,6 +48,7 @@ def run(tool, variables=None):
     """Run one tool of the environment on the clone and return its exit status."""
     command = [sys.executable, "-m", *tool]
     given = {**os.environ, **(variables or {})}
+    given.pop("PYTHONDONTWRITEBYTECODE", None)  # compiled once, for all processes that follow
     return subprocess.run(command, cwd=ROOT, stdin=subprocess.DEVNULL, env=given).returncode
 
 
