@@ -20,7 +20,7 @@ THIN = (
     *("quantities", "sources", "gauges", "materials", "torque", "friction", "slip"),
     *("overhang", "blank", "bearings", "load_path", "run_out", "uncertainty", "instruments"),
 )
-ROOMS = [*THIN, "own_files", "plan", "drawings", "write_up", "teaching", "lessons"]
+ROOMS = [*THIN, "own_files", "shop", "plan", "drawings", "write_up", "teaching", "lessons"]
 # What stands beside the rooms and starts them.
 APART = {"", "__main__", "lesson", "launcher", "classroom"}
 # Rooms that are entered by their modules: loading one must not load all the others.

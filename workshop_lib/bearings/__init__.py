@@ -44,8 +44,11 @@ from workshop_lib.bearings.ratings import (
     static_rating,
 )
 from workshop_lib.bearings.roller_contacts import RollerContacts
+from workshop_lib.bearings.typed_bearings import bearing_of, own_bearing
 
 __all__ = [
+    "bearing_of",
+    "own_bearing",
     "AllBalls",
     "AllRollers",
     "BallBearing",

@@ -3,9 +3,14 @@
 from workshop_lib.load_path.centre import Limit, Verdict, live_centre, side_limits
 from workshop_lib.load_path.design_tables import Design, designs, find_design
 from workshop_lib.load_path.nose import nose_shift, play, side_held, unloading_thrust
+from workshop_lib.load_path.own_noses import OWN, PUSHED, SEATS, own_design
+from workshop_lib.load_path.pressing import highest_thrust
 from workshop_lib.load_path.traces import Element, Reaction, Trace, trace
 
 __all__ = [
+    "OWN",
+    "PUSHED",
+    "SEATS",
     "Design",
     "Element",
     "Limit",
@@ -14,8 +19,10 @@ __all__ = [
     "Verdict",
     "designs",
     "find_design",
+    "highest_thrust",
     "live_centre",
     "nose_shift",
+    "own_design",
     "play",
     "side_held",
     "side_limits",

@@ -71,12 +71,12 @@ def moved(supports, overhang, span):
         start = single(to_core(overhang, "length", "overhang", "> 0"), "overhang")
     if span is not None:
         length = single(to_core(span, "length", "span", "> 0"), "span")
-    _keep_apart(supports, start, length / (last - first))
+    keep_apart(supports, start, length / (last - first))
     spots = (start + (each.behind_tip - first) / (last - first) * length for each in supports)
     return tuple(replace(each, behind_tip=spot) for each, spot in zip(supports, spots, strict=True))
 
 
-def _keep_apart(supports, start, stretch):
+def keep_apart(supports, start, stretch):
     """Refuse places at which a bearing would stick out in front, or into its neighbour."""
     if start < supports[0].bearing.core.width / 2:
         least = show(as_shown(supports[0].bearing.core.width / 2, "length"))
@@ -116,16 +116,16 @@ def exchanged(supports, wanted):
 def loosened(support, fit, play):
     """The support with another play in its bore or inside it, where it has such a play."""
     if fit is not None and support.radial == "sliding":
-        named = fit if _is_class(fit) else None
+        named = fit if is_class(fit) else None
         support = replace(support, fit=fit_of(fit, support.bearing), fit_class=named)
     if play is not None and has_clearance(support.bearing):
-        named = play if _is_class(play) else None
+        named = play if is_class(play) else None
         size = clearance_of(play, support.bearing)
         support = replace(support, clearance=size, clearance_class=named)
     return support
 
 
-def _is_class(value):
+def is_class(value):
     """Tell a class such as "H7" or "C3" from a length such as "18 um"."""
     return isinstance(value, str) and value[:1].isalpha()
 
@@ -140,7 +140,7 @@ def fit_of(value, bearing):
 
     value: length, or tolerance class, whose middle is taken.
     """
-    if _is_class(value):
+    if is_class(value):
         if value[0].islower():
             raise InputError("fit", f"{quote(value)} is a shaft's tolerance", "Write H7 or G7")
         low, high = ring_play(bearing, tolerance(value, "fit"))
@@ -154,7 +154,7 @@ def clearance_of(value, bearing):
     value: a length; a clearance class; or for needles, which have none, their shaft's tolerance
     (a clearance class leaves it at h5).
     """
-    if _is_class(value):
+    if is_class(value):
         needles = bearing.kind == "drawn_cup_needle"
         if needles and value in ("normal", *clearance_classes("cylindrical_roller")):
             value = "h5"

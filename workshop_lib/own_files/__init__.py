@@ -1,5 +1,6 @@
 """How are files of a person's own read, entry by entry, and saved with their comments kept?"""
 
+from workshop_lib.own_files.fault_list import MOST_SHOWN, FaultList, line_of, with_line
 from workshop_lib.own_files.readers import (
     LARGEST_NUMBER,
     Faults,
@@ -29,6 +30,10 @@ from workshop_lib.own_files.toml_files import (
 )
 
 __all__ = [
+    "FaultList",
+    "MOST_SHOWN",
+    "line_of",
+    "with_line",
     "Faults",
     "LARGEST_NUMBER",
     "as_key",

@@ -1,6 +1,6 @@
 """What is wrong with the entries of a job? Every fault, by its key, one entry at a time."""
 
-from workshop_lib.own_files import as_key, faults_of
+from workshop_lib.own_files import FaultList, as_key, faults_of
 from workshop_lib.plan.entry_table import (
     BLANKS,
     BOTH_SAY,
@@ -13,24 +13,14 @@ from workshop_lib.plan.entry_table import (
 from workshop_lib.quantities import InputError, quote
 from workshop_lib.sources import choose
 
-MOST_SHOWN = 40  # faults that a message lists; `faults` holds all of them
 MOST_ENTRIES = 400
 
 
-class JobFaults(InputError):
+class JobFaults(FaultList):
     """A job cannot be used as it stands. faults: one InputError for each key that is at fault."""
 
     def __init__(self, faults, where="job"):
-        self.faults, self.where = tuple(faults), where
-        count = "one thing" if len(self.faults) == 1 else f"{len(self.faults)} things"
-        lines = [f"{where}: {count} to mend", *(f"  {each}" for each in self.faults[:MOST_SHOWN])]
-        if len(self.faults) > MOST_SHOWN:
-            lines.append(f"  … and {len(self.faults) - MOST_SHOWN} more")
-        super().__init__("", "\n".join(lines))
-        self.args = ("\n".join(lines),)
-
-    def __reduce__(self):
-        return type(self), (self.faults, self.where)
+        super().__init__(faults, where)
 
 
 def flat(tables):

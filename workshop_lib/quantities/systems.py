@@ -1,4 +1,4 @@
-"""Inch or metric? The one choice of the workbook, and the unit of each kind in it.
+"""Inch or metric? The one choice in which the workbook speaks, and the unit of each kind in it.
 
 Until somebody chooses, a quantity is shown in the unit that it has: what was typed as it was typed,
 what was computed in millimetres and newtons. After `speak("inch")` or `speak("metric")` every

@@ -1,0 +1,172 @@
+"""A nose of one's own: it works as its sizes say, and one that cannot work is refused in words."""
+
+import numpy as np
+import pytest
+
+from tests.house.laws import held_for
+from workshop_lib.bearings import axial_limit
+from workshop_lib.load_path import (
+    find_design,
+    highest_thrust,
+    live_centre,
+    nose_shift,
+    own_design,
+    trace,
+)
+from workshop_lib.quantities import InputError
+
+TWO = {"front": "6001", "rear": "6001"}
+ROLLER = {"front": "NU 202", "thrust": "51102", "third": "HK 1210"}
+PRELOADED = {"front": "7202 B", "thrust": "51102"}
+TYPED = {
+    "kind": "deep_groove",
+    "bore": "12 mm",
+    "outside_diameter": "28 mm",
+    "width": "8 mm",
+    "dynamic_rating": "5100 N",
+    "static_rating": "2370 N",
+}
+
+
+@held_for(
+    [("pressure_nose", {"front": "6202", "rear": "6202"}), ("roller_centre", ROLLER),
+     ("preloaded_centre", PRELOADED)]
+)  # fmt: skip
+def test_with_the_bearings_of_the_pattern_it_rests_as_the_pattern_does(case):
+    """The pattern's supports, entered by hand in `data/`, are a second way to the same spindle."""
+    key, bearings = case
+    pattern = find_design(key)
+    ahead = {each.place: f"{1e3 * each.shaft_ahead} mm" for each in pattern.supports}
+    tighter = {"front": "C2"} if key == "roller_centre" else None  # as its row says
+    own = own_design(key, bearings, spindle=ahead, clearance=tighter)
+    for load in (("600 N", "0 N"), ("600 N", "80 N")):
+        one, other = trace(own, *load), trace(key, *load)
+        for mine, theirs in zip(one.reactions, other.reactions, strict=True):
+            assert mine.axial.m_as("N") == pytest.approx(theirs.axial.m_as("N"), abs=1e-3)
+            assert mine.margin == pytest.approx(theirs.margin, rel=1e-4)
+        assert one.tip_shift.m_as("mm") == pytest.approx(other.tip_shift.m_as("mm"), rel=1e-4)
+
+
+def test_two_6001_may_take_592_newtons_and_no_more():
+    """SKF 2018: up to a bore of 12 mm an axial load of 0.25 C0; NSK prints C0 = 2370 N."""
+    own = own_design("pressure_nose", TWO)
+    assert highest_thrust(own).m_as("N") == pytest.approx(0.25 * 2370, rel=1e-4)
+    found = trace(own, "667 N")
+    assert (found.weakest.name, found.weakest.governs) == ("front bearing", "axial limit")
+    assert found.weakest.margin == pytest.approx(0.25 * 2370 / 667, rel=1e-9)
+
+
+def test_a_typed_bearing_does_what_the_tabled_one_does():
+    typed = own_design("pressure_nose", {"front": TYPED, "rear": "6001"})
+    tabled = own_design("pressure_nose", TWO)
+    assert highest_thrust(typed).m_as("N") == pytest.approx(highest_thrust(tabled).m_as("N"))
+    shift = [nose_shift(each, "500 N", "60 N").m_as("um") for each in (typed, tabled)]
+    assert shift[0] == pytest.approx(shift[1], rel=0.05)
+
+
+def test_the_pushed_ring_takes_the_thrust():
+    for pushed, other in (("front", "rear"), ("rear", "front")):
+        found = trace(own_design("pressure_nose", TWO, pushed=pushed), "500 N")
+        assert found.reaction(pushed).axial.m_as("N") == pytest.approx(500, rel=1e-6)
+        assert found.reaction(other).axial.m_as("N") == pytest.approx(0, abs=1e-3)
+        names = [each.name for each in found.path]
+        assert f"{pushed} bearing" in names and f"{other} bearing" not in names
+        assert names[-1] == "floor of the bore"
+
+
+def test_both_pushed_at_once_share_as_their_springs_do():
+    both = own_design("pressure_nose", TWO, pushed="both", spacing="0 mm")
+    found = trace(both, "500 N")
+    for place in ("front", "rear"):
+        assert found.reaction(place).axial.m_as("N") == pytest.approx(250, rel=1e-4)
+    late = own_design("pressure_nose", TWO, pushed="both", spacing="0.1 mm")
+    assert trace(late, "500 N").reaction("front").axial.m_as("N") == pytest.approx(500, rel=1e-6)
+
+
+def test_the_play_that_was_measured_is_the_drift():
+    """Half of the play in the bore to each side, as far as the rings go without any force."""
+    for play in (10, 25, 60):
+        own = own_design("pressure_nose", TWO, fit=f"{play} um")
+        assert nose_shift(own, "500 N", "0 N").m_as("um") == pytest.approx(play / 2, abs=0.02)
+
+
+def test_positions_say_the_same_as_overhang_and_span():
+    one = own_design("pressure_nose", TWO, overhang="1 in", span="30 mm")
+    other = own_design("pressure_nose", TWO, positions={"front": "25.4 mm", "rear": "55.4 mm"})
+    spots = [[each.behind_tip for each in design.supports] for design in (one, other)]
+    assert spots[0] == pytest.approx(spots[1], rel=1e-12)
+
+
+def test_a_longer_overhang_or_a_thinner_spindle_gives_way_further():
+    shifts = [
+        nose_shift(own_design("pressure_nose", TWO, overhang=f"{each} mm"), "500 N", "60 N").m
+        for each in (20, 40, 60)
+    ]
+    assert np.all(np.diff(shifts) > 0)
+
+
+def test_whether_it_could_serve_as_a_centre_is_answered():
+    found = live_centre(own_design("pressure_nose", TWO), "500 N", "50 N", "0.005 mm")
+    assert not found.serves and found.nose == "floating"
+
+
+REFUSED = [
+    ("pressure_nose", TWO, {"pushed": "none"}, "^pushed: then nothing passes the thrust on"),
+    ("pressure_nose", TWO, {"pushed": "third"}, "^pushed: "),
+    ("pressure_nose", TWO, {"pushed": "both"}, "^spacing: is missing"),
+    ("pressure_nose", TWO, {"spacing": "0.1 mm"}, "^spacing: says something only"),
+    ("pressure_nose", TWO, {"fit": "JS7"}, "^fit.front: .*cannot slide"),
+    ("pressure_nose", TWO, {"fit": "0 mm"}, "^fit.front: .*cannot slide"),
+    ("pressure_nose", TWO, {"fit": {"rear": "JS7"}}, "^fit.rear: .*cannot slide"),
+    ("pressure_nose", TWO, {"fit": "h7"}, "^fit.front: .*shaft's tolerance"),
+    ("pressure_nose", TWO, {"fit": {"middle": "H7"}}, "^fit.middle: "),
+    ("pressure_nose", TWO, {"clearance": "C9"}, "^clearance.front: "),
+    ("pressure_nose", TWO, {"seats": {"rear": "k5"}}, "^seats.rear: .*nobody knows"),
+    ("pressure_nose", TWO, {"seats": "k5"}, "^seats: "),
+    ("pressure_nose", TWO, {"preload": "100 N"}, "^preload: .*nothing that could hold"),
+    ("pressure_nose", TWO, {"spindle": "10 mm"}, "^spindle: .*does not fit 6001"),
+    ("pressure_nose", TWO, {"span": "5 mm"}, "^span: .*run into one another"),
+    ("pressure_nose", TWO, {"overhang": "2 mm"}, "^overhang: .*stick out"),
+    ("pressure_nose", TWO, {"faces": {"shoulder": "12 mm"}}, "^faces.shoulder: .*push nothing"),
+    ("pressure_nose", TWO, {"faces": {"shoulder": "26 mm"}}, "^faces.shoulder: .*hold the nose"),
+    ("pressure_nose", TWO, {"faces": {"sleeve_inner": "15 mm"}}, "^faces.sleeve_inner: .*rub"),
+    ("pressure_nose", TWO, {"faces": {"sleeve_inner": "28 mm"}}, "^faces.sleeve_inner: .*leaves"),
+    ("pressure_nose", TWO, {"faces": {"sleeve_outer": "30 mm"}}, "^faces.sleeve_outer: "),
+    ("pressure_nose", TWO, {"faces": {"floor": "5 mm"}}, "^faces.floor: "),
+    ("pressure_nose", TWO, {"faces": {"roof": "5 mm"}}, "^faces.roof: "),
+    ("pressure_nose", {"front": "6001"}, {}, "^bearings.rear: is missing"),
+    ("pressure_nose", {**TWO, "third": "6001"}, {}, "^bearings.third: "),
+    ("pressure_nose", ["6001", "6001"], {}, "^bearings: "),
+    ("pressure_nose", {"front": "HK 1210", "rear": "6001"}, {}, "^bearings.front: .*no axial"),
+    ("pressure_nose", {"front": "6001", "rear": "HK 1210"}, {}, "^bearings.rear: .*shell is thin"),
+    ("pressure_nose", {"front": "51101", "rear": "6001"}, {}, "^bearings.front: .*sideways"),
+    ("pressure_nose", {"front": "608", "rear": "6203"}, {}, "^bearings: no straight sleeve"),
+    ("roller_centre", {**ROLLER, "thrust": "HK 1210"}, {}, "^bearings.thrust: .*no axial load"),
+    ("roller_centre", {**ROLLER, "thrust": "6202"}, {}, "^bearings.thrust: .*no thrust bearing"),
+    ("roller_centre", {**ROLLER, "front": "6202"}, {}, "^bearings.front: .*share of the thrust"),
+    ("roller_centre", {**ROLLER, "front": "NU 203"}, {}, "^bearings.front: the inside"),
+    ("roller_centre", ROLLER, {"pushed": "rear"}, "^pushed: is a question of the pressure nose"),
+    ("preloaded_centre", {**PRELOADED, "front": "6202"}, {}, "^bearings.front: .*preload"),
+    ("shepherd", TWO, {}, "^design: "),
+]
+
+
+@held_for(REFUSED)
+def test_a_nose_that_cannot_work_is_refused_in_words(case):
+    key, bearings, more, told = case
+    with pytest.raises(InputError, match=told):
+        own_design(key, bearings, **more)
+
+
+def test_a_shock_lowers_what_it_may_press():
+    own = own_design("pressure_nose", TWO)
+    assert highest_thrust(own, shock=2.0).m_as("N") == pytest.approx(axial_limit("6001").m / 2)
+    for wrong in (0, 0.5, True, "two", float("nan"), 1e9):
+        with pytest.raises(InputError, match="^shock: "):
+            highest_thrust(own, shock=wrong)
+
+
+@held_for(["pressure_nose", "roller_centre", "preloaded_centre"])
+def test_at_the_highest_thrust_the_least_margin_is_one(key):
+    found = highest_thrust(key, "50 N")
+    assert trace.core(find_design(key), found.m_as("N"), 50.0).weakest.margin == pytest.approx(1)

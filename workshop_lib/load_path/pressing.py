@@ -1,0 +1,46 @@
+"""How hard may a nose press?"""
+
+import warnings
+
+from workshop_lib.load_path.design_tables import find_design
+from workshop_lib.load_path.traces import trace
+from workshop_lib.quantities import InputError, OutOfRangeWarning, boundary, quote
+
+ROUNDS, CLOSE = 40, 1e-6
+FIRST = 200.0  # N, from which the search begins
+
+
+def _plain_factor(value, name):
+    if isinstance(value, int | float) and not isinstance(value, bool) and 1 <= value <= 10:
+        return float(value)
+    raise InputError(name, f"{quote(value)} is not a factor from 1 to 10")
+
+
+@boundary(returns="force", design=find_design, side_force="force >= 0", shock=_plain_factor)
+def highest_thrust(design, side_force="0 N", shock=1.0):
+    """How hard may this nose press before one of its parts has used up its margin?
+
+    The thrust at which the least margin of `trace` is the shock factor: static safety and axial
+    limit of its bearings, pressure under the most loaded ball, mean stress of its columns and
+    faces.
+
+    design: key or `Design`. side_force: force on the tip beside it. shock: plain factor from 1 to
+    10 by which blows raise the load. Returns a force in N. Raises InputError. Notes: life is not
+    looked at, see the reactions of `trace`. Source: skf-2018, iso-16281.
+
+    A 6202 may take 0.5 × 3750 N along its axis, and the front bearing takes all of the thrust.
+    >>> print(highest_thrust("pressure_nose").round(3))
+    1875.0 N
+    """
+    force, low, high = FIRST, 0.0, None
+    for _ in range(ROUNDS):
+        with warnings.catch_warnings():  # of thrusts that are only tried
+            warnings.simplefilter("ignore", OutOfRangeWarning)
+            margin = float(trace.core(design, force, side_force).weakest.margin) / shock
+        if abs(margin - 1) < CLOSE:
+            return force
+        low, high = (force, high) if margin > 1 else (low, force)
+        aim = force * min(max(margin, 0.2), 5.0)
+        inside = low < aim and (high is None or aim < high)
+        force = aim if inside else (low + high) / 2
+    return low
