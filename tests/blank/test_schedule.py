@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from tests.blank.turning_cases import BLANKS, CONDITIONS, EACH_BLANK, SQUARE, TURNING, disc_of
+from tests.house.thorough import only_thorough
 from workshop_lib import slip
 from workshop_lib.blank.pass_plan import largest_first_depth, passes, schedule
 from workshop_lib.blank.roughing import Roughing
@@ -80,8 +81,16 @@ FAST = Turning(**CONDITIONS | {"speed": "12000 rev/min"})
 
 
 @EACH_BLANK
-@pytest.mark.parametrize("turning", [TURNING, FAST], ids=["slow", "fast"])
-@pytest.mark.parametrize("deepest", [None, "1.3 mm"], ids=["free", "capped"])
+@pytest.mark.parametrize(
+    ("turning", "deepest"),
+    [
+        (TURNING, None),
+        (FAST, "1.3 mm"),
+        pytest.param(TURNING, "1.3 mm", marks=only_thorough),
+        pytest.param(FAST, None, marks=only_thorough),
+    ],
+    ids=["slow", "fast-capped", "slow-capped", "fast"],
+)
 def test_no_choice_of_passes_in_whole_steps_is_shorter(blank, turning, deepest):
     disc = disc_of(blank)
     job = Roughing(blank, disc.m_as("m"), turning, None)

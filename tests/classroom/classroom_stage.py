@@ -1,8 +1,8 @@
 """A real class for tests and measurements: made by the command, taken away without a trace.
 
-It makes system accounts, so it runs where that does no harm: in CI, and where somebody with the
-administrator's rights sets the variable WORKSHOP_CLASS_TEST: to 1, or to a folder, which then keeps
-the environment for the next run.
+It makes system accounts and takes minutes, so it runs only where somebody with the administrator's
+rights asks for it: by `check --thorough`, or by the variable WORKSHOP_CLASS_TEST, set to 1 or to a
+folder, which then keeps the environment for the next run.
 """
 
 import contextlib

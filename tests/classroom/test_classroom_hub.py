@@ -5,7 +5,6 @@ The class itself, and where it is made, is in conftest.py.
 
 import asyncio
 import json
-import os
 import re
 import subprocess
 from pathlib import Path
@@ -25,12 +24,13 @@ from tests.classroom.classroom_mischief import (
 )
 from tests.classroom.classroom_stage import ANN, ASKED, BEN, LESSON, free_port, tried
 from tests.classroom.classroom_visitor import Visitor
+from tests.house.thorough import THOROUGH
 from workshop_lib.classroom import accounts, doors
 from workshop_lib.classroom.places import RUN
 
 pytestmark = pytest.mark.skipif(
-    not (ASKED or os.environ.get("CI") == "true"),
-    reason="makes system accounts: set WORKSHOP_CLASS_TEST=1 and run as root to have it",
+    not (ASKED or THOROUGH),
+    reason="makes accounts and an environment for all: check --thorough, or WORKSHOP_CLASS_TEST=1",
 )
 STRANGER = "classtest-none"
 PANEL = "Will it slip?"

@@ -7,6 +7,7 @@ import pytest
 from scipy.optimize import brentq
 
 from tests.house.laws import held_for
+from tests.house.thorough import among
 from tests.lessons.hand_working import BY_HAND, ROUGHLY, numbers_in
 from workshop_lib.drawings import page
 from workshop_lib.launcher.environment import ROOT
@@ -17,7 +18,7 @@ from workshop_lib.teaching.exercises import fitting_example
 LESSONS = task_list.lessons()
 TASKS = {task.key: task for lesson in LESSONS for task in task_list.tasks_of(lesson)}
 WITH_NUMBERS = [key for key, task in TASKS.items() if task.remake]
-SEEDS = range(60)
+SEEDS = range(among(20, 60))
 FEW = (None, 0, 1, 2, 3, 4, 5)
 
 
@@ -96,7 +97,7 @@ def test_no_slip_is_ever_taken_for_the_answer_or_for_another_slip(key):
         for value, said in task.common_wrong:
             feedback = task.judged(value)
             assert (feedback.state, feedback.said) == ("known", said)
-    assert len(questions) >= 20
+    assert len(questions) >= len(SEEDS) / 3
 
 
 @pytest.mark.parametrize("key", WITH_NUMBERS)
