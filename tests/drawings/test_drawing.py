@@ -9,7 +9,7 @@ import pytest
 
 from workshop_lib.drawings import drawing
 from workshop_lib.drawings.drawing import Canvas
-from workshop_lib.drawings.geometry import box, round_outline
+from workshop_lib.drawings.geometry import box
 from workshop_lib.drawings.pen import COLOURS, STYLES
 from workshop_lib.quantities import InputError
 
@@ -38,14 +38,13 @@ def words(c):
 
 def full(c):
     """Draw one of everything."""
-    c.section([box((10, 10), 30, 30), round_outline((25, 25), 8)])
+    c.section([box((10, 10), 30, 30), box((20, 20), 10, 10)])
     c.section(box((45, 10), 5, 30), hatch=135, fill="sheet")
     c.circle((25, 25), 4).arc((25, 25), 6, 0, 270).rect((60, 10), 5, 5, fill="pad")
     c.path([("M", 60, 20), ("C", 62, 22, 64, 22, 66, 20), ("A", 3, 0, 1, 70, 20), ("Z",)])
     c.centre_line((5, 25), (55, 25)).centre_mark((25, 25), 8)
     c.dimension((10, 40), (40, 40), "30 mm", 6).dimension((45, 10), (50, 10), "0.55 mm", -4)
-    c.diameter_mark((80, 20), 8, 30, "ø 16").radius_mark((80, 60), 5, 45, "r_{o}")
-    c.angle_mark((60, 55), 8, 0, 60, "60°").rotation((85, 40), 5, 200, -60, "ω")
+    c.rotation((85, 40), 5, 200, -60, "ω")
     c.leader((30, 35), (50, 60), "pad").ground((60, 40), (75, 40))
     return c.arrow((95, 25), (85, 25), "F_{c}", label_at="left")
 

@@ -151,7 +151,7 @@ def test_awg_runs_from_its_formula_through_its_two_anchors():
 
 def test_swg_28_follows_the_order_and_says_that_one_table_differs():
     assert inches(28, "swg") == pytest.approx(0.0148, rel=1e-12)
-    assert "0.0149" in gauges.table("swg").note_of(28)
+    assert "0.0149" in gauges.table("swg").rows[28]["note"]
 
 
 @pytest.mark.parametrize("key", gauges.tables())

@@ -143,15 +143,3 @@ def dynamic_rating(balls, ball_diameter, pitch_diameter, contact_angle="0 deg"):
     lean = _lean(ball_diameter, pitch_diameter, contact_angle)
     size = (1e3 * ball_diameter) ** 1.8 * balls ** (2 / 3)
     return 1.3 * fc_factor(lean) * np.cos(contact_angle) ** 0.7 * size
-
-
-def roller_static_rating(rollers, roller_diameter, pitch_diameter, length):
-    """Static rating in N of one row of cylindrical rollers; bare numbers in metres.
-
-    C0 = 44 (1 − D/D_p) Z L D in mm, for 4000 MPa under the most loaded roller. Source:
-    iso-76-roller.
-
-    >>> print(round(roller_static_rating(11, 5.5e-3, 25e-3, 4.9e-3), -2))  # NU 202: 10 200 N
-    10200.0
-    """
-    return 44e6 * (1 - roller_diameter / pitch_diameter) * rollers * length * roller_diameter

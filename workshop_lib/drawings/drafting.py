@@ -66,35 +66,6 @@ class Drafting:
             self.line(last, move(middle, ahead, width / 2), "thin")
         return self._above(middle, ahead, words, size)
 
-    def radius_mark(self, centre, radius, angle, words, size="normal"):
-        """Dimension a radius by an arrow from the centre to the rim at that angle."""
-        rim = polar(centre, radius, angle)
-        _, ahead, _ = along(centre, rim)
-        self.line(centre, rim, "thin")
-        self._head(rim, ahead, HEAD, HEAD / 6)
-        width = text_width(words, SIZES[size])
-        if radius > width + HEAD + 1:
-            return self._above(move(centre, ahead, (radius - HEAD) / 2), ahead, words, size)
-        self.line(rim, move(rim, ahead, width + 2), "thin")
-        return self._above(move(rim, ahead, 1 + width / 2), ahead, words, size)
-
-    def diameter_mark(self, centre, radius, angle, words, size="normal"):
-        """Dimension a diameter by a line with two arrows through the centre of a circle."""
-        far, near = polar(centre, radius, angle), polar(centre, radius, angle + 180)
-        _, ahead, _ = along(near, far)
-        self._dimension_line(near, far, ahead, True)
-        return self._above(polar(centre, radius * 0.45, angle), ahead, words, size)
-
-    def angle_mark(self, centre, radius, start, end, words, size="normal"):
-        """Dimension the angle between two directions by an arc of that radius."""
-        self.arc(centre, radius, start, end, "thin")
-        for angle, way in ((start, -90), (end, 90)):
-            direction = polar((0, 0), 1, angle + (way if end > start else -way))
-            self._head(polar(centre, radius, angle), direction, HEAD, HEAD / 6)
-        middle = (start + end) / 2
-        way = polar((0, 0), 1, middle)
-        return self._beyond(polar(centre, radius + 1.2, middle), way, words, "ink", size)
-
     def leader(self, point, text_at, words, colour="ink", size="normal"):
         """Point at something: a dot on it, a thin line, a short shelf, and the words."""
         shelf = 2.5 if text_at[0] >= point[0] else -2.5

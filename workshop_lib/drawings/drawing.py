@@ -13,11 +13,11 @@ but a label, a dash or a hatch carries each point as well, so a grey print still
 from workshop_lib.drawings import geometry
 from workshop_lib.drawings.drafting import Drafting
 from workshop_lib.drawings.figures import Figure
-from workshop_lib.drawings.geometry import box, round_outline
+from workshop_lib.drawings.geometry import box
 from workshop_lib.drawings.markup import Html, attributes, escape, number, pieces, text_width
 from workshop_lib.drawings.pen import FILLS, SIZES, STYLES, colour_of, svg_frame
 
-__all__ = ["Canvas", "Figure", "box", "figure", "round_outline"]
+__all__ = ["Canvas", "Figure", "box", "figure"]
 
 
 def figure(svg, caption=""):

@@ -20,11 +20,6 @@ def box(corner, width, height):
     return [(x, y), (x + width, y), (x + width, y + height), (x, y + height)]
 
 
-def round_outline(centre, radius, points=96):
-    """Return points round a circle, for a section or a hole in one."""
-    return [polar(centre, radius, 360 * index / points) for index in range(points)]
-
-
 def along(start, end):
     """Return the length from start to end, and the unit vectors along it and to its left."""
     dx, dy = end[0] - start[0], end[1] - start[1]

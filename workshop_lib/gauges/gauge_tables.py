@@ -36,10 +36,6 @@ class GaugeTable:
         """Citation keys of one row; the table's own where the row is computed."""
         return self.rows[gauge]["source"] if gauge in self.rows else self.sources
 
-    def note_of(self, gauge):
-        """What has to be said about one row, or nothing."""
-        return self.rows[gauge]["note"] if gauge in self.rows else ""
-
 
 DEFINITIONS = {  # key: (label, purpose, sources)
     "us_standard": (

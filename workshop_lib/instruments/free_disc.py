@@ -19,7 +19,6 @@ PLACES = 40
 HIGHEST = 6  # nodal diameters looked at
 RIGID = 1e-3  # lambda² below this is no bending
 YOUNGS_SPREAD = 0.05  # half-width of a sheet's modulus about the table's (common practice)
-THIN = 0.1  # thickness over radius above which plate theory alone overstates the note
 COVER = 2.0
 
 

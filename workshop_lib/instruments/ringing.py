@@ -182,19 +182,6 @@ def _top(power, at):
     return at + (0.5 * (low - high) / below if below < 0 else 0.0)
 
 
-def _noise(power, quiet, size, step):
-    """Noise in power near each frequency: the larger of before the tap and between the peaks."""
-    width = max(8, int(150 / step))
-    centres = np.arange(0, len(power), width)
-    medians = np.array([np.median(power[at : at + 3 * width]) for at in centres]) / np.log(2)
-    within = np.interp(np.arange(len(power)), centres + 1.5 * width, medians)
-    if len(quiet) < 256:
-        return within
-    before = _spectrum(quiet, size)
-    smooth = np.convolve(before, np.ones(width) / width, "same")
-    return np.maximum(smooth, within)
-
-
 def _followed(sound, quiet, rate, peak, half, power):
     """Return the note near a peak, or None for a hum that was there before the tap."""
     frequency = peak

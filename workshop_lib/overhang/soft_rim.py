@@ -77,15 +77,8 @@ def soft_rim_deflection(
     >>> print(soft_rim_deflection("24 N", *sheet, "50 MPa", "3 mm").round(3))
     0.106 mm
     """
-    scaled = _scaled(
-        disc_diameter,
-        pad_diameter,
-        thickness,
-        material,
-        facing_modulus,
-        facing_thickness,
-        inner_diameter,
-    )
+    sheet = (disc_diameter, pad_diameter, thickness, material)
+    scaled = _scaled(*sheet, facing_modulus, facing_thickness, inner_diameter)
     return (_each(point_on_springs, scaled) * force * scaled[5] ** 2 / scaled[4])[()]
 
 
@@ -114,15 +107,8 @@ def lift_share(
     >>> lift_share("24 N", "1000 N", *sheet, "50 MPa", "3 mm") < 0.25
     True
     """
-    scaled = _scaled(
-        disc_diameter,
-        pad_diameter,
-        thickness,
-        material,
-        facing_modulus,
-        facing_thickness,
-        inner_diameter,
-    )
+    sheet = (disc_diameter, pad_diameter, thickness, material)
+    scaled = _scaled(*sheet, facing_modulus, facing_thickness, inner_diameter)
     lift = -_each(lowest_on_springs, scaled) * force * scaled[5] ** 2 / scaled[4]
     area = np.pi / 4 * (np.square(pad_diameter) - np.square(inner_diameter))
     return (lift * np.divide(facing_modulus, facing_thickness) * area / thrust)[()]
@@ -155,15 +141,8 @@ def soft_frequencies(
     >>> bool(soft_frequencies(*sheet, "50 MPa", "3 mm", modes=2)[1].m < 341)
     True
     """
-    scaled = _scaled(
-        disc_diameter,
-        pad_diameter,
-        thickness,
-        material,
-        facing_modulus,
-        facing_thickness,
-        inner_diameter,
-    )
+    sheet = (disc_diameter, pad_diameter, thickness, material)
+    scaled = _scaled(*sheet, facing_modulus, facing_thickness, inner_diameter)
 
     def lowest(*plate):
         return parameters_on_springs(*plate, np.arange(modes))

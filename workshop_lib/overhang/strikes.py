@@ -1,72 +1,13 @@
-"""Is the rim stiff enough, and do the strikes of the corners ring it? Verdicts in numbers."""
+"""How hard do the corners strike, and do their strikes ring the rim?"""
 
 from dataclasses import dataclass
 
 import numpy as np
 
-from workshop_lib.materials import find_material
-from workshop_lib.overhang.rim import pad_for, rim_deflection, understatement
 from workshop_lib.quantities import Q_, InputError, as_shown, boundary, one_value, whole_number
 from workshop_lib.sources import Range, standing
 
 MOST_MULTIPLES = 1000
-
-
-@dataclass(frozen=True, eq=False)
-class RimCheck:
-    """Whether a rim is stiff enough for a force at one point of it.
-
-    deflection: under the force. limit: what was allowed. holds: whether it keeps within it.
-    of_limit, of_thickness: the deflection as a share of both. stiffness: force for each length.
-    if_ring: what the same force would do spread round the rim. pad_needed: the least pad diameter
-    that keeps the limit.
-    """
-
-    deflection: object
-    limit: object
-    holds: bool
-    of_limit: float
-    of_thickness: float
-    stiffness: object
-    if_ring: object
-    pad_needed: object
-
-
-@boundary(
-    force="force > 0",
-    disc_diameter="length > 0",
-    pad_diameter="length > 0",
-    thickness="length > 0",
-    material=find_material,
-    limit="length > 0",
-)
-def rim_check(force, disc_diameter, pad_diameter, thickness, material, limit):
-    """Does the rim stand the tool's push without bending farther than a limit?
-
-    force: axial, at one point of the rim. disc_diameter, pad_diameter, thickness, limit: lengths.
-    material: key or `Material`. Single values. Returns a `RimCheck`. Raises InputError. Warns as
-    `overhang.rim_deflection` does. Source: timoshenko-plates, roark-1l.
-
-    >>> disc = ("100 mm", "30 mm", "0.55 mm", "stainless_steel")
-    >>> found = rim_check("1 N", *disc, limit="0.05 mm")
-    >>> found.holds, round(found.of_limit, 1), round(found.of_thickness, 2)
-    (False, 2.2, 0.2)
-    """
-    one_value(force=force, disc_diameter=disc_diameter, pad_diameter=pad_diameter)
-    one_value(thickness=thickness, limit=limit)
-    disc = (disc_diameter, pad_diameter, thickness, material)
-    bend = float(rim_deflection.core(force, *disc))
-    spread = bend / understatement.core(disc_diameter, pad_diameter, material)
-    return RimCheck(
-        as_shown(bend, "length"),
-        as_shown(limit, "length"),
-        bend <= limit,
-        bend / limit,
-        bend / thickness,
-        as_shown(force / bend, "stiffness"),
-        as_shown(spread, "length"),
-        as_shown(pad_for.core(force, disc_diameter, thickness, material, limit), "length"),
-    )
 
 
 @boundary(returns="frequency", strikes="ratio >= 0", speed="speed > 0")

@@ -56,8 +56,28 @@ UNIT_WORDS = {
 }
 
 
+class Control:
+    """What every field is to its panel and page, unless it says otherwise."""
+
+    def words(self, given):
+        """Return a value in words."""
+        return str(given)
+
+    def position(self, _given):
+        """Return where the slider stands; None where there is none."""
+
+    def spec(self):
+        """Return what the page needs to build the field's controls."""
+        own = {"name": self.name, "control": self.control, "label": self.label, "help": self.help}
+        return own | self.details()
+
+    def details(self):
+        """Return what only this field's controls need."""
+        return {}
+
+
 @dataclass(frozen=True)
-class Field:
+class Field(Control):
     """A quantity: a typed box beside a slider, two views of one value.
 
     name: what the value is called in the judging function. label: what people read. kind: a kind
@@ -113,19 +133,18 @@ class Field:
             return None
         return _position(self, given if isinstance(given, str) else self.read(given))
 
-    def spec(self):
-        """Return what the page needs to build the field's controls."""
-        spec = {"name": self.name, "control": self.control, "label": self.label, "help": self.help}
-        spec["example"] = self._kind.example
-        if self.slider is not None:
-            low, high, step = map(float, self.slider)
-            spec |= {"low": low, "high": high, "step": step, "decimals": _decimals(low, step)}
-            spec |= {"unit": self.unit, "unit_words": UNIT_WORDS.get(self.unit, self.unit)}
-        return spec
+    def details(self):
+        """Return an example, and the slider's numbers with its unit."""
+        if self.slider is None:
+            return {"example": self._kind.example}
+        low, high, step = map(float, self.slider)
+        slider = {"low": low, "high": high, "step": step, "decimals": _decimals(low, step)}
+        unit = {"unit": self.unit, "unit_words": UNIT_WORDS.get(self.unit, self.unit)}
+        return {"example": self._kind.example} | slider | unit
 
 
 @dataclass(frozen=True)
-class Count:
+class Count(Control):
     """A whole number: a typed box beside a slider of (low, high), beyond which nothing goes."""
 
     name: str
@@ -151,24 +170,19 @@ class Count:
             raise InputError(self.label, f"{given} cannot be used", mend)
         return int(given)
 
-    def words(self, given):
-        """Return the number as text."""
-        return str(given)
-
     def position(self, given):
         """Return where the slider stands."""
         return self.read(given)
 
-    def spec(self):
-        """Return what the page needs to build the field's controls."""
+    def details(self):
+        """Return an example, and the slider's numbers."""
         low, high = self.slider
         limits = {"low": low, "high": high, "step": 1, "decimals": 0, "unit": "", "unit_words": ""}
-        spec = {"name": self.name, "control": self.control, "label": self.label, "help": self.help}
-        return spec | limits | {"example": str(self.start)}
+        return limits | {"example": str(self.start)}
 
 
 @dataclass(frozen=True)
-class Choice:
+class Choice(Control):
     """One of a few possibilities. options: {key: words}; few and short ones show side by side."""
 
     name: str
@@ -197,17 +211,13 @@ class Choice:
         """Return the choice in words."""
         return self.options[self.read(given)]
 
-    def position(self, _given):
-        """Return None: there is no slider."""
-
-    def spec(self):
-        """Return what the page needs to build the field's controls."""
-        spec = {"name": self.name, "control": self.control, "label": self.label, "help": self.help}
-        return spec | {"options": [[key, words] for key, words in self.options.items()]}
+    def details(self):
+        """Return the options, each with its words."""
+        return {"options": [[key, words] for key, words in self.options.items()]}
 
 
 @dataclass(frozen=True)
-class Switch:
+class Switch(Control):
     """Something that is so or not: a box to tick. quiet: not worth a word while it is not so."""
 
     name: str
@@ -226,13 +236,6 @@ class Switch:
     def words(self, given):
         """Return the state in words."""
         return "yes" if self.read(given) else "no"
-
-    def position(self, _given):
-        """Return None: there is no slider."""
-
-    def spec(self):
-        """Return what the page needs to build the field's controls."""
-        return {"name": self.name, "control": self.control, "label": self.label, "help": self.help}
 
 
 def question_field(label, kind=None, options=None, help=""):
@@ -298,7 +301,7 @@ MOST_SAID = 5  # complaints that are written out beside the field; the others ar
 
 
 @dataclass(frozen=True)
-class Text:
+class Text(Control):
     """Several lines of text. What it means is for the judging function to say.
 
     name, label, help: as for `Field`. start: its text. rows: how many lines show at once. longest:
@@ -332,13 +335,9 @@ class Text:
         lines = sum(bool(line.strip()) for line in str(given).splitlines())
         return f"{lines} line{'s' * (lines != 1)} of text"
 
-    def position(self, _given):
-        """Return None: there is no slider."""
-
-    def spec(self):
-        """Return what the page needs to build the field's controls."""
-        spec = {"name": self.name, "control": self.control, "label": self.label, "help": self.help}
-        return spec | {"rows": self.rows, "longest": self.longest}
+    def details(self):
+        """Return how many lines show, and how much is taken."""
+        return {"rows": self.rows, "longest": self.longest}
 
 
 def by_line(complaints):

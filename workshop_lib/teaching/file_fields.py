@@ -9,6 +9,7 @@ import binascii
 from dataclasses import dataclass
 
 from workshop_lib.quantities import InputError, quote
+from workshop_lib.teaching.fields import Control
 
 START = "wav:"
 LONGEST = 14_000_000  # characters; a minute and a half at 48 000 samples for each second
@@ -16,7 +17,7 @@ NOTHING = "nothing recorded yet"
 
 
 @dataclass(frozen=True)
-class Sound:
+class Sound(Control):
     """A recording. Its value is text: empty, or "wav:" and a WAV file in base 64.
 
     name, label, help: as for `Field`. seconds: after which a recording ends by itself.
@@ -55,17 +56,13 @@ class Sound:
         except InputError:
             return NOTHING
 
-    def position(self, _given):
-        """Return None: there is no slider."""
-
-    def spec(self):
-        """Return what the page needs to build the field's controls."""
-        spec = {"name": self.name, "control": self.control, "label": self.label, "help": self.help}
-        return spec | {"seconds": self.seconds}
+    def details(self):
+        """Return how long a recording lasts."""
+        return {"seconds": self.seconds}
 
 
 @dataclass(frozen=True)
-class FileName:
+class FileName(Control):
     """The name of a file beside the notebook. endings: those that it may have, in small letters."""
 
     name: str
@@ -84,14 +81,6 @@ class FileName:
             raise InputError(self.label, f"{quote(given)} is not such a file", mend)
         return given.strip()
 
-    def words(self, given):
-        """Return the name."""
-        return str(given)
-
-    def position(self, _given):
-        """Return None: there is no slider."""
-
-    def spec(self):
-        """Return what the page needs to build the field's controls."""
-        spec = {"name": self.name, "control": self.control, "label": self.label, "help": self.help}
-        return spec | {"example": self.start}
+    def details(self):
+        """Return an example."""
+        return {"example": self.start}

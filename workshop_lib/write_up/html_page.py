@@ -133,13 +133,5 @@ def _picture(part):
     return Html(f"<figure>{drawing}{caption}</figure>")
 
 
-_SHOWN = {
-    page_parts.Heading: _heading,
-    page_parts.Text: _text,
-    page_parts.Verdict: _verdict,
-    page_parts.Listed: _listed,
-    page_parts.Cautions: _cautions,
-    page_parts.Table: _table,
-    page_parts.References: _references,
-    page_parts.Picture: _picture,
-}
+_WRITERS = (_heading, _text, _verdict, _listed, _cautions, _table, _references, _picture)
+_SHOWN = dict(zip(page_parts.KINDS, _WRITERS, strict=True))

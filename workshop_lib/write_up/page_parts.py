@@ -67,3 +67,6 @@ class Picture:
     name: str
     caption: str
     detailed: bool = False
+
+
+KINDS = (Heading, Text, Verdict, Listed, Cautions, Table, References, Picture)
