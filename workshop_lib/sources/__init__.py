@@ -13,7 +13,7 @@ from workshop_lib.sources.citations import (
 )
 from workshop_lib.sources.csv_tables import Range, anything, by_key, choose, load, text, whole
 from workshop_lib.sources.files import ordinary_file
-from workshop_lib.sources.safe_file import keep_copy, replace_text, set_aside
+from workshop_lib.sources.safe_file import bears, keep_copy, replace_text, set_aside
 
 __all__ = [
     "Range",
@@ -21,6 +21,7 @@ __all__ = [
     "Source",
     "all_sources",
     "anything",
+    "bears",
     "by_key",
     "choose",
     "cite",

@@ -17,6 +17,7 @@ PART = ".part"  # how the name of a file that is still being written ends
 STALE = 3600.0  # seconds after which such a file belongs to a process that was killed
 PATIENCE = 2.0  # seconds for which a file that another program holds open (Windows) is waited for
 PAUSE = 0.02
+HEAD = 8192  # bytes of a page among which the mark of what it was made from stands
 IN_USE = {5, 32, 33}  # Windows: access denied, sharing violation, lock violation
 
 
@@ -74,6 +75,15 @@ def keep_copy(path, word="kept"):
     fresh = _free_name(path, word)
     shutil.copy2(path, fresh)
     return fresh
+
+
+def bears(path, mark):
+    """Return whether a page bears a mark near its beginning; one that cannot be read does not."""
+    try:
+        with open(path, "rb") as page:
+            return mark.encode() in page.read(HEAD)
+    except OSError:
+        return False
 
 
 def _free_name(path, word):

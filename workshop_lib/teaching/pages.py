@@ -3,10 +3,14 @@
 Only what is stored is shown and nothing is run: drawings, twin cells and results stand there, a
 panel is its still picture, folded inputs are left out. The code shows, on screen and on paper,
 only once its box is ticked. A page asks for nothing from outside. A page without answers shows a
-notebook as its learner copy does before anything in that was run.
+notebook as its learner copy does before anything in that was run. A page bears a mark of what it
+was made from, which no reader sees: only a page made from the same again replaces it.
 """
 
 import argparse
+import hashlib
+import itertools
+import os
 import re
 import sys
 from pathlib import Path
@@ -20,12 +24,12 @@ from pygments.lexers import PythonLexer
 from workshop_lib.drawings.markup import escape
 from workshop_lib.launcher import copies
 from workshop_lib.launcher.environment import LESSON, NOTEBOOKS, ROOT, master, masters
-from workshop_lib.sources import replace_text
-from workshop_lib.teaching import page_places
+from workshop_lib.sources import bears, replace_text
 from workshop_lib.teaching.live import ASLEEP
 from workshop_lib.teaching.prose import Prose, roomy
 
 FOLDER = ROOT / "pages"
+CONTENTS = "index"
 STYLE = Path(__file__).with_name("pages.css")
 SORTS = (".ipynb", ".md")
 WITHOUT = "_without_answers"  # ends the name of such a page
@@ -75,17 +79,17 @@ def everything():
 def write(paths, folder, large=False, answers=True):
     """Write a page for each notebook or Markdown text, and a first page that lists them.
 
-    Nothing in the folder is replaced but a page made from the same before; see `page_places`.
+    Nothing in the folder is replaced but a page made from the same before.
     """
     folder.mkdir(parents=True, exist_ok=True)
     pages, taken = [], set()
     for path in dict.fromkeys(paths):
         page, added = read(path, answers), "" if answers or path.suffix == ".md" else WITHOUT
-        name = page_places.name(folder, path, page.mark, taken, added)
+        name = name_of(folder, path, page.mark, taken, added)
         taken.add(name)
         pages.append(page._replace(name=name))
     first = contents(pages)
-    first = first._replace(name=page_places.name(folder, None, first.mark, taken))
+    first = first._replace(name=name_of(folder, None, first.mark, taken))
     files = []
     for number, page in enumerate(pages):
         around = [pages[i] if 0 <= i < len(pages) else None for i in (number - 1, number + 1)]
@@ -105,7 +109,7 @@ def read(path, answers=True):
     else:
         content = prose.html(path.read_text(encoding="utf-8"))
     titles = [words for level, words, _ in prose.headings if level == 1]
-    mark = page_places.mark(path, answers)
+    mark = mark_of(path, answers)
     return Page((titles or [path.stem])[0], prose.headings, content, mark)
 
 
@@ -123,7 +127,7 @@ def contents(pages):
     rows = "".join(f'<li><a href="{page.name}">{page.title}</a></li>' for page in pages)
     title = "Turning sheet discs that have no hole"
     content = f"<h1>{title}</h1>\n<ul>{rows}</ul>"
-    return Page(title, [], content, page_places.mark(None, True))
+    return Page(title, [], content, mark_of(None, True))
 
 
 def document(page, around, large=False, first="index.html"):
@@ -166,6 +170,38 @@ def document(page, around, large=False, first="index.html"):
 </body>
 </html>
 """
+
+
+def mark_of(path, answers):
+    """Return the mark of a page in HTML. path: what it is made from, or None for the contents."""
+    told = CONTENTS
+    if path is not None:
+        whole = path.resolve()
+        told = whole.relative_to(ROOT) if whole.is_relative_to(ROOT) else whole
+        told = f"{told.as_posix()} {answers}"
+    return f'<meta name="made-from" content="{hashlib.sha256(told.encode()).hexdigest()[:16]}">'
+
+
+def name_of(folder, path, marked, taken, added=""):
+    """Return the name for a page: its own of before, or one that nothing in the folder has.
+
+    path: what it is made from, or None for the contents. marked: its mark. taken: names already
+    given to other pages. added: what its name ends with.
+    """
+    for stem in _stems(path, added):
+        file = folder / f"{stem}.html"
+        if file.name not in taken and (not os.path.lexists(file) or bears(file, marked)):
+            return file.name
+    raise AssertionError("there is always one more name")
+
+
+def _stems(path, added):
+    """Yield a page's own name, with its folder's, then with a number."""
+    stem = f"{path.stem}{added}" if path else CONTENTS
+    yield stem
+    if path and path.resolve().parent.name:
+        yield f"{stem}_{path.resolve().parent.name}"
+    yield from (f"{stem}_{number}" for number in itertools.count(2))
 
 
 def with_outline(page):

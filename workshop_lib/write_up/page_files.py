@@ -11,10 +11,10 @@ import re
 import unicodedata
 from pathlib import Path
 
+from workshop_lib.sources import bears
 from workshop_lib.write_up import html_page, markdown_page
 
 LONGEST_NAME = 60
-_HEAD = 8192  # bytes of a page among which its mark stands
 _RESERVED = re.compile(r"(?i)(con|prn|aux|nul|com\d|lpt\d)")  # names that Windows keeps to itself
 
 
@@ -55,14 +55,14 @@ def html_place(job, folder):
     """The path of a job's page as HTML: its own page of before, or a name that is free."""
     mark = html_page.mark(origin(job, folder))
     pages = (folder / f"{name}.html" for name in _names(job))
-    return next(page for page in pages if not os.path.lexists(page) or _bears(page, mark))
+    return next(page for page in pages if not os.path.lexists(page) or bears(page, mark))
 
 
 def markdown_place(job, folder):
     """The path of a job's page as Markdown, in a folder of the page's name."""
     mark = markdown_page.mark(origin(job, folder))
     pages = (folder / name / f"{name}.md" for name in _names(job))
-    return next(page for page in pages if not os.path.lexists(page.parent) or _bears(page, mark))
+    return next(page for page in pages if not os.path.lexists(page.parent) or bears(page, mark))
 
 
 def _names(job):
@@ -70,12 +70,3 @@ def _names(job):
     name = name_of(job)
     yield name
     yield from (f"{name}_{number}" for number in itertools.count(2))
-
-
-def _bears(page, mark):
-    """Return whether a page bears a mark; what cannot be read is somebody else's."""
-    try:
-        with page.open("rb") as file:
-            return mark.encode() in file.read(_HEAD)
-    except OSError:
-        return False
