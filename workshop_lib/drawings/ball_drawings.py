@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from workshop_lib.drawings.charts import Chart
 from workshop_lib.drawings.drawing import Canvas
 from workshop_lib.drawings.geometry import move, polar
 from workshop_lib.quantities import Q_, show
@@ -10,6 +11,7 @@ BALL = 15.0  # mm on paper for the radius of the ball in section
 RING = 24.0  # mm on paper for the pitch radius of the loads round the bearing
 LONGEST = 17.0  # mm on paper for the heaviest ball's bar
 BARS = (0.1, 100.0)  # ends of the scale of margins
+ROW = 6.0  # mm on paper from bar to bar
 
 
 def ball_section(bearing, rest, told=True):
@@ -72,7 +74,8 @@ def ball_loads(rest, axial, radial):
     loads = np.atleast_1d(rest.core.loads)
     heaviest = loads.max()
     alt = (
-        f"Load on each of {loads.size} balls under {show(axial)} axial and {show(radial)} radial: "
+        f"Load on each of {loads.size} balls under {show(axial)} axial and {show(radial)} radial, seen "
+        f"from the front: "
         f"the heaviest carries {show(rest.heaviest)}, {rest.loaded_balls} of them carry any."
     )
     c = Canvas(126, 112, alt, origin=(63, 56))
@@ -82,6 +85,7 @@ def ball_loads(rest, axial, radial):
     size = min(4.0, 2.2 * RING / loads.size)
     for number, load in enumerate(loads):
         _bar(c, 360 * number / loads.size, float(load), float(heaviest), size)
+    c.seen_from((-61, -53), "the front")
     if radial.m_as("N") > 0:
         c.arrow((-13, 0), (13, 0), colour="orange")
         c.text((0, 2), show(radial), level="bottom", size="small", colour="orange")
@@ -111,44 +115,27 @@ def _bar(c, angle, load, heaviest, size):
 
 
 def margin_bars(choices, wanted=1.0):
-    """Margin of every bearing that was tried, as bars on a logarithmic scale. Returns a `Canvas`.
+    """Margin of every bearing that was tried, as bars on a logarithmic scale. Returns a `Chart`.
 
     choices: list of `Choice`. A bar that stops short of the line at 1 does not serve.
     """
     serving = sum(each.serves for each in choices)
-    best = choices[0]
+    best, low, high = choices[0], *BARS
     alt = (
         f"Margins of {len(choices)} bearings: {serving} serve; {best.bearing.designation} comes "
         f"first with {show(float(best.margin), figures=2)}, governed by {best.governs}."
     )
-    height = 6.0 * len(choices) + 16
-    c = Canvas(128, height, alt, origin=(20, 13))
-    top = 6.0 * len(choices)
-    c.line((_along(wanted), -1), (_along(wanted), top + 1), "hidden")
-    for value in (0.1, 1, 10, 100):
-        c.line((_along(value), -1), (_along(value), 0), "thin")
-        c.text((_along(value), -2), f"{value:g}", level="top", size="small")
-    c.text(
-        (0, -7), "times the load that it could carry before a check fails", "start", "top", "small"
-    )
+    tall = ROW * len(choices)
+    margin = "Times the load that it could carry before a check fails", low, high
+    chart = Chart(margin, ("", 0, len(choices)), (134, tall + 16), "x", (20, 13, 48, tall), alt)
+    chart.vertical(wanted)
     for row, each in enumerate(choices):
-        _margin_bar(c, top - 6.0 * (row + 0.5), each)
-    return c
-
-
-def _along(margin):
-    """Where a margin stands on the logarithmic scale, mm."""
-    low, high = np.log10(BARS)
-    return float(np.interp(np.log10(max(margin, 1e-9)), [low, high], [0.0, 48.0]))
-
-
-def _margin_bar(c, y, choice):
-    c.text((-2, y), choice.bearing.designation, "end", size="small")
-    end = max(_along(choice.margin), 0.3)
-    fill, style = ("pale green", "outline") if choice.serves else ("paper", "thin")
-    c.rect((0, y - 1.9), end, 3.8, fill, style)
-    if not choice.serves and end > 2:
-        c.hatch([[(0, y - 1.9), (end, y - 1.9), (end, y + 1.9), (0, y + 1.9)]], 45, 1.4)
-    told = show(float(choice.margin)) if np.isfinite(choice.margin) else "no limit"
-    words = f"{told}, {choice.governs}{'' if choice.serves else ': does not serve'}"
-    c.text((max(end, _along(1.0)) + 2, y), words, "start", size="small")
+        level = len(choices) - row - 0.5
+        end = float(np.clip(each.margin, 1.02 * low, high))
+        colour, hatch = ("green", None) if each.serves else ("grey", True)
+        chart.bar(low, end, level - 0.32, level + 0.32, colour, hatch)
+        chart.write(each.bearing.designation, low, level, (-2, 0), "end", size="small")
+        told = show(float(each.margin)) if np.isfinite(each.margin) else "no limit"
+        words = f"{told}, {each.governs}{'' if each.serves else ': does not serve'}"
+        chart.write(words, max(end, wanted), level, (2, 0), "start", size="small")
+    return chart

@@ -5,7 +5,7 @@ in rings stand for the steps of `load_path.trace`, in the same order as its list
 """
 
 from workshop_lib.drawings.bearing_parts import SHANK
-from workshop_lib.drawings.bearing_section import DASH, DOTS, Section
+from workshop_lib.drawings.bearing_section import DASH, DISC, DOTS, PLATE, Section
 from workshop_lib.quantities import show
 
 NOTHING = 0.05  # N; what is below it is not drawn
@@ -92,13 +92,21 @@ def _target(sheet, element):
 def _push(sheet, found):
     c = sheet.canvas
     work = "disc" if found.design.key == "pressure_nose" else "work"
-    edge = -2.4 if work == "disc" else -9.4
+    edge = -DISC - 0.4 if work == "disc" else -9.4
     tip = sheet.at((edge, 0))
     if found.thrust.m_as("N") > NOTHING:
         c.arrow((tip[0] - 11, 0), tip, colour="blue")
         c.text((tip[0] - 1.5, 2.4), show(found.thrust), "end", "bottom", "small", colour="blue")
     c.text((tip[0] - 1.5, -2.4), work, "end", "top", "small")
+    if work == "disc":
+        _plate(sheet)
     c.text(sheet.at((sheet.cut.length - SHANK / 2, 3)), "tailstock", size="small")
+
+
+def _plate(sheet):
+    """Name the plate before a nose, which spreads its push over the sheet."""
+    foot = sheet.at((-PLATE / 2, 0.85 * sheet.cut.wall), -1)
+    sheet.canvas.leader(foot, (-13, foot[1]), "plate", size="small")
 
 
 def side_view(found, listed=True):
@@ -138,7 +146,7 @@ def _answer(reaction):
         way = "with" if force > 0 else "against"
         return f"{words}{show(abs(reaction.side), figures=2)} {way} the force"
     if abs(reaction.moment.m_as("N*m")) > 1e-3:
-        return f"{words}no side force, holds {show(abs(reaction.moment))} of tilt"
+        return f"{words}only tilt, {show(abs(reaction.moment))}"
     return f"{words}no side force"
 
 
@@ -160,7 +168,11 @@ def _reaction(sheet, reaction):
 
 def _side_push(sheet, found):
     c = sheet.canvas
-    x, y = (-7.0, -4.0) if found.design.key == "pressure_nose" else (-7.0, -10 * sheet.scale - 1)
+    x, y = (
+        (-DISC * sheet.scale - 2, -4.0)
+        if found.design.key == "pressure_nose"
+        else (-7.0, -10 * sheet.scale - 1)
+    )
     c.arrow((x, y - 15), (x, y), colour="orange")
     c.text((x - 2, y - 11), show(found.side_force), "end", size="small", colour="orange")
     c.text((x - 2, y - 6), "side force", "end", size="small", colour="orange")

@@ -14,6 +14,7 @@ LINE = 5.2  # from line to line of the list below the section
 ROOM = 14.0  # above the section, for the rings with numbers
 GAP = 6.0  # between section and list
 APART = 7.0  # distance of the rings' centres
+PLATE, DISC = 3.0, 4.6  # mm in front of the tip: far faces of the plate and of the disc before it
 DASH, DOTS = (2.6, 1.3), (0.9, 1.0)  # stroke and gap
 
 
@@ -65,16 +66,20 @@ class Section:
             self.canvas.polyline(outline, True, "paper")
 
     def _work(self, disc):
-        """The disc that a nose presses, or the end of a shaft with its centre hole."""
+        """Plate and disc that a nose presses, or the end of a shaft with its centre hole."""
         if disc:
-            outline = [(-2, 0), (-2, self.cut.wall), (-0.05, self.cut.wall), (-0.05, 0)]
+            wall = self.cut.wall
+            plate = [(-PLATE, 0), (-PLATE, wall), (-0.05, wall), (-0.05, 0)]
+            self._turned(plate, 45, "steel", 1.8)
+            outline = [(-DISC, 0), (-DISC, wall + 2), (-PLATE, wall + 2), (-PLATE, 0)]
         else:
             face = min(8.0, 0.5 * self.cut.sizes["front"].front)
             outline = [(-9, 0), (-9, 10), (face, 10), (face, face * SLOPE), (0, 0)]
+        self._turned(outline, -45, "sheet", 1.2)
+
+    def _turned(self, outline, hatch, fill, gap):
         upper = [self.at(point) for point in outline]
-        self.canvas.section(
-            [*upper, *((x, -y) for x, y in reversed(upper) if y)], -45, "sheet", 1.2
-        )
+        self.canvas.section([*upper, *((x, -y) for x, y in reversed(upper) if y)], hatch, fill, gap)
 
     def way(self, points, side, dashes, colour, heads=True):
         """Draw a load's way through the parts, with an arrowhead in every longer piece."""

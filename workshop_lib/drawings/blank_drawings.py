@@ -19,11 +19,11 @@ def under_tool(blank, centre, turned, tool_radius, depth, disc_diameter, name="f
     the disc is called.
     """
     reach = blank.corner_radius(centre).m_as("mm")
-    scale = WIDEST / reach
     radius = tool_radius.m_as("mm")
+    scale = WIDEST / max(reach, radius)
     met = blank.depth_at(centre, turned, tool_radius, depth).m_as("mm")
     alt = (
-        f"The blank turned by {show(turned)} under a tool at a radius of {show(tool_radius)}: "
+        f"The blank, seen from the headstock and turned by {show(turned)}, under a tool at a radius of {show(tool_radius)}: "
         f"the tool meets {met:.2f} mm of sheet."
     )
     c = Canvas(118, 96, alt, origin=(50, 48))
@@ -38,6 +38,7 @@ def under_tool(blank, centre, turned, tool_radius, depth, disc_diameter, name="f
         start = begin - turned.m_as("deg")
         c.arc((0, 0), scale * radius, start, start + min(width, 359.9), "heavy", "orange")
     c.centre_mark((0, 0), 3)
+    c.seen_from((-48, 45.5), "the headstock")
     _tool(c, scale * radius)
     c.rotation((0, 0), 9, 120, 60, colour="purple")
     _names(c, scale * radius, scale * disc_diameter.m_as("mm") / 2, name)

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
 import numpy as np
+from matplotlib.transforms import Affine2D
 
 from workshop_lib.drawings import house
 from workshop_lib.drawings.geometry import CAP, DESCENT
@@ -41,17 +42,25 @@ class Axis:
 
 
 class Board:
-    """Axes on a sheet, and what of them stands still as SVG. size: (width, height) in mm."""
+    """Axes on a sheet, and what of them stands still as SVG.
 
-    def __init__(self, x, y, size):
+    size: (width, height) in mm. room: (left, bottom, width, height) of the plot in mm, or None.
+    """
+
+    def __init__(self, x, y, size, room=None):
         if min(size) < 25:
             raise InputError("size", f"{quote(size)} mm leaves no room for a chart")
-        self.size, self.axes = size, house.new_axes(x, y, size)
+        self.size = size
+        self.axes = self._drawn(x, y, room)
+        self.sheet = Affine2D().scale(1 / house.INCH) + self.axes.figure.dpi_scale_trans
         box = self.axes.bbox
         self.left, self.bottom, self.right, self.top = box.x0, box.y0, box.x1, box.y1  # points
         self.plot = box.width / POINT, box.height / POINT  # mm
         self._names = f"{x.title}{y.title}"
         self._logarithmic = x.log, y.log
+
+    def _drawn(self, x, y, room):
+        return house.new_axes(x, y, self.size, room)
 
     def pen(self, salt="", clips=False):
         """Return a fresh renderer of the sheet's size."""
@@ -82,8 +91,14 @@ class Board:
         return self.left + POINT * x, self.top - POINT * (y + LEVELS[level] * SIZES[label.size])
 
     def lay(self, artists):
-        """Put artists on these axes, whichever they were on before."""
+        """Put artists on these axes, whichever they were on before.
+
+        Their points are the data's; those of the group "sheet" are mm on the sheet, y upward.
+        """
         for artist in artists:
+            if artist.get_gid() != "axes":
+                on_sheet = artist.get_gid() == "sheet"
+                artist.set_transform(self.sheet if on_sheet else self.axes.transData)
             self.axes.add_artist(artist)
 
     def moving(self, artists, labels):
@@ -101,7 +116,8 @@ class Board:
         for label in labels:
             x, y = self.on_sheet(label)
             place = x, POINT * self.size[1] - y, label.words, POINT * SIZES[label.size]
-            over.write(*place, label.colour, label.place[2])
+            bold = "bold" if label.bold else None
+            over.write(*place, label.colour, label.place[2], font_weight=bold)
         edge = f"{self.left:.2f} {POINT * self.size[1] - self.top:.2f}"
         span = f"{self.right - self.left:.2f} {self.top - self.bottom:.2f}"
         (x, y), (wide, high) = edge.split(), span.split()
@@ -109,10 +125,21 @@ class Board:
         return f'<svg {clip} overflow="hidden">{inside.body()}</svg>{over.body()}'
 
 
+class RoseBoard(Board):
+    """Polar axes on a sheet, with rings at the radii `rings` and the middle counting `origin`."""
+
+    def __init__(self, x, y, size, room, rings, origin):
+        self._rings, self._origin = rings, origin
+        super().__init__(x, y, size, room)
+
+    def _drawn(self, _x, y, room):
+        return house.new_rose(self._rings, y.unit, self.size, room, self._origin)
+
+
 @lru_cache(maxsize=128)
-def kept(x, y, size):
-    """Return the board for these arguments, the same one each time."""
-    return Board(x, y, size)
+def kept(kind, *given):
+    """Return the board of this kind for these arguments, the same one each time."""
+    return kind(*given)
 
 
 def nice(value):

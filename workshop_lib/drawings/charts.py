@@ -18,7 +18,7 @@ import matplotlib as mpl
 import numpy as np
 import pint
 from matplotlib.lines import Line2D
-from matplotlib.patches import Polygon
+from matplotlib.patches import FancyArrowPatch, Polygon
 from matplotlib.text import Text
 
 from workshop_lib.drawings import house, labels
@@ -36,8 +36,10 @@ MARKS = {  # matplotlib's marker, its size in points, whether it is filled
     "diamond": ("D", 6.4, True),
     "cross": ("x", 6.8, True),
 }
+HEAD = "-|>,head_length=0.8,head_width=0.32"
+SHORTEST = 0.6  # mm on paper below which an arrow would be all head
 OFF_CHART = " (off the chart)"
-_TURN = np.linspace(0, 2 * np.pi, 12, endpoint=False)
+_TURN = np.tile(np.linspace(0, 2 * np.pi, 12, endpoint=False), 3)  # a mark counts thrice a curve
 RING = 1.4 * np.column_stack([np.cos(_TURN), np.sin(_TURN)])  # round a mark, kept free of labels
 _SIDE = {"start": "left", "middle": "center", "end": "right"}
 
@@ -46,13 +48,19 @@ class Chart:
     """One chart. Marks are laid on in the order of the calls; labels go on last.
 
     x, y: (label, low, high) or (label, low, high, unit); with a unit, marks may be quantities.
-    size: (width, height) of the sheet in mm. log: "", "x", "y" or "xy".
+    size: (width, height) of the sheet in mm. log: "", "x", "y" or "xy". room: (left, bottom, width,
+    height) of the plot in mm, for words of one's own beside it. alt: one sentence with its number.
     """
 
-    def __init__(self, x, y, size=(130, 85), log=""):
+    def __init__(self, x, y, size=(118, 80), log="", room=None, alt=""):
         self.x, self.y = Axis(*x, log="x" in log), Axis(*y, log="y" in log)
-        self.board, self._own = kept(self.x, self.y, tuple(size)), False
-        self._artists, self._labels, self._obstacles = [], [], []
+        self._lay_on((Board, self.x, self.y, tuple(size), room), alt)
+
+    def _lay_on(self, made, alt):
+        """Begin on a board that is made from its class and arguments."""
+        self._made, self.alt, self._own = made, alt, False
+        self.board = kept(*made)
+        self._artists, self._labels, self._obstacles, self._fixed = [], [], [], []
 
     @property
     def axes(self):
@@ -61,7 +69,8 @@ class Chart:
         They know the units of the chart. A line drawn with a label is named beside itself.
         """
         if not self._own:
-            self.board, self._own = Board(self.x, self.y, self.board.size), True
+            kind, *given = self._made
+            self.board, self._own = kind(*given), True
             self.board.lay(self._artists)
         return self.board.axes
 
@@ -125,6 +134,55 @@ class Chart:
             self._label(label + OFF_CHART * off, labels.around(*at, 2.0), colour, size)
         return self
 
+    def points(self, xs, ys, mark="dot", colour="orange"):
+        """Mark many points that lie in the plot, without a name."""
+        xs, ys, across, down = self._placed(xs, ys)
+        marker, size, filled = MARKS[mark]
+        value = colour_of(colour)
+        pen = {"markerfacecolor": value if filled else "white", "markeredgecolor": value}
+        self._add(Line2D(xs, ys, linestyle="", marker=marker, markersize=size, clip_on=False,
+                         markeredgewidth=1.2, zorder=3, **pen))  # fmt: skip
+        self._obstacles.append(np.column_stack([across, down]))
+        return self
+
+    def arrow(self, tail, tip, dash="solid", colour="blue", weight="heavy"):
+        """Draw a straight arrow from one point (x, y) to another; what is all head is left out."""
+        xs, ys, across, down = self._placed(*zip(tail, tip, strict=True))
+        if np.hypot(*np.diff([across, down])[:, 0]) > SHORTEST:
+            ends = zip(xs, ys, strict=True)
+            pen = {
+                "linestyle": DASHES[dash],
+                "linewidth": WEIGHTS[weight],
+                "shrinkA": 0,
+                "shrinkB": 0,
+            }
+            self._add(FancyArrowPatch(*ends, color=colour_of(colour), arrowstyle=HEAD,
+                                      mutation_scale=10, joinstyle="miter", **pen))  # fmt: skip
+            self._obstacles.append(labels.dense(across, down))
+        return self
+
+    def bar(self, left, right, low, high, colour="blue", hatch=None, dash="solid"):
+        """Draw a bar between two values of x and two of y."""
+        across, up = [left, right, right, left, left], [low, low, high, high, low]
+        if dash == "solid":
+            self.region(across, up, "", colour, hatch)
+        return self._stroke(across, up, dash, colour, 1.0)
+
+    def write(self, words, x, y, shift=(0, 0), anchor="middle", level="middle", **more):
+        """Write words at a point of the axes, moved by mm across and up, whatever lies there.
+
+        more: size "normal" or "small", bold, colour.
+        """
+        _, _, across, down = self._placed(x, y)
+        return self._write(words, across[0] + shift[0], down[0] - shift[1], anchor, level, **more)
+
+    def _write(self, words, across, down, anchor, level, colour="ink", size="normal", bold=False):
+        place = across, down, anchor, level
+        label = labels.Label(words, [place], colour_of(colour), size, bold)
+        label.place = place
+        self._fixed.append(label)
+        return self
+
     def vertical(self, x, label="", dash="dashed", colour="grey", size="normal"):
         """Draw a vertical line at a value of x, named at its upper end."""
         xs, _, across, down = self._placed([x, x] if np.ndim(x) == 0 else x, self._ends(self.y))
@@ -178,7 +236,7 @@ class Chart:
         return path
 
     def figure(self, caption=""):
-        """Return the chart as a figure whose sentence only says what its axes are."""
+        """Return the chart as a figure with its own sentence, or what its axes are."""
         return self.picture(self._said(), caption)
 
     def _repr_html_(self):
@@ -194,7 +252,7 @@ class Chart:
     # --- parts ---------------------------------------------------------------------------------
 
     def _said(self):
-        return f"A chart of {self.y.title} over {self.x.title}."
+        return self.alt or f"A chart of {self.y.title} over {self.x.title}."
 
     def _placed(self, xs, ys):
         """Return xs, ys as numbers of the axes, and where they lie in the plot in mm."""
@@ -223,6 +281,7 @@ class Chart:
     def _stroke(self, xs, ys, dash, colour, width):
         pen = {"linestyle": DASHES[dash], "linewidth": width, "color": colour_of(colour)}
         self._add(Line2D(xs, ys, marker="", dash_capstyle="butt", **pen))
+        return self
 
     def _straight(self, xs, ys, across, down, dash, colour):
         self._stroke(xs, ys, dash, colour, 1.0)
@@ -249,7 +308,7 @@ class Chart:
             if not line.get_label().startswith("_"):
                 places = labels.beside_curve(across, down)
                 named += [labels.Label(line.get_label(), places, line.get_color())] * bool(places)
-        return labels.settle(named, obstacles, self.board.plot)
+        return labels.settle(named, obstacles, self.board.plot, self._fixed) + self._fixed
 
     def _learners_lines(self):
         known = {id(each) for each in self._artists}
@@ -268,7 +327,9 @@ class Chart:
             label.words,
             color=label.colour,
             fontsize=house.POINT * SIZES[label.size],
+            fontweight="bold" if label.bold else "normal",
             horizontalalignment=_SIDE[label.place[2]],
+            gid="axes",
             transform=self.board.axes.transAxes,
             parse_math=False,
             clip_on=False,

@@ -22,11 +22,12 @@ def rim_pushes(disc_diameter, cutting_force, radial_force, figures=3):
     forces = *both, float(np.hypot(*both))
     along, inward, together = (show(Q_(force, "N"), figures=figures) for force in forces)
     alt = (
-        f"Disc of {show(disc_diameter)} face-on: the tool pushes {along} against the rim's motion "
+        f"Disc of {show(disc_diameter)} seen from the headstock: the tool pushes {along} against the rim's motion "
         f"and {inward} towards the axis, together {together} of side force."
     )
     c = Canvas(122, 76, alt, origin=(40, 38))
     c.circle((0, 0), RIM, "sheet")
+    c.seen_from((80, -35), "the headstock", "end")
     c.centre_mark((0, 0), 3)
     c.polyline([(RIM, 0), (RIM + 16, -1), (RIM + 16, -8), (RIM + 4, -8)], True, "steel")
     c.text((RIM + 18, -5), "tool", "start")

@@ -18,6 +18,10 @@ class Drafting:
         """Draw the dash-dot line of an axis."""
         return self.line(start, end, "centre")
 
+    def seen_from(self, at, words, anchor="start"):
+        """Say at a point from which end an end view is seen."""
+        return self.text(at, f"seen from {words}", anchor, size="small", colour="grey")
+
     def centre_mark(self, centre, radius):
         """Draw the crossed centre lines of a round thing of that radius, a little beyond it."""
         x, y = centre

@@ -46,7 +46,7 @@ class Figure:
         caption = ""
         if self.caption:
             caption = f'<figcaption style="{_CAPTION}">{rich(self.caption)}</figcaption>'
-        return Html(f'<figure style="margin:.6em 0">{picture}{caption}</figure>')
+        return Html(f'<figure style="margin:.6em 0;overflow-x:auto">{picture}{caption}</figure>')
 
     def _repr_html_(self):
         return str(self.portable())

@@ -18,7 +18,7 @@ from matplotlib.backends.backend_svg import RendererSVG
 from matplotlib.colors import to_hex
 from matplotlib.figure import Figure
 from matplotlib.patheffects import withStroke
-from matplotlib.ticker import FuncFormatter
+from matplotlib.ticker import FuncFormatter, MaxNLocator
 
 from workshop_lib.drawings.drawing import tspans
 from workshop_lib.drawings.markup import attributes, number
@@ -29,6 +29,7 @@ POINT = 72 / 25.4  # points in a millimetre; a figure has 72 dots in an inch, so
 INCH = 25.4  # mm
 KINDS = (".png", ".svg", ".pdf")
 ANCHORS = {"left": "start", "center": "middle", "right": "end"}
+TURNS = [1, 1.5, 3, 4.5, 6, 9, 10]  # steps of ticks that divide a turn
 NORMAL, SMALL = POINT * SIZES["normal"], POINT * SIZES["small"]
 STYLE = {
     "figure.dpi": 72,
@@ -62,20 +63,24 @@ _STYLED = re.compile(r' style="((?:(?:fill|stroke|opacity)[a-z-]*: [^;"]*(?:; )?
 ureg.setup_matplotlib()  # pint's own support: axes know their units
 
 
-def new_axes(x, y, size):
+def new_axes(x, y, size, room=None):
     """Return matplotlib axes in the house style, alone in a figure of their own.
 
-    x, y: `Axis`, with label, low, high, unit and log. size: (width, height) in mm.
+    x, y: `Axis`, with label, low, high, unit and log. size: (width, height) in mm. room: (left,
+    bottom, width, height) of the plot in mm; without it the words of the axes decide.
     """
     with mpl.rc_context(STYLE):
-        figure = Figure([part / INCH for part in size], layout="constrained")
-        above = 1.25 * NORMAL / (POINT * size[1])  # the name of y stands over the plot
-        figure.get_layout_engine().set(rect=(0, 0, 1, 1 - above))
-        axes = figure.add_subplot()
-        _prepare(axes.xaxis, x, axes.set_xscale)
-        _prepare(axes.yaxis, y, axes.set_yscale)
+        figure = Figure([part / INCH for part in size], layout=None if room else "constrained")
+        if room:
+            axes = figure.add_axes(_shares(room, size))
+        else:
+            above = 1.25 * NORMAL / (POINT * size[1])  # the name of y stands over the plot
+            figure.get_layout_engine().set(rect=(0, 0, 1, 1 - above))
+            axes = figure.add_subplot()
+        _prepare(axes.xaxis, x, axes.set_xscale, size[0] / 13)
+        _prepare(axes.yaxis, y, axes.set_yscale, size[1] / 11)
         axes.set(xlim=(x.low, x.high), ylim=(y.low, y.high))
-        axes.set_xlabel(x.title, loc="right")
+        axes.set_xlabel(x.title, loc="left" if room else "right")
         axes.set_ylabel(y.title, rotation=0, ha="left", va="bottom")
         axes.yaxis.set_label_coords(0, 1.02)
         axes.yaxis.label.set_in_layout(False)
@@ -87,6 +92,30 @@ def new_axes(x, y, size):
     return axes
 
 
+def new_rose(rings, unit, size, room, origin=0.0):
+    """Return polar axes in the house style: marks of a spindle, anticlockwise from the right.
+
+    rings: radii of the rings in `unit`, rising. size, room: as in `new_axes`. origin: what the
+    middle counts as.
+    """
+    with mpl.rc_context(STYLE | {"axes.linewidth": 0.5, "axes.edgecolor": COLOURS["grey"]}):
+        figure = Figure([part / INCH for part in size])
+        axes = figure.add_axes(_shares(room, size), projection="polar")
+        axes.set(rlim=(origin, rings[-1]), rorigin=origin)
+        axes.set_rgrids(rings, [""] * len(rings), color=COLOURS["grey"])
+        axes.set_thetagrids(range(0, 360, 30), color=COLOURS["grey"])
+        axes.yaxis.grid(True, color="#b8c0c8")
+        axes.tick_params("x", pad=4)
+        axes.xaxis.set_units(parse_unit("rad"))
+        axes.yaxis.set_units(parse_unit(unit))
+        figure.draw_without_rendering()
+    return axes
+
+
+def _shares(room, size):
+    return [part / size[index % 2] for index, part in enumerate(room)]
+
+
 def save(figure, path, words):
     """Save a figure as PNG or PDF, with a white edge round the words on its curves."""
     for each in words:
@@ -95,12 +124,15 @@ def save(figure, path, words):
     figure.savefig(path, dpi=200, metadata=known[path.suffix.lower()])
 
 
-def _prepare(axis, given, set_scale):
+def _prepare(axis, given, set_scale, ticks):
     if given.log:
         set_scale("log")
         axis.set_major_formatter(FuncFormatter(lambda value, _place: f"{value:g}"))
         axis.set_minor_formatter(FuncFormatter(lambda _value, _place: ""))
         axis.grid(True, "minor", color="#eef1f4", linewidth=0.5)
+    else:  # as many wherever the axes come to lie, or the layout would measure other words
+        steps = TURNS if given.label.endswith("degrees") else [1, 2, 5, 10]
+        axis.set_major_locator(MaxNLocator(int(ticks), steps=steps))
     if given.unit:
         axis.set_units(parse_unit(given.unit))
     if not given.label:

@@ -20,11 +20,12 @@ class Label:
     places: list  # (x, y, anchor, level) in mm, y downward
     colour: str
     size: str = "normal"
+    bold: bool = False
     place: tuple = ()
     clash: float = 0.0
 
     def __post_init__(self):
-        self.width = text_width(self.words, SIZES[self.size])
+        self.width = text_width(self.words, SIZES[self.size], self.bold)
 
     def room(self, place):
         """Return (left, top, right, bottom) of the label at a place."""
@@ -37,8 +38,8 @@ class Label:
 
 def around(x, y, distance):
     """Return the places round a point, the upper right first, then the same further off."""
-    far = distance + 3.5
-    return [_beside(x, y, dx, dy, reach) for reach in (distance, far) for dx, dy in _AROUND]
+    reaches = distance, distance + 3.5, distance + 8, distance + 13
+    return [_beside(x, y, dx, dy, reach) for reach in reaches for dx, dy in _AROUND]
 
 
 def _beside(x, y, dx, dy, distance):
@@ -77,14 +78,14 @@ def dense(across, down, gap=1.0):
     return np.column_stack([np.interp(at, run, part) for part in filled])
 
 
-def settle(labels, obstacles, plot):
+def settle(labels, obstacles, plot, fixed=()):
     """Choose each label's place in turn: inside the plot, off curves, off the labels before it.
 
-    obstacles: points of all curves (n, 2). plot: (width, height) mm. Leaves in `clash` how badly
-    the best place still collides; 0 for none.
+    obstacles: points of all curves (n, 2). plot: (width, height) mm. fixed: labels that have their
+    place. Leaves in `clash` how badly the best place still collides; 0 for none.
     """
     points = np.vstack(obstacles) if obstacles else np.empty((0, 2))
-    taken = []
+    taken = [np.array(label.room(label.place)) for label in fixed]
     for label in labels:
         rooms = np.array([label.room(place) for place in label.places])
         cost = _outside(rooms, plot) + _crossed(rooms, points)

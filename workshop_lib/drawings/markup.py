@@ -10,36 +10,46 @@ import re
 
 _RAISED = re.compile(r"([_^])\{([^{}]*)\}")
 
-# Advance widths in thousandths of the font size: the Helvetica metrics that Arial and Liberation
-# Sans share, to the nearest 30 (read off Liberation Sans).
+# Advance widths in thousandths of the font size, to the nearest 20: for each letter the wider of
+# Helvetica's metrics, which Arial and Liberation Sans share, and those of DejaVu Sans, which a
+# machine without either shows in their place (read off Liberation Sans and DejaVu Sans).
 _WIDTHS = {
     width: set(characters)
     for width, characters in {
-        191: "'",
-        222: "ijl‘’",
-        260: "|",
-        278: " !,./:;I[\\]ft·",
-        333: "()`-r{}²³¹“”",
-        355: '"',
-        389: "*°",
-        469: "^",
-        500: "Jckvsxyzκε↑↓",
-        556: "#$0123456789?Labdeghnopqu_–€£θαβ÷±≤≥≈√",
-        584: "+<=>~×−μµ",
-        611: "FTZφΣ",
-        667: "&ABEKPSVXYΔ",
-        722: "CDHNRUwπ∞Ω",
-        778: "GOQω",
-        833: "Mm½¼¾",
-        889: "%",
-        944: "W",
-        1000: "—…→←",
-        1015: "@",
+        280: "'ijl",
+        300: "I",
+        320: " ,.·‘’",
+        340: "/:;\\|",
+        360: "-f",
+        400: "!()[]t²³¹",
+        420: "r",
+        460: '"',
+        500: "*J`°",
+        520: "sz“”",
+        540: "cε",
+        560: "?L_–",
+        580: "kκ",
+        600: "vxy",
+        620: "FTaeoθ",
+        640: "$0123456789bdghnpqu{}£µΣβμ€√",
+        660: "EKPSYαφ",
+        680: "ABVXZΔ",
+        720: "CRπ",
+        740: "NU",
+        760: "HΩ",
+        780: "&DGOQ",
+        820: "w",
+        840: "#+<=>^~±×÷ω↑↓−∞≈≤≥",
+        860: "M",
+        960: "%¼½¾",
+        980: "Wm",
+        1000: "—…←→",
+        1020: "@",
     }.items()
 }
 _ADVANCE = {character: width / 1000 for width, group in _WIDTHS.items() for character in group}
 _OTHER = 0.6
-_BOLDER = 1.07
+_BOLDER = 1.12
 SMALL = 0.72  # size of a raised or lowered text relative to the text that it belongs to
 
 

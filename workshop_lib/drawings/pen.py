@@ -4,6 +4,7 @@ from workshop_lib.drawings.markup import Html, attributes, number, plain
 from workshop_lib.quantities import InputError, quote
 
 PIXELS = 4  # on screen for one millimetre of paper
+LEAST = 0.65  # of its width, to which a picture shrinks; on a narrower screen it slides sideways
 FONT = "Arial, Liberation Sans, Helvetica, sans-serif"
 SIZES = {"small": 3.0, "normal": 3.6, "large": 4.6}
 
@@ -56,14 +57,15 @@ def svg_frame(width, height, alt, body):
 
     width, height: mm on paper. The sheet is white, so that a dark theme leaves it legible.
     """
+    wide = width * PIXELS / 14
     size = attributes(
         viewBox=f"0 0 {number(width)} {number(height)}",
         width=number(width * PIXELS),
         height=number(height * PIXELS),
         role="img",
         aria_label=plain(alt),
-        style=f"width:{number(width * PIXELS / 14)}em;max-width:100%;height:auto;"
-        "background:#fff;border-radius:4px",
+        style=f"width:{number(wide)}em;max-width:100%;min-width:{number(LEAST * wide)}em;"
+        "height:auto;background:#fff;border-radius:4px",
     )
     letters = attributes(
         font_family=FONT,

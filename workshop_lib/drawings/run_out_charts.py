@@ -1,30 +1,31 @@
 """How are readings round the turn plotted? Round, as vectors, and their harmonics as bars.
 
-Marks of the spindle run anticlockwise from the right. Lengths along a radius are drawn to the scale
-of the rings; what each arrow means stands beside the plot, with its number and its kind of line.
+Marks of the spindle run anticlockwise from the right. Lengths along a radius are read on the rings;
+what each arrow means stands under the plot, with its number and its kind of line.
 """
 
 import numpy as np
 
+from workshop_lib.drawings.board import nice
 from workshop_lib.drawings.charts import Chart
 from workshop_lib.drawings.drawing import Canvas
-from workshop_lib.drawings.geometry import polar
+from workshop_lib.drawings.roses import Rose
 from workshop_lib.quantities import Q_, show
 
-RIM = 30.0  # mm on paper for the outermost ring
-SHORTEST = 0.6  # mm on paper below which an arrow would be all head
+WIDE, NARROWEST = 26.0, 44.0  # mm on paper for one bar, and for the plot
+FINEST = 1e-5  # of an amplitude in its unit; below it an axis would be all noughts
 SWEEP = np.linspace(0, 2 * np.pi, 181)
-RING_STEPS = (1, 2, 5)
+
+SHORTEST = 0.6  # mm on paper below which an arrow would be all head
 
 
 def polar_plot(taken, found, unit="mm"):
     """Readings round the turn with the fitted circle, the eccentricity and the high spot.
 
-    taken: `Readings`. found: its `Fit`. unit: of the words. Returns a `Canvas`.
+    taken: `Readings`. found: its `Fit`. unit: of rings and words. Returns a `Chart`.
     """
     out = taken.core.towards * (taken.core.readings - found.core.offset)
     vector = complex(found.core.vector)
-    scale = 12.0 / max(np.abs(out).max(), abs(vector), 1e-9)
     worst = Q_(float(np.abs(found.core.residual).max().round(12)), "m")  # below that it is dust
     size = show(found.eccentricity, unit)
     told = bool(found.tells_high_spot)
@@ -33,53 +34,34 @@ def polar_plot(taken, found, unit="mm"):
         f"{out.size} readings round the turn: eccentricity {size}, high spot {where}, no reading "
         f"farther than {show(worst, unit)} from the fitted circle."
     )
-    c = Canvas(96, 128, alt, origin=(48, 85))
-    base = 21.0
-    _rose(c, (base,), 36.5)
-    about = SWEEP[:-1]
-    ring = base + scale * (vector.real * np.cos(about) + vector.imag * np.sin(about))
-    points = [polar((0, 0), r, a) for r, a in zip(ring, np.degrees(about), strict=True)]
-    c.polyline(points, closed=True, style="hidden", colour="blue")
-    for r, a in zip(base + scale * out, np.degrees(taken.core.angles), strict=True):
-        c.circle(polar((0, 0), r, a), 1.0, "paper", colour="orange")
+    largest = max(np.abs(out).max(), abs(vector), 1e-9)
+    chart, told_in = Rose(largest, unit, alt, 5, inner=True), float(Q_(1, "m").m_as(unit))
+    circle = (vector * np.exp(-1j * SWEEP)).real
+    chart.line(SWEEP, 0 * SWEEP, "", "solid", "grey", "thin")
+    chart.line(SWEEP, told_in * circle, "", "dashed", "blue")
     if told:
-        at = np.degrees(np.angle(vector))
-        c.line((0, 0), polar((0, 0), 35, at), "centre")
-        _arrow(c, 0, scale * vector, "heavy", "green")
-    rows = [
-        ("ring", "orange", "readings"),
-        ("hidden", "blue", "fitted circle"),
-        ("heavy", "green", f"eccentricity {size}"),
-        (
-            "centre",
-            "ink",
-            f"high spot: {show(found.high_spot)}" if told else "no high spot is told",
-        ),
-    ]
-    _legend(c, rows, (-34, -47))
-    c.text((-34, -75), f"residual at most {show(worst, unit)};", "start")
-    times = f"departures drawn {show(1e-3 * scale, figures=2)} times larger"
-    c.text((-34, -80.5), times, "start", colour="grey")
-    return c
+        at = float(np.angle(vector))
+        chart.line([at, at], [chart.middle, chart.y.high], "", "dashdot", "ink", "thin")
+        chart.arrow((0, chart.middle), chart.at(vector), "solid", "green")
+    chart.points(taken.core.angles, told_in * out, "ring")
+    chart.row("readings", mark="ring", colour="orange").row("fitted circle", "dashed", "blue")
+    chart.row(f"eccentricity {size}", "solid", "green", "heavy")
+    spot = f"high spot: {show(found.high_spot)}" if told else "no high spot is told"
+    chart.row(spot, "dashdot", "ink", "thin")
+    return chart.row(f"residual at most {show(worst, unit)}")
 
 
 def vectors(arrows, alt, unit="mm"):
-    """Arrows in one plane across the axis, to one scale: a `Canvas`.
+    """Arrows in one plane across the axis, to one scale: a polar `Chart`.
 
-    arrows: rows of (tail, tip, style, colour, words), tail and tip complex, m. The rows stand in
-    the list beside the plot in their order.
+    arrows: rows of (tail, tip, dash, colour, words, weight), tail and tip complex, m. The rows
+    stand in the list under the plot in their order.
     """
     ends = [abs(end) for tail, tip, *_ in arrows for end in (tail, tip)]
-    step, count = _rings(max([*ends, 1e-9]), unit)
-    per_metre = RIM / (step * count)
-    c = Canvas(96, 95 + 7 * len(arrows), alt, origin=(48, 51 + 7 * len(arrows)))
-    _rose(c, [RIM * k / count for k in range(1, count + 1)], 36.5)
-    for tail, tip, style, colour, _ in arrows:
-        _arrow(c, per_metre * tail, per_metre * tip, style, colour)
-    _legend(c, [(style, colour, words) for _, _, style, colour, words in arrows], (-34, -47))
-    rings = f"one ring: {show(Q_(step, 'm'), unit)}"
-    c.text((-46, 41), rings, "start", colour="grey")
-    return c
+    chart = Rose(max([*ends, 1e-9]), unit, alt, len(arrows))
+    for row in arrows:
+        chart.vector(*row)
+    return chart
 
 
 def added(size, shift, angles, unit="thou"):
@@ -126,16 +108,16 @@ def _tip_to_tail(c, x, before, end):
 def knock(before, after, unit="mm"):
     """Eccentricity before, after, and the shift between them, as vectors.
 
-    before, after: `Vector`. Returns a `Canvas`.
+    before, after: `Vector`. Returns a `Chart`.
     """
     old, new = complex(before.core), complex(after.core)
     shift = after - before
     sizes = [show(each.size, unit) for each in (before, after, shift)]
     alt = f"An eccentricity of {sizes[0]} before and {sizes[1]} after: a shift of {sizes[2]}."
     arrows = [
-        (0, old, "hidden", "blue", f"before: {_named(before, unit)}"),
-        (0, new, "outline", "orange", f"after: {_named(after, unit)}"),
-        (old, new, "heavy", "green", f"shift: {_named(shift, unit)}"),
+        (0, old, "dashed", "blue", f"before: {_named(before, unit)}"),
+        (0, new, "solid", "orange", f"after: {_named(after, unit)}"),
+        (old, new, "solid", "green", f"shift: {_named(shift, unit)}", "heavy"),
     ]
     return vectors(arrows, alt, unit)
 
@@ -152,11 +134,13 @@ def indexed(spindle, part, turned, unit="mm"):
         f"together {show(first, unit)} at first, {show(second, unit)} after a turn of "
         f"{show(turned)}."
     )
+    apart = [f"{name} {show(Q_(abs(each), 'm'), unit)}"
+             for name, each in (("spindle", spindle), ("part", part))]  # fmt: skip
     arrows = [
-        (0, spindle, "heavy", "blue", f"spindle {show(Q_(abs(spindle), 'm'), unit)}"),
-        (spindle, spindle + part, "outline", "orange", f"part {show(Q_(abs(part), 'm'), unit)}"),
-        (spindle, spindle + moved, "hidden", "purple", f"part, turned by {show(turned)}"),
-        (0, spindle + part, "thin", "ink", f"clocked first: {show(first, unit)}"),
+        (0, spindle, "solid", "blue", apart[0], "heavy"),
+        (spindle, spindle + part, "solid", "orange", apart[1]),
+        (spindle, spindle + moved, "dashed", "purple", f"part, turned by {show(turned)}"),
+        (0, spindle + part, "solid", "ink", f"clocked first: {show(first, unit)}", "thin"),
         (0, spindle + moved, "dotted", "ink", f"clocked then: {show(second, unit)}"),
     ]
     return vectors(arrows, alt, unit)
@@ -170,7 +154,7 @@ def explained_chart(explained, unit="thou"):
     least, most = (each.m_as(unit) for each in (explained.smallest, explained.largest))
     top = float(np.nanmax(most)) if np.isfinite(most).any() else 1.0
     chart = Chart(
-        x=("Direction of the shift against the old high spot in degrees", 0, 180),
+        x=("Direction from the old high spot in degrees", 0, 180),
         y=("Shift", 0, 1.25 * max(top, 1e-6), unit),
     )
     across = explained.directions.m_as("deg")
@@ -181,57 +165,25 @@ def explained_chart(explained, unit="thou"):
 
 
 def bars(found, unit="mm"):
-    """Amplitudes of harmonics as bars, each with its number: a `Canvas`.
+    """Amplitudes of harmonics as bars, each with its number: a `Chart`.
 
     found: `Harmonics`, at most six. What cannot be told has an empty bar and says so.
     """
-    sizes = [float(each.amplitude.m_as(unit)) if each.told else np.nan for each in found]
-    top = max([size for size in sizes if np.isfinite(size)] + [1e-9])
-    said = [
-        f"{each.name} {show(each.amplitude, unit, figures=2) if each.told else 'not told'}"
-        for each in found
-    ]
-    c = Canvas(24 * len(sizes) + 8, 58, f"Amplitudes: {', '.join(said)}.", origin=(4, 12))
-    c.line((0, 0), (24 * len(sizes), 0))
-    for place, (each, size) in enumerate(zip(found, sizes, strict=True)):
-        middle = 24 * place + 12
-        words = show(each.amplitude, unit, figures=2) if each.told else "not told"
-        tall = 34 * size / top if each.told else 8.0
-        if tall > 0.2:
-            _bar(c, middle, tall, each.told)
-        c.text((middle, tall + 1.5), words, level="bottom", size="small")
-        c.text((middle, -1.5), str(each.order), level="top", bold=True)
-        c.text((middle, -6.5), each.name, level="top", size="small")
-    return c
-
-
-def _bar(c, middle, tall, told):
-    if told:
-        corners = [(middle - 5, 0), (middle + 5, 0), (middle + 5, tall), (middle - 5, tall)]
-        c.section(corners, 45, "pale blue", 2.4)
-    else:
-        c.rect((middle - 5, 0), 10, tall, style="hidden", colour="grey")
-
-
-def _rings(largest, unit):
-    """Return a round step in m and how many rings hold the largest size."""
-    one = float(Q_(1, unit).m_as("m"))
-    power = 10.0 ** np.floor(np.log10(largest / one / 5))
-    for step in (*RING_STEPS, 10):
-        if step * power * one * 5 >= largest * 0.999:
-            break
-    size = step * power * one
-    return size, max(int(np.ceil(largest / size * 0.999)), 1)
-
-
-def _rose(c, rings, outside):
-    """Rings and the marks of the spindle."""
-    for radius in rings:
-        c.circle((0, 0), radius, style="thin", colour="grey")
-    for degrees in range(0, 360, 30):
-        near = 0 if degrees % 90 == 0 else 31.0
-        c.line(polar((0, 0), near, degrees), polar((0, 0), 33, degrees), "thin", "grey")
-        c.text(polar((0, 0), outside, degrees), f"{degrees}°", size="small", colour="grey")
+    words = [show(each.amplitude, unit, figures=2) if each.told else "not told" for each in found]
+    named = ", ".join(f"{each.name} {said}" for each, said in zip(found, words, strict=True))
+    sizes = [float(each.amplitude.m_as(unit)) for each in found if each.told]
+    largest, wide = max([*sizes, 0.0]), max(WIDE * len(words), NARROWEST)
+    top, room = nice(1.15 * largest) if largest > FINEST else 1.0, (16, 13, wide, 42)
+    axes = ("", 0, len(words)), ("Amplitude", 0, top, unit)
+    chart = Chart(*axes, (18 + wide, 62), room=room, alt=f"Amplitudes: {named}.")
+    for middle, (each, said) in enumerate(zip(found, words, strict=True)):
+        x, tall = middle + 0.5, float(each.amplitude.m_as(unit)) if each.told else 0.2 * top
+        dashes = ("blue", True, "solid") if each.told else ("grey", None, "dashed")
+        chart.bar(x - 0.2, x + 0.2, 0, tall, *dashes)
+        chart.write(said, x, tall, (0, 1), level="bottom", size="small")
+        chart.write(str(each.order), x, 0, (0, -1.5), level="top", bold=True)
+        chart.write(each.name, x, 0, (0, -6.5), level="top", size="small")
+    return chart
 
 
 def _arrow(c, tail, tip, style, colour):

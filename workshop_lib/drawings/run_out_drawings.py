@@ -98,14 +98,15 @@ def clocked(departures, angle, reading, face="mm", part="disc"):
     kind, bare = DIALS[face], departures.m_as("mm")
     times = magnified(np.abs(bare).max())
     mark = angle.m_as("deg") % 360
-    alt = f"The {part} with its mark {mark:.0f}° under the plunger: {sense(kind, reading)}."
+    alt = f"The {part}, seen from the headstock, with its mark {mark:.0f}° under the plunger: {sense(kind, reading)}."
     c = Canvas(119, 72, alt, origin=(29, 40))
     under = times * float(np.interp(mark, np.append(AROUND, 360), np.append(bare, bare[0])))
     turned_part(c, times * bare, mark)
+    c.seen_from((-27, 29.5), "the headstock")
     plunger(c, PART + under)
     draw_dial(c, (APART, 0), kind, reading)
     words = f"departures drawn {times:g} times larger" if times else "truly round"
-    c.text((0, -33), words, colour="grey")
+    c.text((-27, -33), words, "start", colour="grey")
     return c
 
 

@@ -72,7 +72,7 @@ def _pressing_side(c, outer, tip):
         for left in (19, 35):
             c.rect((left, min(5 * side, 11 * side)), 6, 6, "paper", "thin")
             c.circle((left + 3, 8 * side), 1.9, "steel", "thin")
-    c.leader((12, 5.6), (22, 30), "pressure nose: turns freely, drives nothing")
+    c.leader((12, 5.6), (19, 30), "pressure nose: turns freely, drives nothing")
     c.leader((38, 9.5), (46, 22), "bearings")
     c.text((52, -17), "tailstock quill", level="top")
 
@@ -102,7 +102,7 @@ def _cut(c, rim, cutting_force, radial_force):
 
 
 def face_view(pad, side_force, torque):
-    """The pad seen from the disc's side at the moment of slip: turning centre and friction.
+    """The pad seen from the headstock at the moment of slip: turning centre and friction.
 
     pad: `Pad`. side_force, torque: quantities, not both zero. Each arrow is the friction on the
     disc at that spot, square to the line from the turning centre. Returns a `Canvas`.
@@ -111,7 +111,7 @@ def face_view(pad, side_force, torque):
     outer = Q_(pad.outer_radius * 1e3, "mm")
     where = f"{show(centre)} from the pad's centre" if np.isfinite(centre.m) else "infinitely far"
     alt = (
-        f"Pad of {show(2 * outer)} face-on: side force {show(side_force)} and torque "
+        f"Pad of {show(2 * outer)} seen from the headstock: side force {show(side_force)} and torque "
         f"{show(torque)} turn the disc about a point {where}; friction opposes it at every spot."
     )
     c = Canvas(176, 100, alt, origin=(58, 44))
@@ -125,6 +125,7 @@ def face_view(pad, side_force, torque):
     turning = (0.0, scale * centre.m_as("mm")) if np.isfinite(centre.m) else None
     _friction_arrows(c, radius, inner, turning)
     _loads(c, radius, side_force, torque)
+    c.seen_from((-56, -41), "the headstock, through the pad")
     _mark_turning_centre(c, radius, turning, centre)
     return c
 

@@ -9,7 +9,7 @@ from workshop_lib.friction import limit_curve
 STYLES = {  # friction estimate -> label, dash, colour, weight
     "high": ("high friction", "dotted", "grey", "outline"),
     "typical": ("typical", "dashed", "blue", "outline"),
-    "low": ("low: reckon with this", "solid", "green", "heavy"),
+    "low": ("low: plan on this", "solid", "green", "heavy"),
 }
 
 
@@ -64,8 +64,8 @@ def margin_chart(chance, bins=60):
     )
     steps = np.repeat(edges, 2)[1:-1]
     chart.line(steps, np.repeat(shares, 2), "", weight="heavy")
-    chart.vertical(1, "slips")
-    chart.vertical(2, "no margin below")
+    chart.vertical(1, "below 1 it slips")
+    chart.vertical(2, "2 is wanted")
     return chart
 
 

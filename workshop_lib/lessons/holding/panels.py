@@ -137,21 +137,28 @@ def ways_table():
 
 
 def _ways_chart(found):
-    """Margins of the ways as bars on a logarithmic scale."""
-    margins = [min(max(each.margin, 0.011), 900) for each in found]
-    margin_axis = "Margin: each step is ten times as much", 0.01, 1000
-    chart = Chart(x=margin_axis, y=("", 0, len(found)), log="x", size=(130, 70))
-    chart.vertical(1, "slips below 1")
-    for place, (each, value) in enumerate(zip(found, margins, strict=True)):
-        level = len(found) - place - 0.5
-        chart.line([0.01, value], [level, level], "", "solid" if each.holds else "dotted",
-                   "green" if each.holds else "orange", "heavy")  # fmt: skip
-        chart.point(value, level, each.way.name, "dot" if each.holds else "cross",
-                    "green" if each.holds else "orange", "small")  # fmt: skip
+    """Margins of the ways as bars on a logarithmic scale, with the margin that is wanted."""
+    low, high, tall = 0.01, 1000, 8 * len(found)
+    axis = "Margin, in steps of ten times", low, high
+    chart = Chart(axis, ("", 0, len(found)), (118, tall + 22), "x", (58, 13, 57, tall))
+    chart.vertical(1).vertical(LEAST_MARGIN, dash="dotted")
+    chart.write("slips below 1", 1, len(found), (0.5, 2), "end", size="small", colour="grey")
+    wanted = f"{LEAST_MARGIN:g} is wanted"
+    chart.write(wanted, LEAST_MARGIN, len(found), (-0.5, 5.5), "start", size="small", colour="grey")
+    for place, each in enumerate(found):
+        level, end = len(found) - place - 0.5, float(np.clip(each.margin, 1.05 * low, high))
+        colour, hatch = ("green", None) if each.margin >= LEAST_MARGIN else ("orange", True)
+        chart.bar(low, end, level - 0.28, level + 0.28, colour, hatch)
+        chart.write(each.way.name, low, level, (-2, 0), "end", size="small")
+        said = _times(each.margin) if each.holds else f"{_times(each.margin)}, slips"
+        inside = end > 30
+        chart.write(said, end, level, (-1.5 if inside else 1.5, 0), "end" if inside else "start",
+                    size="small")  # fmt: skip
     best = found[0]
     return chart.picture(
-        f"Six ways compared by margin: {best.way.name} first with {_times(best.margin)}; "
-        f"{sum(not each.holds for each in found)} of {len(found)} slip."
+        f"{len(found)} ways compared by margin: {best.way.name} first with {_times(best.margin)}; "
+        f"{sum(not each.holds for each in found)} of {len(found)} slip, "
+        f"{sum(each.margin < LEAST_MARGIN for each in found)} stay below the {LEAST_MARGIN:g} wanted."
     )
 
 
