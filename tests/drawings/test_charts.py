@@ -11,7 +11,7 @@ from workshop_lib.drawings import labels
 from workshop_lib.drawings.board import Axis
 from workshop_lib.drawings.charts import OFF_CHART, Chart
 from workshop_lib.drawings.house import POINT
-from workshop_lib.quantities import Q_, InputError
+from workshop_lib.quantities import Q_, InputError, speaking
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -289,6 +289,38 @@ def test_no_picture_reaches_beyond_itself():
 def test_a_chart_is_saved_by_one_call_with_the_same_bytes(tmp_path, kind, start):
     saved = [busy().save(tmp_path / f"{name}.{kind}").read_bytes() for name in "ab"]
     assert saved[0].startswith(start) and saved[0] == saved[1]
+
+
+def test_what_was_saved_after_a_picture_stands_at_the_same_places(tmp_path):
+    """A PNG has more dots to the inch than the picture: what moved must not keep the old ones."""
+    shown = busy()
+    assert shown.picture("a 1")
+    saved = [c.save(tmp_path / "mine.png").read_bytes() for c in (shown, busy())]
+    assert saved[0] == saved[1]
+
+
+def test_inch_or_metric_is_one_setting_for_axes_marks_and_the_learners_curves():
+    with speaking("inch"):
+        c = Chart(x=("Side force", 0, 600, "N"), y=("Bend", 0, 0.3, "mm")).line([0, 600], [0, 0.3])
+        c.axes.plot(Q_([0, 600], "N"), Q_([0, 0.3], "mm"), label="mine")
+        lines = [line.get_data(orig=False) for line in c.axes.lines]
+    # by hand: 600 N / 4.448222 N = 134.9 lbf; 0.3 mm / 0.0254 mm = 11.81 thou
+    for across, up in lines:
+        assert across == pytest.approx([0, 134.885], rel=1e-5)
+        assert up == pytest.approx([0, 11.811], rel=1e-4)
+    assert {"Side force in lbf", "Bend in thou"} <= set(words(c))
+    assert c.axes.get_xlim() == (0, 150) and c.axes.get_ylim() == (0, 15)
+
+
+def test_a_chart_that_is_metric_stays_as_it_was_when_metric_is_chosen():
+    with speaking("metric"):
+        assert busy().picture("a 1").svg == busy().picture("a 1").svg
+        told = busy().picture("a 1").svg
+    assert told == busy().picture("a 1").svg
+
+
+def test_a_straight_line_that_leaves_the_chart_is_named_where_it_is_seen():
+    assert "far" in words(chart().line([0, 1000], [0, 20], "far"))
 
 
 def test_another_ending_is_refused_in_words(tmp_path):

@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.drawings.words_on_sheet import advance
 from workshop_lib.drawings.markup import (
     Html,
     attributes,
@@ -77,8 +78,16 @@ def test_a_bare_underscore_means_nothing():
 
 # Helvetica advance widths (Adobe font metrics): H 722, a 556, m 833, space 278, 1 556, N 722.
 @pytest.mark.parametrize(("words", "thousandths"), [("Ham", 2111), ("11 N", 2112)])
-def test_width_adds_up_the_font_metrics(words, thousandths):
-    assert text_width(words, 1000) == pytest.approx(thousandths)
+def test_width_is_enough_for_helvetica_and_for_dejavu_and_not_much_more(words, thousandths):
+    own = sum(1000 * advance(letter, "normal") for letter in words)  # the font file's own
+    assert 0.985 * max(thousandths, own) < text_width(words, 1000) < 1.05 * max(thousandths, own)
+
+
+@pytest.mark.parametrize("weight", ["normal", "bold"])
+def test_a_sentence_is_as_wide_as_the_widest_letters_set_it(weight):
+    words = "Departures drawn 100 times larger: 0.043 mm ± 12 µm, 24–30°, 2·N"
+    own = sum(advance(letter, weight) for letter in words)
+    assert text_width(words, 1, weight == "bold") == pytest.approx(own, rel=0.04)
 
 
 def test_width_grows_with_size_and_shrinks_in_a_subscript():

@@ -8,6 +8,7 @@ import pytest
 from tests.house.laws import held_for
 from workshop_lib.drawings import run_out_charts as charts
 from workshop_lib.drawings import run_out_drawings as drawings
+from workshop_lib.drawings.roses import Rose, rings_for
 from workshop_lib.lessons.run_out.panels_mystery import LABELS, Score, clocked_tests, setup_of
 from workshop_lib.quantities import Q_, show
 from workshop_lib.run_out import Readings, shifts_that_explain
@@ -138,10 +139,29 @@ def test_half_a_turn_takes_the_part_away_instead_of_adding_it():
     assert "together 3.00 mm at first, 1.00 mm after a turn of 180°" in picture.alt
 
 
+@pytest.mark.parametrize(("inner", "nought"), [(False, 0.0), (True, 21.0)])
+def test_a_vector_stands_on_the_sheet_where_its_angle_and_the_rings_say(inner, nought):
+    rose = Rose(0.2e-3, "mm", "a 1", 1, inner)
+    rim = (33.0 - nought) / 0.2  # mm on paper for one mm, from the ring that counts as nought
+    for angle in (0, 30, 90, 200):
+        end = 0.1e-3 * np.exp(1j * np.radians(angle))
+        ((across,), (down,)) = rose.board.place(*([each] for each in rose.at(end)))
+        reach = np.hypot(across - 33, 33 - down)
+        assert reach == pytest.approx(rim * 0.1, abs=0.01)
+        assert np.degrees(np.arctan2(33 - down, across - 33)) % 360 == pytest.approx(angle)
+
+
+def test_the_polar_axes_are_the_learners_and_know_their_units():
+    rose = charts.knock(vector(3, 0), vector(4, 90))
+    (line,) = rose.axes.plot(Q_([0, 90], "deg"), Q_([1, 2], "mm"), label="mine")
+    assert line.get_xdata(orig=False) == pytest.approx([0, np.pi / 2])
+    assert "mine" in rose.picture("a 1").svg
+
+
 @held_for(np.geomspace(1e-7, 1e-2, 20))
 def test_the_rings_hold_the_largest_vector_and_are_few(largest):
     for unit in ("mm", "thou", "um"):
-        step, count = charts._rings(largest, unit)
+        step, count = rings_for(largest, unit)
         assert step * count >= 0.998 * largest and 1 <= count <= 6
 
 

@@ -101,7 +101,7 @@ def faults(svg):
     return found
 
 
-def of_view(view):
+def clashes(view):
     """List such faults in all pictures that a panel's answer shows."""
     shown = [each for each in (view.picture, *view.details) if hasattr(each, "figure")]
     return [fault for each in shown for fault in faults(each.figure().svg)]

@@ -4,8 +4,10 @@ import re
 
 import pytest
 
+from tests.drawings.words_on_sheet import clashes
 from tests.fuzz.scenes import scenes
 from tests.house.thorough import THOROUGH
+from workshop_lib.quantities import speaking
 from workshop_lib.teaching.fields import Choice, Count, Field, Switch, Text
 from workshop_lib.teaching.file_fields import FileName, Sound
 from workshop_lib.teaching.panels import Scene
@@ -61,6 +63,8 @@ def test_it_answers_or_says_what_is_wrong_at_the_ends_of_every_control(scene):
         assert (look.view is None) == bool(look.complaints), given
         for said in look.complaints.values():
             assert re.search(r"[.?]$", said), said
+        if look.view is not None:
+            assert clashes(look.view) == [], given
 
 
 @each_scene
@@ -82,6 +86,12 @@ def test_its_picture_has_an_alt_sentence_with_a_number_and_no_clashing_words(sce
         assert re.search(r"\d.*\.$", picture.alt), picture.alt
     if hasattr(picture, "faults"):
         assert picture.faults() == []
+
+
+@each_scene
+def test_its_pictures_have_room_for_their_words_in_inch_too(scene):
+    with speaking("inch"):
+        assert clashes(scene.look(scene.given()).view) == []
 
 
 @each_scene

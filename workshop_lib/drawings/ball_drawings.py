@@ -74,9 +74,9 @@ def ball_loads(rest, axial, radial):
     loads = np.atleast_1d(rest.core.loads)
     heaviest = loads.max()
     alt = (
-        f"Load on each of {loads.size} balls under {show(axial)} axial and {show(radial)} radial, seen "
-        f"from the front: "
-        f"the heaviest carries {show(rest.heaviest)}, {rest.loaded_balls} of them carry any."
+        f"Load on each of {loads.size} balls under {show(axial)} axial and {show(radial)} radial, "
+        f"seen from the front: the heaviest carries {show(rest.heaviest)}, {rest.loaded_balls} of "
+        "them carry any."
     )
     c = Canvas(126, 112, alt, origin=(63, 56))
     c.circle((0, 0), RING - 5, "steel")

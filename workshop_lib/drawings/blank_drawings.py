@@ -23,8 +23,8 @@ def under_tool(blank, centre, turned, tool_radius, depth, disc_diameter, name="f
     scale = WIDEST / max(reach, radius)
     met = blank.depth_at(centre, turned, tool_radius, depth).m_as("mm")
     alt = (
-        f"The blank, seen from the headstock and turned by {show(turned)}, under a tool at a radius of {show(tool_radius)}: "
-        f"the tool meets {met:.2f} mm of sheet."
+        f"The blank, seen from the headstock and turned by {show(turned)}, under a tool at a "
+        f"radius of {show(tool_radius)}: the tool meets {met:.2f} mm of sheet."
     )
     c = Canvas(118, 96, alt, origin=(50, 48))
     corners = 1e3 * (blank.points - np.array([side.m_as("m") for side in centre]))

@@ -10,9 +10,11 @@ from workshop_lib.drawings import house
 from workshop_lib.drawings.geometry import CAP, DESCENT
 from workshop_lib.drawings.house import POINT
 from workshop_lib.drawings.pen import SIZES
-from workshop_lib.quantities import InputError, quote
+from workshop_lib.quantities import Q_, InputError, in_system, parse_unit, quote, unit_text
 
 LEVELS = {"bottom": -DESCENT, "middle": CAP / 2, "top": CAP, "base": 0}
+NAMES = {"in": "inches"}  # of a unit that would read like a word beside the label
+SAME = 1e-9  # of a decade
 _FAR = 1e4  # mm; a curve that leaves the sheet further than this is cut there
 
 
@@ -38,7 +40,24 @@ class Axis:
     @property
     def title(self):
         """The label with its unit."""
-        return f"{self.label} in {self.unit}" if self.unit else self.label
+        return f"{self.label} in {NAMES.get(self.unit, self.unit)}" if self.unit else self.label
+
+    def spoken(self):
+        """Return the axis in the unit that is spoken, with round ends, and one old unit in it."""
+        if not self.unit:
+            return self, 1.0
+        largest = np.sqrt(self.low * self.high) if self.log else max(-self.low, self.high)
+        told = in_system(Q_(float(largest), self.unit)).units
+        if told == parse_unit(self.unit):
+            return self, 1.0
+        times = float(Q_(1.0, self.unit).m_as(told))
+        low, high = self._round_ends(times * self.low, times * self.high)
+        return Axis(self.label, low, high, unit_text(told).strip(), self.log), times
+
+    def _round_ends(self, low, high):
+        if self.log:
+            return 10.0 ** np.floor(np.log10(low) + SAME), 10.0 ** np.ceil(np.log10(high) - SAME)
+        return -nice(-low) if low < 0 else low, nice(high) if high > 0 else high
 
 
 class Board:

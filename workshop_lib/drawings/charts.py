@@ -47,13 +47,16 @@ _SIDE = {"start": "left", "middle": "center", "end": "right"}
 class Chart:
     """One chart. Marks are laid on in the order of the calls; labels go on last.
 
-    x, y: (label, low, high) or (label, low, high, unit); with a unit, marks may be quantities.
+    x, y: (label, low, high) or (label, low, high, unit); with a unit, marks may be quantities, and
+    the axis speaks inch or metric as the workbook does; plain numbers stay in the unit named here.
     size: (width, height) of the sheet in mm. log: "", "x", "y" or "xy". room: (left, bottom, width,
     height) of the plot in mm, for words of one's own beside it. alt: one sentence with its number.
     """
 
     def __init__(self, x, y, size=(118, 80), log="", room=None, alt=""):
-        self.x, self.y = Axis(*x, log="x" in log), Axis(*y, log="y" in log)
+        axes = Axis(*x, log="x" in log), Axis(*y, log="y" in log)
+        (self.x, across), (self.y, up) = (axis.spoken() for axis in axes)
+        self._times = {self.x.label: across, self.y.label: up}
         self._lay_on((Board, self.x, self.y, tuple(size), room), alt)
 
     def _lay_on(self, made, alt):
@@ -86,7 +89,10 @@ class Chart:
 
     def region(self, xs, ys, label="", colour="green", hatch=None, size="normal"):
         """Fill the inside of a closed outline; `hatch` (True) marks it without colour too."""
-        xs, ys, across, down = self._placed(xs, ys)
+        return self._fill(self._placed(xs, ys), label, colour, hatch, size)
+
+    def _fill(self, placed, label="", colour="green", hatch=None, size="normal"):
+        xs, ys, across, down = placed
         good = np.isfinite(across) & np.isfinite(down)
         if good.sum() < 3:
             return self
@@ -105,10 +111,10 @@ class Chart:
 
     def band(self, xs, lows, highs, label="", colour="blue", hatch=None, size="normal"):
         """Fill the band between a low and a high curve: how far a value may lie either way."""
-        given = _in_axis(xs, self.x), _in_axis(lows, self.y), _in_axis(highs, self.y)
+        given = (self._in_axis(xs, self.x), *(self._in_axis(ys, self.y) for ys in (lows, highs)))
         xs, lows, highs = np.broadcast_arrays(*map(np.atleast_1d, given))
         there_and_back = np.concatenate([xs, xs[::-1]]), np.concatenate([lows, highs[::-1]])
-        return self.region(*there_and_back, label, colour, hatch, size)
+        return self._fill(self._paired(*there_and_back), label, colour, hatch, size)
 
     def point(self, x, y, label="", mark="dot", colour="orange", size="normal"):
         """Mark one point; outside the axes it stands at the edge as an arrowhead and says so."""
@@ -163,10 +169,11 @@ class Chart:
 
     def bar(self, left, right, low, high, colour="blue", hatch=None, dash="solid"):
         """Draw a bar between two values of x and two of y."""
-        across, up = [left, right, right, left, left], [low, low, high, high, low]
+        corners = [left, right, right, left, left], [low, low, high, high, low]
+        placed = self._placed(*corners)
         if dash == "solid":
-            self.region(across, up, "", colour, hatch)
-        return self._stroke(across, up, dash, colour, 1.0)
+            self._fill(placed, "", colour, hatch)
+        return self._stroke(*placed[:2], dash, colour, 1.0)
 
     def write(self, words, x, y, shift=(0, 0), anchor="middle", level="middle", **more):
         """Write words at a point of the axes, moved by mm across and up, whatever lies there.
@@ -185,8 +192,9 @@ class Chart:
 
     def vertical(self, x, label="", dash="dashed", colour="grey", size="normal"):
         """Draw a vertical line at a value of x, named at its upper end."""
-        xs, _, across, down = self._placed([x, x] if np.ndim(x) == 0 else x, self._ends(self.y))
-        self._straight(xs, self._ends(self.y), across, down, dash, colour)
+        xs = self._in_axis(x, self.x) * np.ones(2)
+        xs, ys, across, down = self._paired(xs, self._ends(self.y))
+        self._straight(xs, ys, across, down, dash, colour)
         across, (wide, high) = float(across[0]), self.board.plot
         downs = (2.5, 7.5, 12.5, high / 2, high - 7.5, high - 2.5)
         places = [(across + 1.0, down, "start", "middle") for down in downs]
@@ -196,8 +204,9 @@ class Chart:
 
     def horizontal(self, y, label="", dash="dashed", colour="grey", size="normal"):
         """Draw a horizontal line at a value of y, named at its right end."""
-        _, ys, across, down = self._placed(self._ends(self.x), [y, y] if np.ndim(y) == 0 else y)
-        self._straight(self._ends(self.x), ys, across, down, dash, colour)
+        ys = self._in_axis(y, self.y) * np.ones(2)
+        xs, ys, across, down = self._paired(self._ends(self.x), ys)
+        self._straight(xs, ys, across, down, dash, colour)
         down, (wide, high) = float(down[0]), self.board.plot
         ends = ((wide - 1.0, "end"), (wide / 2, "middle"), (1.0, "start"))
         places = [(across, down - 0.8, anchor, "bottom") for across, anchor in ends]
@@ -256,7 +265,19 @@ class Chart:
 
     def _placed(self, xs, ys):
         """Return xs, ys as numbers of the axes, and where they lie in the plot in mm."""
-        xs, ys = _in_axis(xs, self.x), _in_axis(ys, self.y)
+        return self._paired(self._in_axis(xs, self.x), self._in_axis(ys, self.y))
+
+    def _in_axis(self, values, axis):
+        """Return values as numbers of an axis; plain ones are in the unit that the chart names."""
+        if isinstance(values, pint.Quantity):
+            if not axis.unit:
+                raise InputError(
+                    axis.label, f"{quote(values)} has a unit, but this axis names none"
+                )
+            return np.asarray(values.m_as(parse_unit(axis.unit)), dtype=float)
+        return self._times.get(axis.label, 1.0) * np.asarray(values, dtype=float)
+
+    def _paired(self, xs, ys):
         try:
             xs, ys = map(np.ravel, np.broadcast_arrays(xs, ys))
         except ValueError as error:
@@ -291,6 +312,8 @@ class Chart:
         if not label:
             return
         wide, high = self.board.plot
+        if across.size == 2 and np.ptp(across) + np.ptp(down) > 1:  # its ends may lie far outside
+            across, down = labels.dense(across, down).T
         with np.errstate(invalid="ignore"):
             inside = (across >= 0) & (across <= wide) & (down >= 0) & (down <= high)
         seen = np.where(inside, across, np.nan), np.where(inside, down, np.nan)
@@ -335,12 +358,3 @@ class Chart:
             clip_on=False,
             zorder=4,
         )
-
-
-def _in_axis(values, axis):
-    """Return values as numbers of an axis; a quantity is converted to the axis's unit."""
-    if isinstance(values, pint.Quantity):
-        if not axis.unit:
-            raise InputError(axis.label, f"{quote(values)} has a unit, but this axis names none")
-        return np.asarray(values.m_as(parse_unit(axis.unit)), dtype=float)
-    return np.asarray(values, dtype=float)

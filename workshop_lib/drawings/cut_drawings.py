@@ -22,8 +22,8 @@ def rim_pushes(disc_diameter, cutting_force, radial_force, figures=3):
     forces = *both, float(np.hypot(*both))
     along, inward, together = (show(Q_(force, "N"), figures=figures) for force in forces)
     alt = (
-        f"Disc of {show(disc_diameter)} seen from the headstock: the tool pushes {along} against the rim's motion "
-        f"and {inward} towards the axis, together {together} of side force."
+        f"Disc of {show(disc_diameter)} seen from the headstock: the tool pushes {along} against "
+        f"the rim's motion and {inward} towards the axis, together {together} of side force."
     )
     c = Canvas(122, 76, alt, origin=(40, 38))
     c.circle((0, 0), RIM, "sheet")

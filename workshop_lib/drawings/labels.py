@@ -56,7 +56,7 @@ def beside_curve(across, down, distance=1.0):
     if across.size < 2:
         return []
     run = np.concatenate([[0], np.cumsum(np.hypot(np.diff(across), np.diff(down)))])
-    places = []
+    places = [[], [], []]  # close by, and further off for where it is crowded
     for share in _ALONG:
         at = share * run[-1]
         here = np.clip(np.searchsorted(run, at), 1, run.size - 1)
@@ -64,8 +64,10 @@ def beside_curve(across, down, distance=1.0):
         x, y = np.interp(at, run, across), np.interp(at, run, down)
         normal = np.array([dy, -dx]) / max(np.hypot(dx, dy), 1e-9)
         for side in (normal, -normal) if normal[1] <= 0 else (-normal, normal):
-            places.append(_beside(float(x), float(y), *map(float, side), distance))
-    return places
+            for further, found in enumerate(places):
+                reach = distance + 4.5 * further
+                found.append(_beside(float(x), float(y), *map(float, side), reach))
+    return sum(places, [])
 
 
 def dense(across, down, gap=1.0):

@@ -1,4 +1,4 @@
-"""Polar charts of a spindle: marks anticlockwise from the right, lengths along the radius.
+"""How do arrows and readings look round a spindle? Marks anticlockwise, lengths along the radius.
 
 Arrows on one line would hide each other's names, so what each stroke means stands in a list under
 the plot. `chart.axes` is the learner's, as with every chart: angles in rad or with their unit.
@@ -31,6 +31,7 @@ class Rose(Chart):
         top = self.ring * count
         self.middle = -1.75 * top if inner else 0.0
         self.x, self.y = Axis("Mark", 0, 360, "rad"), Axis("Length", self.middle, top, unit)
+        self._times = {}
         rings = np.arange(-count if inner else 1, count + 1) * self.ring
         below = ROUND + 3 + ROW * rows
         size = WIDE, below + 2 * (RADIUS + ROUND)

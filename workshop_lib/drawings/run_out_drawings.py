@@ -98,7 +98,8 @@ def clocked(departures, angle, reading, face="mm", part="disc"):
     kind, bare = DIALS[face], departures.m_as("mm")
     times = magnified(np.abs(bare).max())
     mark = angle.m_as("deg") % 360
-    alt = f"The {part}, seen from the headstock, with its mark {mark:.0f}° under the plunger: {sense(kind, reading)}."
+    alt = f"The {part}, seen from the headstock, with its mark {mark:.0f}° under the plunger: "
+    alt += f"{sense(kind, reading)}."
     c = Canvas(119, 72, alt, origin=(29, 40))
     under = times * float(np.interp(mark, np.append(AROUND, 360), np.append(bare, bare[0])))
     turned_part(c, times * bare, mark)

@@ -111,8 +111,9 @@ def face_view(pad, side_force, torque):
     outer = Q_(pad.outer_radius * 1e3, "mm")
     where = f"{show(centre)} from the pad's centre" if np.isfinite(centre.m) else "infinitely far"
     alt = (
-        f"Pad of {show(2 * outer)} seen from the headstock: side force {show(side_force)} and torque "
-        f"{show(torque)} turn the disc about a point {where}; friction opposes it at every spot."
+        f"Pad of {show(2 * outer)} seen from the headstock: side force {show(side_force)} and "
+        f"torque {show(torque)} turn the disc about a point {where}; friction opposes it at every "
+        "spot."
     )
     c = Canvas(176, 100, alt, origin=(58, 44))
     radius = 34.0

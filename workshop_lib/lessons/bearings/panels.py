@@ -159,7 +159,9 @@ def shift_chart(named, thrust, side=None, shift=None, allowed=None, gap=None):
         force = side_held(design, thrust, way).m_as("N")
         chart.line(force, way.m_as("um"), label, dash, colour, "heavy")
     if gap is not None and gap.m_as("um") > 0.06 * reach:
-        chart.band([0, across], 0, gap.m_as("um"), "floats: no force answers", "orange", hatch=45)
+        chart.band(
+            [0, 2 * across], 0, gap.m_as("um"), "floats: no force answers", "orange", hatch=45
+        )
     if allowed is not None:
         chart.horizontal(allowed.m_as("um"), "allowed")
     if shift is not None:

@@ -154,11 +154,11 @@ def _ways_chart(found):
         inside = end > 30
         chart.write(said, end, level, (-1.5 if inside else 1.5, 0), "end" if inside else "start",
                     size="small")  # fmt: skip
-    best = found[0]
+    best, short = found[0], sum(each.margin < LEAST_MARGIN for each in found)
     return chart.picture(
         f"{len(found)} ways compared by margin: {best.way.name} first with {_times(best.margin)}; "
         f"{sum(not each.holds for each in found)} of {len(found)} slip, "
-        f"{sum(each.margin < LEAST_MARGIN for each in found)} stay below the {LEAST_MARGIN:g} wanted."
+        f"{short} stay below the {LEAST_MARGIN:g} wanted."
     )
 
 
