@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.teaching.exercise_cases import FACES, RIM, exercise
-from workshop_lib.teaching import live, store
+from workshop_lib.teaching import answer_file, live
 
 # What the page sends is kept until the test lets Python answer it.
 PAGE = """
@@ -51,10 +51,10 @@ class Stage:
 
 @pytest.fixture
 def stage(chromium):
-    before, page = store.use(store.Store()), chromium.new_page()
+    before, page = answer_file.use(answer_file.Store()), chromium.new_page()
     yield Stage(page, exercise().ask())
     page.close()
-    store.use(before)
+    answer_file.use(before)
 
 
 def test_no_old_verdict_stands_while_a_new_answer_waits_for_its_own(stage):

@@ -48,8 +48,8 @@ def test_a_learner_runs_a_whole_lesson_and_moves_its_panel(opened):
 
 
 def test_answers_lie_in_the_learners_own_home_and_only_there(opened):
-    setting = "from workshop_lib.teaching import store; "
-    code = setting + "store.current().record('key', {{'text': {!r}}})"
+    setting = "from workshop_lib.teaching import answer_file; "
+    code = setting + "answer_file.current().record('key', {{'text': {!r}}})"
     for login in (ANN, BEN):
         opened.run(opened.rooms[login][1].run(code.format(f"said by {login}")))
     for login, other in ((ANN, BEN), (BEN, ANN)):

@@ -12,7 +12,6 @@ from workshop_lib.classroom import seat
 from workshop_lib.classroom.handing_out import hand_out
 from workshop_lib.launcher import answers, copies
 from workshop_lib.launcher.environment import ROOT, masters
-from workshop_lib.teaching import store
 
 pytestmark = pytest.mark.skipif(os.name == "nt", reason="a class needs Linux")
 
@@ -178,7 +177,3 @@ def test_a_seat_that_cannot_hand_out_still_lets_the_learner_work(tmp_path):
     told, said = sit(tmp_path, tmp_path / "workbook")
     assert told["arguments"] == [7, ["--some=option"]]
     assert "could not be handed out" in said
-
-
-def test_the_variable_of_the_answers_is_the_one_that_lessons_read():
-    assert answers.VARIABLE == store.VARIABLE

@@ -15,15 +15,15 @@ from tests.teaching.exercise_cases import (
     words,
 )
 from workshop_lib.drawings import page
-from workshop_lib.teaching import store
+from workshop_lib.teaching import answer_file
 from workshop_lib.teaching.exercises import Exercise
 
 
 @pytest.fixture(autouse=True)
 def fresh():
-    before = store.use(store.Store())
+    before = answer_file.use(answer_file.Store())
     yield
-    store.use(before)
+    answer_file.use(before)
 
 
 def test_hints_come_one_at_a_time_and_the_solution_last():
@@ -103,7 +103,7 @@ def test_the_card_asks_with_other_numbers_and_begins_again():
     assert shown[0]["answered"] == ["", 0]  # so that the page empties the box as well
     answer = card.exercise.answer
     assert "Right" in press(card, "check", f"{answer.m_as('N*m')} N m")["verdict"]
-    last = store.current().entries("d")[-1]
+    last = answer_file.current().entries("d")[-1]
     assert last["numbers"] == card.exercise.seed and last["state"] == "right"
 
 
@@ -137,7 +137,7 @@ def test_the_record_says_what_help_was_taken():
     press(card, "check", "1.8 N m")
     press(card, "solution")
     press(card, "check", "1.2 N m")
-    helped = [entry.get("helped") for entry in store.current().entries("e")]
+    helped = [entry.get("helped") for entry in answer_file.current().entries("e")]
     assert helped == [None, "1 hint", "worked solution"]
 
 

@@ -10,15 +10,15 @@ from hypothesis import strategies as st
 from tests.teaching.exercise_cases import FACES, RIM, TORQUE, bearing, drawn, exercise, press
 from workshop_lib.launcher.environment import ROOT
 from workshop_lib.quantities import Q_, InputError
-from workshop_lib.teaching import store, task_list
+from workshop_lib.teaching import answer_file, task_list
 from workshop_lib.teaching.exercises import Exercise, fitting_example, told_apart
 
 
 @pytest.fixture(autouse=True)
 def fresh():
-    before = store.use(store.Store())
+    before = answer_file.use(answer_file.Store())
     yield
-    store.use(before)
+    answer_file.use(before)
 
 
 @pytest.mark.parametrize(
@@ -76,7 +76,7 @@ def test_another_wrong_answer_is_not_given_away(typed, said):
 def test_what_cannot_be_read_is_answered_in_the_readers_words(typed, said):
     feedback = exercise().check(typed)
     assert feedback.state == "unreadable" and said in feedback.said
-    assert store.current().entries("e") == []
+    assert answer_file.current().entries("e") == []
 
 
 @given(
@@ -138,7 +138,7 @@ def test_an_absolute_tolerance_serves_an_answer_of_zero():
 def test_every_attempt_is_on_record():
     task = exercise()
     task.check("2.4 N m"), task.check("1.2 N m")
-    states = [(entry["given"], entry["state"]) for entry in store.current().entries("e")]
+    states = [(entry["given"], entry["state"]) for entry in answer_file.current().entries("e")]
     assert states == [("2.4 N m", "known"), ("1.2 N m", "right")]
 
 

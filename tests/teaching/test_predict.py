@@ -6,7 +6,7 @@ import re
 import pytest
 
 from workshop_lib.quantities import Q_, InputError
-from workshop_lib.teaching import store
+from workshop_lib.teaching import answer_file
 from workshop_lib.teaching.predict import commit, predict, reveal
 
 TORQUE = Q_(1.2, "N*m")
@@ -16,9 +16,9 @@ WAYS = {"same": "It stays the same", "double": "It doubles"}
 @pytest.fixture(autouse=True)
 def fresh():
     """A store of the test's own, so that no other test's prediction is met."""
-    before = store.use(store.Store())
+    before = answer_file.use(answer_file.Store())
     yield
-    store.use(before)
+    answer_file.use(before)
 
 
 def ask(**more):
@@ -58,7 +58,7 @@ def test_a_changed_prediction_keeps_the_first_on_record():
     assert not opened["fields"]["answer"]["locked"] and labels(opened) == ["Commit"]
     changed = press(card, "commit", "3 N m")
     assert "Your first prediction stays on record: 2 N m" in words(changed["details"])
-    assert [entry["given"] for entry in store.current().entries("k")] == ["2 N m", "3 N m"]
+    assert [entry["given"] for entry in answer_file.current().entries("k")] == ["2 N m", "3 N m"]
     assert "You predicted: 3 N m (at first 2 N m)" in words(tell().face["verdict"])
 
 
@@ -66,7 +66,7 @@ def test_a_changed_prediction_keeps_the_first_on_record():
 def test_what_cannot_be_read_is_not_committed(typed):
     face = press(ask(), "commit", typed)
     assert face["fields"]["answer"]["complaint"]
-    assert store.current().entries("k") == []
+    assert answer_file.current().entries("k") == []
 
 
 def test_a_prediction_from_code_shows_in_the_card_and_the_answer():
@@ -177,7 +177,7 @@ class Watcher:
 
 
 def test_a_store_tells_those_who_watch_and_forgets_the_dead():
-    shelf, watcher = store.Store(), Watcher()
+    shelf, watcher = answer_file.Store(), Watcher()
     shelf.watch("k", watcher)
     shelf.record("k", {"given": "1"})
     shelf.record("other", {"given": "2"})
@@ -189,7 +189,7 @@ def test_a_store_tells_those_who_watch_and_forgets_the_dead():
 
 
 def test_entries_cannot_be_changed_from_outside():
-    shelf = store.Store()
+    shelf = answer_file.Store()
     shelf.record("k", {"given": "1"})
     shelf.entries("k")[0]["given"] = "2"
     assert shelf.entries("k") == [{"given": "1"}]

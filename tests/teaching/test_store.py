@@ -11,7 +11,7 @@ from nbformat.v4 import new_code_cell, new_notebook
 from workshop_lib.launcher import answers, opening, running_lessons
 from workshop_lib.launcher.environment import ROOT
 from workshop_lib.quantities import Q_
-from workshop_lib.teaching import answer_file, predict, store
+from workshop_lib.teaching import answer_file, predict
 from workshop_lib.teaching.answer_file import FileStore
 from workshop_lib.teaching.exercises import Exercise
 
@@ -24,9 +24,9 @@ def file(tmp_path):
 @pytest.fixture
 def kept(file):
     """A store in a file, in use while the test runs."""
-    before = store.use(FileStore(file))
-    yield store.current()
-    store.use(before)
+    before = answer_file.use(FileStore(file))
+    yield answer_file.current()
+    answer_file.use(before)
 
 
 def given(shelf, key="k"):
@@ -74,7 +74,7 @@ def test_an_exercise_and_a_prediction_come_back_after_a_restart(kept):
     task().check("2 N m")
     predict.predict("l-p", "How much?", kind="torque")
     predict.commit("l-p", "3 N m")
-    store.use(next_day(kept))
+    answer_file.use(next_day(kept))
     card = task().ask()
     assert card.face["fields"]["answer"]["value"] == "2 N m" and "Not yet" in card.face["verdict"]
     asked = predict.predict("l-p", "How much?", kind="torque")
@@ -105,15 +105,15 @@ def test_an_odd_entry_is_passed_over(kept, odd):
 
 
 def test_without_the_variable_nothing_is_kept(monkeypatch, file):
-    monkeypatch.setattr(store, "_current", [])
+    monkeypatch.setattr(answer_file, "_current", [])
     monkeypatch.delenv(answers.VARIABLE, raising=False)
-    assert type(store.current()) is store.Store
-    monkeypatch.setattr(store, "_current", [])
+    assert type(answer_file.current()) is answer_file.Store
+    monkeypatch.setattr(answer_file, "_current", [])
     monkeypatch.setenv(answers.VARIABLE, " ")
-    assert type(store.current()) is store.Store
-    monkeypatch.setattr(store, "_current", [])
+    assert type(answer_file.current()) is answer_file.Store
+    monkeypatch.setattr(answer_file, "_current", [])
     monkeypatch.setenv(answers.VARIABLE, str(file))
-    assert store.current().path == file
+    assert answer_file.current().path == file
 
 
 def test_opening_the_lessons_names_the_file_and_leaves_one_that_is_named(monkeypatch):
@@ -144,9 +144,9 @@ def test_the_learners_file_stays_out_of_the_repository():
 
 
 ANSWERED = """
-from workshop_lib.teaching import store
+from workshop_lib.teaching import answer_file
 from workshop_lib.teaching.exercises import Exercise
-print(type(store.current()).__name__)
+print(type(answer_file.current()).__name__)
 Exercise("l-task", "How much?", 2.0).check("2")
 """
 

@@ -1,4 +1,4 @@
-"""The learner's own file: are answers and predictions there again on the next day?
+"""Are a learner's answers and predictions there again on the next day, shared by all cells?
 
 One line of JSON for each entry, which is only ever added: several notebooks may write at the same
 time, and a line that was cut off costs no other. A first line says what the file is.
@@ -11,6 +11,7 @@ import os
 import weakref
 from pathlib import Path
 
+from workshop_lib.launcher.answers import VARIABLE
 from workshop_lib.sources import set_aside
 
 FORMAT = 2
@@ -218,3 +219,24 @@ def text_of(path):
     if path.stat().st_size > LARGEST:
         raise NotOurs("is far larger than a file of answers")
     return path.read_bytes().decode("utf-8-sig", "replace")
+
+
+_current = []
+
+
+def use(store):
+    """Put another store in place of the current one; returns the one that was in use."""
+    before, _current[:] = current(), [store]
+    return before
+
+
+def current():
+    """Return the store in use: one in memory, unless `WORKSHOP_ANSWERS` names a file.
+
+    The command `open` sets that variable; the checks and the storing of notebooks take it away, so
+    that a lesson that is executed there neither reads nor writes anyone's answers.
+    """
+    if not _current:
+        path = os.environ.get(VARIABLE, "").strip()
+        _current.append(FileStore(path) if path else Store())
+    return _current[0]

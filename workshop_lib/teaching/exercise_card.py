@@ -6,7 +6,7 @@ earlier is taken from the store, so that a notebook opened on the next day shows
 
 from workshop_lib.drawings import page
 from workshop_lib.drawings.markup import plain, rich
-from workshop_lib.teaching import store
+from workshop_lib.teaching import answer_file
 from workshop_lib.teaching.live import Live, face_of
 
 AGAIN = "Now try it yourself with other numbers."
@@ -66,7 +66,7 @@ class ExerciseCard(Live):
                     return
 
     def _record(self):
-        return store.current().entries(self.first.key)
+        return answer_file.current().entries(self.first.key)
 
     def _redraw(self):
         """Draw numbers that this learner has not answered yet, and not those that stand here."""
@@ -108,7 +108,7 @@ class ExerciseCard(Live):
         if self.solved:
             parts.append(exercise.worked())
             parts += [AGAIN] if exercise.remake else []
-        parts += [words for words in (self._progress(), store.current().word()) if words]
+        parts += [words for words in (self._progress(), answer_file.current().word()) if words]
         return page.stack(*parts)
 
     def _progress(self):

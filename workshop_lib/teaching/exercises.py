@@ -18,7 +18,7 @@ from itertools import combinations
 
 from workshop_lib.drawings import page
 from workshop_lib.quantities import Q_, InputError, kind_of, quote, read, show, unit_text
-from workshop_lib.teaching import judging, store
+from workshop_lib.teaching import answer_file, judging
 from workshop_lib.teaching.exercise_card import ExerciseCard
 from workshop_lib.teaching.fields import kind_like, question_field, sentence
 from workshop_lib.teaching.judging import Tolerance
@@ -145,7 +145,7 @@ class Exercise:
             entry |= {"choice": given} if self.options is not None else {}
             entry |= {} if self.seed is None else {"numbers": self.seed}
             entry |= {"helped": helped} if helped else {}
-            store.current().record(self.key, entry)
+            answer_file.current().record(self.key, entry)
         return feedback
 
     def judged(self, given):

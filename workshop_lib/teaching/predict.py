@@ -11,7 +11,7 @@ to write on, then the answer.
 from workshop_lib.drawings import page
 from workshop_lib.drawings.markup import plain
 from workshop_lib.quantities import InputError, quote, show
-from workshop_lib.teaching import store
+from workshop_lib.teaching import answer_file
 from workshop_lib.teaching.fields import question_field, sentence
 from workshop_lib.teaching.known import near
 from workshop_lib.teaching.live import Live, face_of
@@ -40,7 +40,7 @@ def commit(key, answer):
     """
     field = _field_of(key)
     field.read(answer)
-    store.current().record(key, {"given": field.words(answer), "raw": _bare(field, answer)})
+    answer_file.current().record(key, {"given": field.words(answer), "raw": _bare(field, answer)})
     return page.note(f"On record: {field.words(answer)}. {_history(key)}".strip())
 
 
@@ -69,7 +69,7 @@ def _bare(field, answer):
 def _on_record(key):
     """Return the predictions on record that the question as it stands now can be answered with."""
     field = _asked.get(key)
-    return [entry for entry in store.current().entries(key) if field and _reads(field, entry)]
+    return [entry for entry in answer_file.current().entries(key) if field and _reads(field, entry)]
 
 
 def _reads(field, entry):
@@ -100,7 +100,7 @@ class PredictionCard(Live):
             "follows": False,
         }
         super().__init__(frame, self._face())
-        store.current().watch(key, self)
+        answer_file.current().watch(key, self)
 
     def still(self):
         """Return the question with a line to write on."""
@@ -137,7 +137,7 @@ class PredictionCard(Live):
         after = f"{LATER} {_history(self.key)}" if fixed else first
         return face_of(
             verdict=page.verdict(said) if said else None,
-            details=page.stack(*filter(None, [after.strip(), store.current().word()])),
+            details=page.stack(*filter(None, [after.strip(), answer_file.current().word()])),
             fields={self.field.name: {**state, "locked": fixed}},
             buttons=[button],
         )
@@ -160,7 +160,7 @@ class Revelation(Live):
             "follows": False,
         }
         super().__init__(frame, self._face())
-        store.current().watch(key, self)
+        answer_file.current().watch(key, self)
 
     def still(self):
         """Return the answer with its reason."""

@@ -17,8 +17,8 @@ from workshop_lib.quantities import (
     show,
     whole_number,
 )
-from workshop_lib.uncertainty.given import quantity
-from workshop_lib.uncertainty.ordered import Ordered
+from workshop_lib.uncertainty.draws import Ordered
+from workshop_lib.uncertainty.one_unit import quantity
 from workshop_lib.uncertainty.spreads import Spread
 
 MOST_DRAWS = 10_000_000  # 80 MB of answers

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from workshop_lib.quantities import KINDS, InputError, Quantity, quote, to_core
-from workshop_lib.uncertainty.given import numbers, refuse_below_zero, refuse_falling, said
+from workshop_lib.uncertainty.one_unit import numbers, refuse_below_zero, refuse_falling, said
 
 
 @dataclass(frozen=True, eq=False)

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from workshop_lib.uncertainty.ordered import Ordered
+from workshop_lib.uncertainty.draws import Ordered
 from workshop_lib.uncertainty.propagation import BLOCK
 
 SHARES = np.array([0.001, 0.025, 0.3, 0.5, 0.9, 0.975, 0.9999])
