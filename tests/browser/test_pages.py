@@ -5,6 +5,7 @@ import pytest
 from workshop_lib.teaching import pages
 
 TELEPHONE, LAPTOP, PROJECTOR = (360, 740), (1200, 900), (1280, 720)
+SHEETS = ("A4", 595, 842), ("Letter", 612, 792)
 STEMS = [path.stem for path in pages.everything()]
 WIDTHS = "[document.documentElement.scrollWidth, document.documentElement.clientWidth]"
 SMALLEST = """
@@ -28,16 +29,24 @@ def shown(chromium, folder):
     opened, asked = [], []
 
     def show(stem, size):
-        page = chromium.new_page(viewport=dict(zip(("width", "height"), size, strict=True)))
+        page = chromium.new_page(viewport=sides(size))
         opened.append(page)
         page.on("request", lambda request: asked.append(request.url))
         page.on("console", lambda message: asked.append(message.text))
         page.goto((folder / f"{stem}.html").as_uri())
-        return page, [url for url in asked if not url.startswith(("file:", "data:"))]
+        return page, asked
 
     yield show
     for page in opened:
         page.close()
+
+
+def sides(size):
+    return dict(zip(("width", "height"), size, strict=True))
+
+
+def from_outside(asked):
+    return [url for url in asked if not url.startswith(("file:", "data:"))]
 
 
 def show_python(page):
@@ -47,27 +56,34 @@ def show_python(page):
 
 
 @pytest.mark.parametrize("stem", [*STEMS, "index"])
-def test_nothing_runs_off_the_side_and_nothing_comes_from_outside(stem, shown):
-    for size in (TELEPHONE, LAPTOP):
-        page, asked = shown(stem, size)
-        show_python(page)
-        whole, window = page.evaluate(WIDTHS)
-        assert whole <= window and asked == []
-
-
-@pytest.mark.parametrize("stem", STEMS)
-def test_every_drawing_is_drawn(stem, shown):
-    page, _ = shown(stem, LAPTOP)
+def test_a_page_is_whole_in_a_window_on_a_telephone_and_on_paper(stem, shown):
+    page, asked = shown(stem, LAPTOP)
+    show_python(page)  # the fuller of the two
     page.wait_for_function("[...document.images].every((each) => each.complete)")
     blank = "[...document.images].filter((each) => !each.naturalWidth).map((each) => each.alt)"
     assert page.evaluate(blank) == []
-
-
-@pytest.mark.parametrize("stem", STEMS)
-def test_no_text_is_smaller_than_a_telephone_can_show(stem, shown):
-    page, _ = shown(stem, TELEPHONE)
-    show_python(page)
+    for size in (LAPTOP, TELEPHONE):
+        page.set_viewport_size(sides(size))
+        whole, window = page.evaluate(WIDTHS)
+        assert whole <= window
     assert page.evaluate(SMALLEST) >= 12
+    page.emulate_media(media="print")
+    for sheet in SHEETS:
+        assert_it_fits(page, *sheet)
+    assert from_outside(asked) == []
+
+
+def assert_it_fits(page, name, width, height):
+    """Hold a page that is set for paper to a sheet of this name and size in points."""
+    points = 72 / 96  # of a pixel; the margins in pages.css are 15 mm at the sides
+    room = (width - 2 * 15 * 72 / 25.4) / points
+    page.set_viewport_size(sides((int(room), 900)))
+    whole = page.evaluate(WIDTHS)[0]
+    assert whole <= int(room), f"wider than {name}: the browser would shrink the page to fit"
+    tall = page.evaluate(
+        "Math.max(...[...document.querySelectorAll('figure, pre')].map((e) => e.offsetHeight), 0)"
+    )
+    assert tall <= (height - 33 * 72 / 25.4) / points, f"taller than a sheet of {name}"
 
 
 def test_the_switches_work_without_a_script(shown):
@@ -90,23 +106,6 @@ def test_the_python_is_printed_only_when_it_is_ticked(shown):
     page.get_by_label("Show the Python").check()
     page.emulate_media(media="print")
     assert page.locator("pre.code >> visible=true").count() == page.locator("pre.code").count()
-
-
-@pytest.mark.parametrize("stem", STEMS)
-@pytest.mark.parametrize("sheet", [("A4", 595, 842), ("Letter", 612, 792)], ids=lambda s: s[0])
-def test_on_paper_nothing_is_cut_or_shrunk(stem, sheet, shown):
-    name, width, height = sheet
-    points = 72 / 96  # of a pixel; the margins in pages.css are 15 mm at the sides
-    room = (width - 2 * 15 * 72 / 25.4) / points
-    page, _ = shown(stem, (int(room), 900))
-    show_python(page)  # the fuller of the two
-    page.emulate_media(media="print")
-    whole = page.evaluate(WIDTHS)[0]
-    assert whole <= int(room), f"wider than {name}: the browser would shrink the page to fit"
-    tall = page.evaluate(
-        "Math.max(...[...document.querySelectorAll('figure, pre')].map((e) => e.offsetHeight), 0)"
-    )
-    assert tall <= (height - 33 * 72 / 25.4) / points, f"taller than a sheet of {name}"
 
 
 def test_folded_results_are_open_on_paper(shown):
