@@ -36,7 +36,7 @@ KIND = "field => field.querySelector('.wb-slider, input, select, textarea').type
 
 
 def in_turn(fields, tried):
-    """Return fields with their kinds, those of the kind that was tried least in the lesson first."""
+    """Return fields with their kinds, the kind tried least in the lesson first."""
     kinds = [field.evaluate(KIND) for field in fields]
     return sorted(zip(kinds, fields, strict=True), key=lambda pair: tried[pair[0]])
 
