@@ -42,6 +42,7 @@ def room(path):
     return path.relative_to(PACKAGE).with_suffix("").parts[0].replace("__init__", "")
 
 
+@functools.cache
 def syntax(path):
     return ast.parse(path.read_text(encoding="utf-8"))
 

@@ -54,7 +54,6 @@ class Lean:
 class Axis(Lean):
     """A straight axis against the spindle's: how it leans, and where it passes each plane."""
 
-    core_positions: np.ndarray = field(repr=False)  # m
     core_vectors: tuple = field(repr=False)  # of the planes
     core_weights: np.ndarray = field(repr=False)  # 2 × planes: value at 0 and slope
     remarks: tuple = ()
@@ -88,7 +87,7 @@ def axis_through(tests, positions=None):
     design = np.stack([np.ones_like(places), places], axis=-1)
     weights = np.linalg.pinv(design)
     slope = summed(vectors, weights[1])
-    return Axis(slope, places, vectors, weights, _bend(places, vectors, weights))
+    return Axis(slope, vectors, weights, _bend(places, vectors, weights))
 
 
 def _planes(tests, positions):
