@@ -30,7 +30,8 @@ GOOD = COVER.read_text(encoding="utf-8")
 
 def test_the_cases_fill_every_entry():
     ways = [full().values, *(full(way).values for way in OTHER_WAYS)]
-    assert set().union(*ways) == set(ENTRIES)
+    of_a_shop = {"pad.name", "nose.name", "thrust.pull", "thrust.turn"}  # see test_job_in_shop
+    assert set().union(*ways) == set(ENTRIES) - of_a_shop
 
 
 @pytest.mark.parametrize("way", [None, *OTHER_WAYS])

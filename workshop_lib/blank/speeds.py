@@ -11,7 +11,7 @@ from workshop_lib import sources
 from workshop_lib.friction import coefficient
 from workshop_lib.materials import find_material
 from workshop_lib.overhang import rim_stiffness
-from workshop_lib.quantities import InputError, as_shown, boundary, one_value, show, to_core
+from workshop_lib.quantities import InputError, as_shown, boundary, one_value, show, system, to_core
 
 SAME = 1e-6  # speeds that differ by less, as a share, are the same
 # Shares from which a caution is given; remembered, not published: see `Caution.source`.
@@ -141,10 +141,15 @@ def _unbalanced(pull, unbalance):
     return Caution("unbalanced", pull, UNBALANCE_LIMIT, sentence, "from-memory")
 
 
+THOU = 0.254e-3  # m, ten thou
+
+
 def _thin(slender, stiffness):
+    inch = system() == "inch"
+    way, words = (THOU, "ten thou") if inch else (1e-3, "a millimetre")
     sentence = (
-        f"The rim stands out {show(slender, figures=2)} times its thickness, and gives way by a "
-        f"millimetre under {show(as_shown(stiffness, 'stiffness'), figures=2).split()[0]} N: take "
-        "a larger pad and light cuts."
+        f"The rim stands out {show(slender, figures=2)} times its thickness, and gives way by "
+        f"{words} under {show(as_shown(way * stiffness, 'force'), figures=2)}: take a larger pad "
+        "and light cuts."
     )
     return Caution("thin", slender, SLENDER_LIMIT, sentence, "from-memory")

@@ -6,7 +6,7 @@ from workshop_lib.plan.checks import assumed, clocked_total
 from workshop_lib.plan.comparing import Comparison, compare, compare_judged, said
 from workshop_lib.plan.entry_faults import JobFaults
 from workshop_lib.plan.entry_table import entries
-from workshop_lib.plan.fixes import STEP_OF_THRUST, thrust_for, up
+from workshop_lib.plan.fixes import thrust_for
 from workshop_lib.plan.job_file import job, load, parse, save
 from workshop_lib.plan.names import (
     INPUT_NAMES,
@@ -17,6 +17,7 @@ from workshop_lib.plan.names import (
     facing_name,
 )
 from workshop_lib.plan.reasons import brief
+from workshop_lib.plan.settable import set_up
 
 __all__ = [
     "Assessment",
@@ -27,7 +28,6 @@ __all__ = [
     "NAMED",
     "NEED_NOT_ADD_UP",
     "QUESTIONS",
-    "STEP_OF_THRUST",
     "assess",
     "assumed",
     "brief",
@@ -43,5 +43,5 @@ __all__ = [
     "said",
     "save",
     "thrust_for",
-    "up",
+    "set_up",
 ]

@@ -64,6 +64,10 @@ class Assessment:
         The table's steady cutting force, each factor on it, the force that is judged, the friction
         and thrust that hold against it, and the margin.
         """
+        with self.job.speaking():
+            return self._load_table()
+
+    def _load_table(self):
         job, worst = self.job, self.job.passes.worst
         rows = steps(job)
         steady = worst.cutting_force / rows[-1][2]
@@ -93,6 +97,11 @@ def assess(job, draws=DRAWS, seed=SEED):
     """
     if not isinstance(job, Job):
         raise InputError("job", f"{quote(job)} is not a job", "Load one, or make one with plan.job")
+    with job.speaking():
+        return _judged(job, draws, seed)
+
+
+def _judged(job, draws, seed):
     reasons, cautions, remarks = all_reasons(job)
     heaviest = reasons[0]
     hold = next(each for each in reasons if each.about == "hold")

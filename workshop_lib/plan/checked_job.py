@@ -9,28 +9,23 @@ import numpy as np
 from workshop_lib import gauges, materials, run_out
 from workshop_lib.blank import Blank, Turning, passes
 from workshop_lib.friction import Pad, thrust
+from workshop_lib.load_path import find_design
 from workshop_lib.plan.entry_faults import JobFaults, checked, entries_of, refuse_many
 from workshop_lib.plan.entry_table import ENTRIES
+from workshop_lib.plan.from_shop import DEFAULTS, IN_INCH, calibration_of, supplied
 from workshop_lib.plan.parts import PARTS, named_in_job
 from workshop_lib.plan.raising import longest_period, nose_radius, raised
-from workshop_lib.quantities import InputError, OutOfRangeWarning, Quantity, as_shown
+from workshop_lib.quantities import (
+    InputError,
+    OutOfRangeWarning,
+    Quantity,
+    as_shown,
+    speaking,
+    system,
+)
 from workshop_lib.sources import Range, choose
 from workshop_lib.torque import radial_shares
 from workshop_lib.uncertainty import SlipCase, exactly, measured, normal, of_range
-
-DEFAULTS = {
-    "about.state": "planned",
-    "pad.inner_diameter": Quantity(0.0, "mm"),
-    "pad.pressure": "uniform",
-    "pad.condition": "dry",
-    "cut.kind": "traverse",
-    "cut.tool": "hss",
-    "cut.approach_angle": Quantity(90.0, "deg"),
-    "cut.rake": Quantity(0.0, "deg"),
-    "cut.margin": 2.0,
-    "nose.design": "pressure_nose",
-}
-
 
 NEAR_PRESSURE = 2.0  # times, either way: friction tested there counts as tested at the job's
 ONE_IN_TWENTY = 1.645  # standard deviations below the mean; any table of the normal distribution
@@ -52,13 +47,18 @@ class Job:
     Made by `plan.load`, `plan.job` or `changed`. The rest follows from the entries: `thickness`,
     `blank`, `pad`, `friction`, `thrust`, `turning`, `passes`, `tests`. `text`: of the file that it
     was read from, comments included. `file`: the path of that file, or of the one it was saved in
-    last; None where there is none, or another title was given. `remarks`: sentences on where a
+    last; None where there is none, or another title was given. `shop`: the person's own, or None;
+    `supplied`: what it says, or custom, where the job does not. `remarks`: sentences on where a
     source's range was left. Raises `JobFaults`, which lists every fault by its key.
     """
 
-    def __init__(self, entries, text="", where="job", like=None):
+    def __init__(self, entries, text="", where="job", like=None, shop=None, speed=None):
         refuse_many(len(entries_of(entries)), where)
-        values, faults = checked(entries, like.values if like else {})
+        self.shop, self.speed = shop, speed
+        self.speed_told = like.speed_told if like else ""
+        self.supplied, lacking = supplied(entries, shop, speed)
+        values, faults = checked(entries, like.values if like else {}, self.supplied)
+        faults += lacking
         self.values, self.text, self.where = values, text, where
         self.file = like.file if like and _of_one_title(values, like.values) else None
         self._said = {}  # by each part that was made
@@ -71,8 +71,9 @@ class Job:
 
     def _take_over(self, other):
         """Take over from another job those parts that are made of the same entries."""
-        keys = self.values.keys() | other.values.keys()
-        changed = [key for key in keys if self.values.get(key) is not other.values.get(key)]
+        mine, theirs = self.supplied | self.values, other.supplied | other.values
+        keys = mine.keys() | theirs.keys()
+        changed = [key for key in keys if mine.get(key) is not theirs.get(key)]
         changed = {key.partition(".")[0] for key in changed}
         for name, part in PARTS.items():
             if not part.sections & changed:
@@ -98,7 +99,18 @@ class Job:
     def __getitem__(self, key):
         """The entry of that key, or what stands for it when it was left out, or None."""
         choose(key, list(ENTRIES), "entry", "key")
-        return self.values.get(key, DEFAULTS.get(key))
+        given = self.values.get(key, self.supplied.get(key))
+        return self.usual.get(key) if given is None else given
+
+    @property
+    def usual(self):
+        """What stands for entries that neither the job nor the shop says."""
+        inch = self.shop is not None and self.shop.units == "inch"
+        return DEFAULTS | IN_INCH if inch else DEFAULTS
+
+    def speaking(self):
+        """A `with` block in which the job's shop is spoken: inch or metric."""
+        return speaking(self.shop.units if self.shop and self.shop.units else system())
 
     def __repr__(self):
         return f"<job: {self['about.title']}>"
@@ -107,7 +119,8 @@ class Job:
         """The same job with other entries; None takes an entry out. Raises `JobFaults`."""
         merged = self.values | entries_of(entries)
         merged = {key: value for key, value in merged.items() if value is not None}
-        return Job(merged, self.text, self.where, like=self)
+        shop, speed = self.shop, self.speed
+        return Job(merged, self.text, self.where, like=self, shop=shop, speed=speed)
 
     @cached_property
     def material(self):
@@ -220,8 +233,17 @@ class Job:
         return thrust.Screw(**(collar | given))
 
     @cached_property
+    def calibrated(self):
+        """Thrust by the lathe's calibration: a `measured.Measured`, or None."""
+        by = "pull" if self["thrust.pull"] is not None else "turn"
+        given = self[f"thrust.{by}"]
+        return None if given is None else calibration_of(self.shop, by).thrust_at(given)
+
+    @cached_property
     def planned_thrust(self):
-        """Thrust that is aimed at, as given or from the torque on the handwheel."""
+        """Thrust that is aimed at: as given, by calibration, or from the handwheel's torque."""
+        if self.calibrated is not None:
+            return self.calibrated.value
         if self.screw is not None:
             return thrust.from_torque(self.screw, self["thrust.handwheel_torque"])
         return self["thrust.force"]
@@ -237,8 +259,9 @@ class Job:
 
         Of readings of a scale, else of the planned thrust with its standard uncertainty.
         """
-        if self.measured_thrust is not None:
-            return self.measured_thrust.low
+        read = self.measured_thrust or self.calibrated
+        if read is not None:
+            return read.low
         doubt = self["thrust.uncertainty"]
         if doubt is None:
             return self.planned_thrust
@@ -248,10 +271,19 @@ class Job:
     @cached_property
     def high_thrust(self):
         """Thrust that nose, facing and sheet must bear: one squeeze in twenty goes beyond it."""
-        if self.measured_thrust is not None:
-            return self.measured_thrust.high
+        read = self.measured_thrust or self.calibrated
+        if read is not None:
+            return read.high
         doubt = self["thrust.uncertainty"]
         return self.planned_thrust if doubt is None else self.planned_thrust + ONE_IN_TWENTY * doubt
+
+    @cached_property
+    def nose(self):
+        """The nose that presses: that of the shop, else one of the workbook's designs."""
+        name = self["nose.name"]
+        if name is None:
+            return find_design(self["nose.design"])
+        return self.shop.nose(name).design
 
     @cached_property
     def radial_share(self):
@@ -324,8 +356,9 @@ class Job:
         return SlipCase(self.pad, spreads)
 
     def _thrust_spread(self):
-        if self.measured_thrust is not None:
-            return self.measured_thrust.spread()
+        read = self.measured_thrust or self.calibrated
+        if read is not None:
+            return read.spread()
         doubt = self["thrust.uncertainty"]
         return normal(self.thrust, doubt) if doubt is not None else exactly(self.thrust)
 

@@ -11,12 +11,11 @@ import numpy as np
 
 from workshop_lib.blank import speeds
 from workshop_lib.friction import peak_pressure, tilt
-from workshop_lib.load_path import trace
+from workshop_lib.load_path import OWN, trace
 from workshop_lib.materials import facing
 from workshop_lib.overhang import nearest_resonance, strike_frequency
 from workshop_lib.own_files import as_typed
-from workshop_lib.plan import sheet_checks
-from workshop_lib.plan.checked_job import DEFAULTS
+from workshop_lib.plan import lathe_checks, sheet_checks
 from workshop_lib.plan.fixes import (
     mends_of_facing,
     mends_of_hold,
@@ -26,6 +25,7 @@ from workshop_lib.plan.fixes import (
     mends_of_speed,
     mends_of_tipping,
 )
+from workshop_lib.plan.from_shop import told
 from workshop_lib.plan.names import TOOL_NAMES
 from workshop_lib.plan.reasons import Change, Reason, brief, graded, share
 from workshop_lib.plan.sheet_checks import plate, sheet, supposed
@@ -235,10 +235,12 @@ def _is_quiet(job):
 def nose(job):
     """Do the nose and its bearings carry the high end of the thrust, and the blows beside it?"""
     pushed = job.high_thrust + axial_force(job, job.passes[0])
-    found = trace(job["nose.design"], pushed, speed=job["cut.speed"])
+    found = trace(job.nose, pushed, speed=job["cut.speed"])
     weakest, invented = found.weakest, found.design.source == INVENTED
     use = share(Q_(1.0), Q_(float(weakest.margin)))
-    words = "A nose like the workbook's" if invented else "The nose"
+    own = f"{found.design.name[:1].upper()}{found.design.name[1:]}"
+    words = own if found.design.source == OWN else "The nose"
+    words = "A nose like the workbook's" if invented else words
     words += f" carries up to {brief(pushed, 3)}; its weakest part, the {weakest.name}, "
     words += f"could carry {times_over(float(weakest.margin))} times that ({weakest.governs})"
     words += ": measure your own" * invented
@@ -322,6 +324,7 @@ CHECKS = (
     chip,
     ringing,
     nose,
+    lathe_checks.lathe,
     plate,
     sheet,
     run_out,
@@ -334,7 +337,9 @@ def all_reasons(job):
         warnings.simplefilter("always", OutOfRangeWarning)
         reasons = [reason for check in CHECKS for reason in check(job)]
         cautions = minded(job)
-    said = dict.fromkeys([*supposed(job), *job.remarks, *(str(each.message) for each in heard)])
+    said = dict.fromkeys(
+        [*told(job), *supposed(job), *job.remarks, *(str(each.message) for each in heard)]
+    )
     said |= dict.fromkeys(
         remark
         for found in (job.measured_friction, job.measured_thrust)
@@ -346,4 +351,5 @@ def all_reasons(job):
 
 def assumed(job):
     """What was not given and stands at its usual value: rows of key and value."""
-    return [[key, value] for key, value in DEFAULTS.items() if key not in job.values]
+    given = {*job.values, *job.supplied}
+    return [[key, value] for key, value in job.usual.items() if key not in given]

@@ -24,7 +24,8 @@ def main(arguments):
             print(error, file=sys.stderr)  # noqa: T201
             status = FAILED
             continue
-        print(in_words(found))  # noqa: T201
+        with found.job.speaking():
+            print(in_words(found))  # noqa: T201
         status = max(status, HOLDS[found.holds])
     return status
 

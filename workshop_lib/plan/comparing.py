@@ -113,7 +113,7 @@ def _outcomes(found):
     """What follows from one job, by name."""
     job = found.job
     needed = thrust_for(job, wanted_margin(job))
-    aim = f"{aim_for(job, needed)} N" if np.isfinite(needed) else "none would do"
+    aim = aim_for(job, needed).told if np.isfinite(needed) else "none would do"
     rows = {
         "Verdict": found.verdict.partition(".")[0],
         "Margin at the worst pass": times_over(margin_of(job)),

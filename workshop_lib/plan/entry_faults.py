@@ -58,10 +58,11 @@ def refuse_many(count, where):
         raise JobFaults([InputError("entries", problem)], where)
 
 
-def checked(entries, known):
+def checked(entries, known, supplied=()):
     """Read every entry; give what could be read, and one fault for each key that could not.
 
-    known: values that were read before, which are taken as they are.
+    known: values that were read before, which are taken as they are. supplied: keys of what the
+    shop or custom says where the job does not.
     """
     values, faults = {}, []
     for key, value in entries.items():
@@ -77,9 +78,9 @@ def checked(entries, known):
     faults += [
         InputError(key, "is missing", entry.means)
         for key, entry in ENTRIES.items()
-        if entry.required and key not in entries
+        if entry.required and key not in entries and key not in supplied
     ]
-    return values, faults + _sets(entries)
+    return values, faults + _sets({*entries, *supplied})
 
 
 def _likely(key):
@@ -98,7 +99,7 @@ def _sets(entries):
             faults.append(InputError(what, f"{keys} say the same in two ways", "Keep one of them"))
         for key in (key for each in begun for key in each if key not in entries):
             faults.append(InputError(key, "is missing", ENTRIES[key].means))
-        if not begun:
+        if not begun and what != "blank":  # a usual one stands for it
             listed = ", or ".join(" with ".join(each) for each in sets)
             faults.append(InputError(what, f"nothing says what it is: give {listed}"))
     if not any(all(key in entries for key in each) for each in THICKNESSES):

@@ -91,6 +91,7 @@ ENTRIES = {
     "blank.outline": Entry(several(PLACE, 3), "Corners of any other outline, pairs of lengths"),
     "blank.centre": Entry(PLACE, "Where the centre was marked; best place when left out"),
     "disc.diameter": Entry(LENGTH, "Diameter of the finished disc", True),
+    "pad.name": Entry(title, "Which pad of your shop"),
     "pad.outer_diameter": Entry(LENGTH, "Outer diameter of the driving pad", True),
     "pad.inner_diameter": Entry(ANY_LENGTH, "Diameter of its relieved middle"),
     "pad.pressure": Entry(named(lambda: PRESSURES, "pressure law"), "How the thrust spreads"),
@@ -102,14 +103,16 @@ ENTRIES = {
     "pad.friction": Entry(rising(plain(">= 0", 10.0)), "Friction of one's own: low, typical, high"),
     "thrust.force": Entry(FORCE, "Thrust of the tailstock that is aimed at"),
     "thrust.uncertainty": Entry(quantity("force >= 0"), "Standard uncertainty of that thrust"),
+    "thrust.pull": Entry(FORCE, "Pull on the handle instead, as your lathe was calibrated"),
+    "thrust.turn": Entry(quantity("angle > 0"), "Turn of the handwheel instead, as calibrated"),
     "thrust.handwheel_torque": Entry(quantity("torque > 0"), "Torque on the handwheel instead"),
     "thrust.screw": Entry(SCREW, "The tailstock's screw, for a torque on the handwheel"),
     "cut.kind": Entry(
         named(lambda: CUTS, "cut"), "Kind of cut: traverse (along the edge) or plunge"
     ),
-    "cut.depth": Entry(LENGTH, "Depth of each pass, off the radius", True),
+    "cut.depth": Entry(LENGTH, "Depth of each pass, off the radius"),
     "cut.finishing_depth": Entry(LENGTH, "Depth of a last, lighter pass"),
-    "cut.feed": Entry(quantity("feed > 0"), "Feed in one turn", True),
+    "cut.feed": Entry(quantity("feed > 0"), "Feed in one turn"),
     "cut.speed": Entry(quantity("speed > 0"), "Speed of the spindle", True),
     "cut.tool": Entry(named(lambda: TOOLS, "tool"), "Tool: hss (high-speed steel) or carbide"),
     "cut.approach_angle": Entry(quantity("angle > 0"), "Approach angle of a traverse cut"),
@@ -123,6 +126,7 @@ ENTRIES = {
     "cut.margin": Entry(RATIO, "Margin that is wanted, at low friction"),
     "rim.bend_allowed": Entry(LENGTH, "How far the rim may bend under the tool"),
     "rim.axial_share": Entry(plain(">= 0", 10.0), "Axial force over cutting force"),
+    "nose.name": Entry(title, "Which nose of your shop"),
     "nose.design": Entry(named(_keys(designs), "design"), "Which nose presses"),
     "nose.plate_diameter": Entry(LENGTH, "Stiff plate that the nose presses through"),
     "run_out.allowed": Entry(LENGTH, "Indicator total that is allowed on the finished disc"),
@@ -148,9 +152,14 @@ SECTIONS = tuple(dict.fromkeys(key.partition(".")[0] for key in ENTRIES))
 # Entries of which one set must be there: any of these will do, and no two together.
 BLANKS = (("blank.corners", "blank.across_flats"), ("blank.side",), ("blank.outline",))
 THICKNESSES = (("sheet.thickness",), ("sheet.readings",), ("sheet.gauge", "sheet.gauge_table"))
-THRUSTS = (("thrust.force",), ("thrust.handwheel_torque", "thrust.screw"))
+THRUSTS = (
+    ("thrust.force",),
+    ("thrust.handwheel_torque", "thrust.screw"),
+    ("thrust.pull",),
+    ("thrust.turn",),
+)
 # Pairs of which only one may be there.
-BOTH_SAY = (("measured.pull_forces", "measured.tilt_angles"),)
+BOTH_SAY = (("measured.pull_forces", "measured.tilt_angles"), ("nose.name", "nose.design"))
 # (this one, needs that one): what would be passed over in silence otherwise.
 NEEDS = (
     ("sheet.gauge", "sheet.gauge_table"),

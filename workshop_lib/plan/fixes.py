@@ -7,27 +7,14 @@ import numpy as np
 from workshop_lib.friction import thrust
 from workshop_lib.own_files import LARGEST_NUMBER
 from workshop_lib.plan.reasons import Change, brief
-from workshop_lib.quantities import InputError, Quantity, resolution, times_over
+from workshop_lib.plan.settable import down, set_down, set_up, step_of
+from workshop_lib.quantities import InputError, Quantity, resolution, system, times_over
+from workshop_lib.shop import WORDS
 from workshop_lib.slip import thrust_needed
 from workshop_lib.torque import least_chip
 
-# What can be set: N, N·m, mm, mm, mm in a turn.
-STEP_OF_THRUST, STEP_OF_TORQUE, STEP_OF_DEPTH, STEP_OF_PAD, STEP_OF_FEED = 10, 0.1, 0.01, 1, 0.005
-ROOM = 4.0  # mm by which a large pad stays smaller than the disc
-
-
-def up(number, step):
-    """Round up to a whole number of steps; return it as it is typed."""
-    return _typed(resolution.steps_up(number, step) * step)
-
-
-def down(number, step):
-    """Round down to a whole number of steps; return it as it is typed."""
-    return _typed(resolution.steps_down(number, step) * step)
-
-
-def _typed(number):
-    return f"{round(float(number), 6):.10g}"
+ROOM = {"metric": Quantity(4.0, "mm"), "inch": Quantity(3 / 16, "inch")}
+# by which a large pad stays smaller than the disc
 
 
 def tried(job, entries, good):
@@ -61,10 +48,12 @@ def thrust_for(job, margin):
 
 
 def aim_for(job, counted_on):
-    """Thrust to aim at so that so many N can be counted on, N, in steps that can be set."""
-    if job.measured_thrust is not None:
-        return up(counted_on * (job.thrust / job.low_thrust).m_as(""), STEP_OF_THRUST)
-    return up(counted_on + (job.planned_thrust - job.low_thrust).m_as("N"), STEP_OF_THRUST)
+    """Thrust to aim at so that so many N can be counted on: a `Setting`."""
+    if job.measured_thrust is not None or job.calibrated is not None:
+        aim = counted_on * (job.thrust / job.low_thrust).m_as("")
+    else:
+        aim = counted_on + (job.planned_thrust - job.low_thrust).m_as("N")
+    return set_up("thrust", Quantity(aim, "N"))
 
 
 def read_anew(found):
@@ -83,32 +72,43 @@ def press(job, counted_on):
         return None
     aim = aim_for(job, counted_on)
     if job.measured_thrust is not None:
-        return f"Press with {aim} N at least: pull harder, and read the scale anew.", {}
+        return f"Press with {aim.told} at least: pull harder, and read the scale anew.", {}
+    if job.calibrated is not None:
+        return pull_for(job, aim)
     if job.screw is not None:
-        aim = counted_on + (job.planned_thrust - job.low_thrust).m_as("N")
-        torque = thrust.torque_for(job.screw, Quantity(aim, "N")).m_as("N*m")
-        torque = up(torque, STEP_OF_TORQUE)
-        words = f"Press with {up(aim, STEP_OF_THRUST)} N at least: {torque} N·m on the handwheel."
-        return words, {"thrust.handwheel_torque": f"{torque} N m"}
-    return f"Press with {aim} N at least.", {"thrust.force": f"{aim} N"}
+        wanted = counted_on + (job.planned_thrust - job.low_thrust).m_as("N")
+        torque = set_up("torque", thrust.torque_for(job.screw, Quantity(wanted, "N")))
+        words = f"Press with {aim.told} at least: {torque.told} on the handwheel."
+        return words, {"thrust.handwheel_torque": torque.typed}
+    return f"Press with {aim.told} at least.", {"thrust.force": aim.typed}
+
+
+def pull_for(job, aim):
+    """How hard to pull, or how far to turn, for a thrust to aim at: sentence and entries."""
+    calibration = job.shop.lathe.calibration
+    given = calibration.needed_for(aim.quantity)
+    if given is None:
+        return f"Press with {aim.told} at least: beyond what your lathe was calibrated to.", {}
+    words = f"Press with {aim.told} at least: {brief(given)}, {WORDS[calibration.by]}."
+    return words, {f"thrust.{calibration.by}": given}
 
 
 def cut_less(job, share):
     """Load the pad with only a share of the cutting force: sentence and entries, or None."""
     if job["cut.kind"] == "plunge":
         exponent = 1 / (1 - job.material.core.chip_exponent)  # the force grows as h^(1 - mc)
-        feed = down(job["cut.feed"].m_as("mm") * share**exponent, STEP_OF_FEED)
-        if float(feed) < 1e3 * least_chip(job["cut.tool"]).high:  # it would rub
+        feed = set_down("feed", job["cut.feed"] * share**exponent)
+        if feed.quantity.m_as("m") < least_chip(job["cut.tool"]).high:  # it would rub
             return None
-        return f"Feed no more than {feed} mm in a turn.", {"cut.feed": f"{feed} mm/rev"}
-    depth = down(job["cut.depth"].m_as("mm") * share, STEP_OF_DEPTH)
-    if float(depth) <= 0:
+        return f"Feed no more than {feed.told} in a turn.", {"cut.feed": feed.typed}
+    depth = set_down("depth", job["cut.depth"] * share)
+    if depth.quantity.m <= 0:
         return None
-    entries = {"cut.depth": f"{depth} mm"}
+    entries = {"cut.depth": depth.typed}
     finishing = job["cut.finishing_depth"]
-    if finishing is not None and finishing.m_as("mm") > float(depth):
-        entries["cut.finishing_depth"] = f"{depth} mm"
-    return f"Cut no deeper than {depth} mm a pass.", entries
+    if finishing is not None and finishing > depth.quantity:
+        entries["cut.finishing_depth"] = depth.typed
+    return f"Cut no deeper than {depth.told} a pass.", entries
 
 
 def depth_for(job, margin):
@@ -133,26 +133,27 @@ def depth_for(job, margin):
 
 
 def pad_of(job, size):
-    """The entries of a pad of that many mm; its plate goes with it where the job names one."""
-    entries = {"pad.outer_diameter": f"{size} mm"}
+    """The entries of a pad of that `Setting`; its plate goes with it where the job names one."""
+    entries = {"pad.outer_diameter": size.typed}
     plate = job["nose.plate_diameter"]
-    if plate is not None and plate.m_as("mm") < float(size):
-        entries["nose.plate_diameter"] = f"{size} mm"
+    if plate is not None and plate < size.quantity:
+        entries["nose.plate_diameter"] = size.typed
     return entries
 
 
 def named_pad(entries, size):
     """Name the pad of such entries, and the plate where it has to be larger with it."""
     plate = " and a plate" if "nose.plate_diameter" in entries else ""
-    return f"a pad{plate} of {size} mm"
+    return f"a pad{plate} of {size.told}"
 
 
 def larger_pad(job, wanted):
     """A pad near the finished size, with what it would hold: sentence and entries, or None."""
-    room = job["disc.diameter"].m_as("mm") - ROOM
-    if room <= 2e3 * job.pad.outer_radius + STEP_OF_PAD:
+    room = job["disc.diameter"].to("mm") - ROOM[system() or "metric"].to("mm")
+    step = step_of("pad")
+    if room.m_as(step.unit) <= (job["pad.outer_diameter"]).m_as(step.unit) + step.size:
         return None
-    size = down(room, STEP_OF_PAD)
+    size = set_down("pad", room)
     entries = pad_of(job, size)
     other = tried(job, entries, lambda other: margin_of(other) > margin_of(job))
     if other is None:
@@ -188,8 +189,8 @@ def mends_of_facing(job, highest, good):
     """What would bring the pressure on the facing down."""
     area = (job.thrust / highest).to("mm**2")
     outer = np.sqrt(4 / np.pi * area.m + (2e3 * job.pad.inner_radius) ** 2)
-    size = up(outer, STEP_OF_PAD)
-    fits = float(size) < job["disc.diameter"].m_as("mm")
+    size = set_up("pad", Quantity(float(outer), "mm"))
+    fits = size.quantity < job["disc.diameter"]
     entries = pad_of(job, size)
     wider = f"Take {named_pad(entries, size)} or more: its face spreads the thrust.", entries
     needed = f"Take a facing that bears more; this one needs a face of {brief(area, 3)}.", {}
@@ -197,10 +198,12 @@ def mends_of_facing(job, highest, good):
 
 
 def least_pad(job, good):
-    """The smallest larger pad, in whole mm, with which the job is good; None where none is."""
-    low = int(down(2e3 * job.pad.outer_radius, STEP_OF_PAD))
-    high = int(up(job["disc.diameter"].m_as("mm"), STEP_OF_PAD))
-    sizes = range(low + STEP_OF_PAD, high, STEP_OF_PAD)
+    """The smallest larger pad, in whole steps, with which the job is good; None where none is."""
+    step = step_of("pad")
+    ends = job["pad.outer_diameter"], job["disc.diameter"]
+    ends = [each.m_as(step.unit) / step.size for each in ends]
+    counts = range(int(resolution.steps_down(ends[0], 1)) + 1, int(resolution.steps_up(ends[1], 1)))
+    sizes = [set_up("pad", Quantity(each * step.size, step.unit)) for each in counts]
     place = bisect_left(sizes, 1, key=lambda size: tried(job, pad_of(job, size), good) is not None)
     return sizes[place] if place < len(sizes) else None
 
@@ -214,11 +217,11 @@ def mends_of_rim(job, bend, allowed, good):
         found.append((f"Take {named_pad(entries, size)} or more.", entries))
     if job["cut.kind"] == "traverse":
         last = job.passes[-1]
-        depth = (last.from_radius - last.tool_radius).m_as("mm") * (allowed / bend).m_as("")
-        depth = down(depth, STEP_OF_DEPTH)
-        if float(depth) > 0:
-            words = f"Take no more than {depth} mm in the last pass."
-            found.append((words, {"cut.finishing_depth": f"{depth} mm"}))
+        depth = (last.from_radius - last.tool_radius) * (allowed / bend).m_as("")
+        depth = set_down("depth", depth)
+        if depth.quantity.m > 0:
+            words = f"Take no more than {depth.told} in the last pass."
+            found.append((words, {"cut.finishing_depth": depth.typed}))
     return proposals(job, good, *found)
 
 
@@ -260,11 +263,11 @@ def mends_of_nose(job, pushed, margin, wanted, good):
     """
     stronger = f"Take a nose whose parts carry {brief(pushed, 3)}.", {}
     above = pushed.m_as("N") - job.thrust.m_as("N")
-    least = down(max(pushed.m_as("N") * margin - above, 0.0), STEP_OF_THRUST)
-    counted_on = float(least) * (job.low_thrust / job.thrust).m_as("")
+    least = set_down("thrust", Quantity(max(pushed.m_as("N") * margin - above, 0.0), "N"))
+    counted_on = least.quantity.m_as("N") * (job.low_thrust / job.thrust).m_as("")
     lighter = ", and cut less deep for it" * bool(counted_on < thrust_for(job, wanted))
-    words = f"Press with no more than {least} N{lighter}."
-    entries = {"thrust.force": f"{least} N"}
+    words = f"Press with no more than {least.told}{lighter}."
+    entries = {"thrust.force": least.typed}
     if job["thrust.force"] is None or job.measured_thrust is not None:
         entries = {}
-    return proposals(job, good, stronger, (words, entries) if float(least) > 0 else None)
+    return proposals(job, good, stronger, (words, entries) if least.quantity.m > 0 else None)

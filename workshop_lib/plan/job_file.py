@@ -19,7 +19,9 @@ from workshop_lib.own_files import (
 from workshop_lib.plan.checked_job import Job
 from workshop_lib.plan.entry_faults import JobFaults, flat, refuse_many
 from workshop_lib.plan.entry_table import ENTRIES
+from workshop_lib.plan.speed_choice import at_speed
 from workshop_lib.quantities import InputError, quote
+from workshop_lib.shop import found
 
 DEMONSTRATION = Path(__file__).resolve().parents[2] / "notebooks"
 FORMAT = 2
@@ -29,32 +31,36 @@ HEAD = """\
 """
 
 
-def job(entries):
+def job(entries, shop=None):
     """Which job follows from these entries? A dictionary from dotted keys to typed values.
 
-    entries: such as {"disc.diameter": "78 mm", …}; see `plan.entries()`. Returns a `Job`. Raises
-    `JobFaults`, which names every fault by its key.
+    entries: such as {"disc.diameter": "78 mm", …}; see `plan.entries()`. shop: `shop.Shop` that
+    says what the entries leave out, or None. Returns a `Job`. Raises `JobFaults`, which names every
+    fault by its key.
     """
-    return Job(entries)
+    return at_speed(Job(entries, shop=shop))
 
 
-def load(path):
+def load(path, shop=None):
     """Which job stands in this file?
 
-    path: of a TOML file, see `plan.entries` for its keys. Returns a `Job`. Raises `JobFaults`,
-    which names every fault by its key, or InputError with the line where the file is not TOML.
+    path: of a TOML file, see `plan.entries` for its keys. shop: `shop.Shop`; None: that of
+    `my_shop.toml` beside the job or among the lessons, if there is one. Returns a `Job`. Raises
+    `JobFaults`, which names every fault by its key, or InputError with the line where a file is not
+    TOML or the shop is faulty.
     Files of earlier formats load too. Nothing is written. A file in `jobs/` that does not stand in
     the working folder is the demonstration's own: so lesson 06 runs from any folder.
     """
     path = as_path(path)
     if path.parts[:1] == ("jobs",) and not os.path.exists(path):
         path = DEMONSTRATION / path if os.path.exists(DEMONSTRATION / path) else path
-    job = parse(text_of(path), path.name)
+    text = text_of(path)
+    job = parse(text, path.name, found(path) if shop is None else shop)
     job.file = path.resolve()
     return job
 
 
-def parse(text, where="job"):
+def parse(text, where="job", shop=None):
     """Which job stands in this text? As `load`; where: what to call it in a refusal."""
     tables = tables_of(text, where)
     refuse_many(sum(len(each) if isinstance(each, dict) else 1 for each in tables.values()), where)
@@ -65,7 +71,7 @@ def parse(text, where="job"):
     tables.pop("format", None)
     entries, strangers = flat(tables)
     try:
-        job = Job(entries, text, where)
+        job = at_speed(Job(entries, text, where, shop=shop))
     except JobFaults as error:
         raise JobFaults([*strangers, *error.faults], where) from error
     if strangers:
@@ -90,14 +96,14 @@ UPGRADES = {1: _from_1}  # format -> what brings it to the next one
 
 def upgraded(document, where):
     """Bring a document of an earlier format up to date, comments kept; refuse a newer one."""
-    found = document["format"]
-    if not isinstance(found, int) or isinstance(found, bool) or found < 1:
-        raise InputError(f"{where}: format", f"{_plainer(found)} is not a format of a job file")
-    if found > FORMAT:
-        problem = f"{_plainer(found)} is newer than this workbook, which knows up to "
+    given = document["format"]
+    if not isinstance(given, int) or isinstance(given, bool) or given < 1:
+        raise InputError(f"{where}: format", f"{_plainer(given)} is not a format of a job file")
+    if given > FORMAT:
+        problem = f"{_plainer(given)} is newer than this workbook, which knows up to "
         problem += f"{FORMAT}"
         raise InputError(f"{where}: format", problem, "Open it with a newer workbook")
-    for each in range(found, FORMAT):
+    for each in range(given, FORMAT):
         document = UPGRADES[each](document)
     document["format"] = FORMAT
     return document
@@ -119,7 +125,7 @@ def save(job, path):
     if not isinstance(job, Job):
         raise InputError("job", f"{quote(job)} is not a job", "Load one, or make one with plan.job")
     path, text = as_path(path), written(job)
-    if plainly(parse(text, path.name).values) != plainly(job.values):
+    if plainly(parse(text, path.name, job.shop).values) != plainly(job.values):
         raise InputError(path.name, "would not read back as the same job, so it is not written")
     save_text(path, text, (job.text, text))
     job.text, job.file = text, path.resolve()
@@ -128,7 +134,7 @@ def save(job, path):
 
 def written(job):
     """Return the text of a job's file."""
-    before = parse(job.text, job.where).values if job.text else {}
+    before = parse(job.text, job.where, job.shop).values if job.text else {}
     document = document_of(job.text, job.where) if job.text else _newdocument_of()
     document["format"] = FORMAT
     for key in ENTRIES:

@@ -1,7 +1,6 @@
 """What are the keys of a job called among people?"""
 
 from workshop_lib import gauges
-from workshop_lib.load_path import find_design as design
 from workshop_lib.materials import facings
 from workshop_lib.plan.entry_table import ENTRIES
 
@@ -25,6 +24,7 @@ QUESTIONS = {
     "chip": "Is the chip thick enough?",
     "ringing": "Does the rim ring?",
     "nose": "Does the nose carry it?",
+    "lathe": "Can your lathe do it?",
     "plate": "Does all of the pad bear?",
     "sheet": "Is the sheet as sold?",
     "run-out": "Does it run true?",
@@ -63,5 +63,5 @@ NAMED = {
     "pad.pressure": lambda job: PRESSURES[job["pad.pressure"]],
     "cut.kind": lambda job: CUTS[job["cut.kind"]],
     "cut.tool": lambda job: TOOL_NAMES[job["cut.tool"]],
-    "nose.design": lambda job: design(job["nose.design"]).name,
+    "nose.design": lambda job: job.nose.name,
 }

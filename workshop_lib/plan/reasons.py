@@ -12,6 +12,8 @@ from workshop_lib.quantities import (
     in_system,
     resolution,
     rounded,
+    speaking,
+    system,
     unit_text,
 )
 
@@ -39,11 +41,12 @@ class Reason:
     value: object = None
     allowed: object = None
     mend: object = field(default=tuple, repr=False, compare=False)
+    spoken: str | None = field(default_factory=system, repr=False, compare=False)
 
     @cached_property
     def changes(self):
         """What would mend it; looked for when first asked, since many other jobs are tried."""
-        with warnings.catch_warnings():  # of a job that was only tried
+        with warnings.catch_warnings(), speaking(self.spoken):  # of a job that was only tried
             warnings.simplefilter("ignore", OutOfRangeWarning)
             return tuple(self.mend())
 

@@ -12,14 +12,13 @@ from workshop_lib.plan import (
     NAMED,
     NEED_NOT_ADD_UP,
     QUESTIONS,
-    STEP_OF_THRUST,
     assumed,
     brief,
     entry_name,
     facing_name,
     said,
+    set_up,
     thrust_for,
-    up,
 )
 from workshop_lib.quantities import Q_, show, times_over
 from workshop_lib.write_up.doing import cautions, measured_rows, steps, thickness_text
@@ -208,7 +207,7 @@ def _hold(found):
 
 def _just_enough(newtons):
     """A thrust in words, rounded up to what can be set."""
-    return f"{up(newtons, STEP_OF_THRUST)} N" if np.isfinite(newtons) else "none"
+    return set_up("thrust", Q_(newtons, "N")).told if np.isfinite(newtons) else "none"
 
 
 def _how_sure(chance):

@@ -62,7 +62,7 @@ def _size(size):
 
 def nose_parts(job):
     """The path of the thrust through the nose, with what each part could carry."""
-    found = trace(job["nose.design"], job.thrust, speed=job["cut.speed"])
+    found = trace(job.nose, job.thrust, speed=job["cut.speed"])
     rows = [
         (
             each.name,

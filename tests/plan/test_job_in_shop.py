@@ -1,0 +1,220 @@
+"""A job in its owner's shop: what it takes from there, and what is said of nose and lathe."""
+
+import re
+
+import pytest
+
+from tests.house.laws import held_for
+from tests.plan.job_cases import PLAIN
+from workshop_lib import plan, shop
+from workshop_lib.plan import command
+from workshop_lib.quantities import Q_, InputError, speaking, system
+
+SHOP = """\
+[lathe]
+speeds = ["60 rpm", "105 rpm", "190 rpm", "300 rpm", "500 rpm", "900 rpm"]
+swing = "9 in"
+highest_thrust = "200 lbf"
+calibration = { pulls = ["5 lbf", "10 lbf", "15 lbf", "20 lbf"], \
+thrusts = ["42 lbf", "85 lbf", "127 lbf", "170 lbf"], graduation = "2 lbf" }
+[nose.mine]
+design = "pressure_nose"
+bearings = { front = "6001", rear = "6001" }
+plate_diameter = "90 mm"
+[pads.leather]
+outer_diameter = "90 mm"
+facing = "leather"
+facing_thickness = "3 mm"
+"""
+MINE = shop.parse(SHOP)
+INCH = shop.parse('[units]\nsystem = "inch"\n' + SHOP)
+# Ten lines and no more: title, sheet, disc, thrust.
+SHORT = {
+    "about.title": "A lid",
+    "sheet.material": "aluminium",
+    "sheet.thickness": "1 mm",
+    "disc.diameter": "100 mm",
+    "thrust.force": "500 N",
+}
+
+
+def judged(entries, mine=MINE):
+    return plan.assess(plan.job(entries, mine), draws=0)
+
+
+def test_a_bearing_that_may_take_592_newtons_is_not_ready_at_667():
+    """0.25 × 2370 N, see tests/load_path; 667 N is 150 lbf."""
+    bare = {key: value for key, value in PLAIN.items() if key != "nose.design"}
+    found = judged(bare | {"thrust.force": "667 N"})
+    nose = found.reason("nose")
+    assert (found.holds, nose.holds) == ("no", "no")
+    assert "Your nose “mine”" in nose.sentence and "axial limit" in nose.sentence
+    assert float(nose.value) < 592.5 / 667
+    assert judged(bare | {"thrust.force": "300 N"}).reason("nose").holds == "yes"
+    assert plan.assess(plan.job(PLAIN | {"thrust.force": "667 N"})).reason("nose").holds == "yes"
+
+
+def test_a_short_job_is_judged_and_says_what_it_took():
+    found = judged(SHORT)
+    job = found.job
+    assert job["pad.outer_diameter"] == Q_(90, "mm")
+    assert job["blank.across_flats"].m_as("mm") == pytest.approx(102)
+    assert job["cut.depth"] == Q_(0.2, "mm")
+    assert job.nose.support("front").bearing.designation == "6001"
+    told = " ".join(found.remarks)
+    for words in ("octagon", "depth of cut 0.2 mm", "feed in a turn 0.05 mm", "rev/min is the"):
+        assert words in told
+    assert "cut.depth" in dict(plan.assumed(job))
+
+
+def test_what_a_job_says_itself_wins():
+    own = {"pad.outer_diameter": "80 mm", "pad.facing": "rubber", "cut.speed": "105 rpm",
+           "nose.design": "pressure_nose", "nose.plate_diameter": "85 mm",
+           "blank.side": "110 mm", "cut.depth": "0.1 mm"}  # fmt: skip
+    job = plan.job(SHORT | own, MINE)
+    for key, value in own.items():
+        assert str(job[key]) in (value, str(plan.job(SHORT | own, MINE).values[key]))
+    assert not {*own} & {*job.supplied}
+    assert job.nose.support("front").bearing.designation == "6202"
+
+
+def test_a_change_keeps_the_shop():
+    job = plan.job(SHORT, MINE).changed({"thrust.force": "300 N", "pad.outer_diameter": "95 mm"})
+    assert job["pad.facing"] == "leather"
+    assert job.nose.support("front").bearing.designation == "6001"
+    assert job["cut.speed"] == plan.job(SHORT, MINE)["cut.speed"]
+
+
+def test_only_what_the_job_says_goes_into_its_file(tmp_path):
+    job = plan.job(SHORT, MINE)
+    text = plan.save(job, tmp_path / "lid.toml").read_text(encoding="utf-8")
+    assert "leather" not in text and "speed" not in text
+    (tmp_path / "my_shop.toml").write_text(SHOP, encoding="utf-8")
+    again = plan.load(tmp_path / "lid.toml")
+    assert again["cut.speed"] == job["cut.speed"]
+    assert plan.save(again, tmp_path / "lid.toml").read_text(encoding="utf-8") == text
+
+
+# Speed
+
+
+@held_for(["60 mm", "100 mm", "150 mm", "200 mm"])
+def test_the_next_higher_speed_would_break_a_limit(disc):
+    entries = SHORT | {"disc.diameter": disc, "pad.outer_diameter": "50 mm"}
+    job = plan.job(entries, MINE)
+    speeds = [each.m_as("rpm") for each in MINE.lathe.speeds]
+    place = speeds.index(job["cut.speed"].m_as("rpm"))
+    at = plan.assess(job, draws=0)
+    assert at.reason("speed").holds == "yes" or place == 0
+    if place + 1 < len(speeds):
+        faster = judged(entries | {"cut.speed": f"{speeds[place + 1]} rpm"})
+        grades = ("yes", "open", "no")
+        assert any(
+            grades.index(faster.reason(about).holds) > grades.index(at.reason(about).holds)
+            for about in ("speed", "ringing", "hold")
+        )
+        assert f"at {speeds[place + 1]:g} rev/min" in " ".join(at.remarks)
+
+
+def test_a_speed_that_the_lathe_has_not_is_said():
+    found = judged(SHORT | {"cut.speed": "150 rpm"})
+    reason = next(each for each in found.reasons if each.value == Q_(150, "rpm"))
+    assert (reason.about, reason.holds) == ("lathe", "open")
+    assert reason.changes[0].entries == {"cut.speed": "105 rev/min"}
+
+
+def test_swing_and_thrust_of_the_lathe_are_held_to():
+    found = judged(SHORT | {"disc.diameter": "230 mm", "thrust.force": "900 N"})
+    lathe = [each for each in found.reasons if each.about == "lathe"]
+    assert [each.holds for each in lathe] == ["no", "no"]  # 248 mm over 228.6; 900 N over 889.6
+    assert all(each.changes for each in lathe)
+
+
+# Thrust by the lathe's own calibration
+
+
+def test_thrust_follows_from_the_pull_with_its_scatter():
+    entries = {key: value for key, value in SHORT.items() if key != "thrust.force"}
+    job = plan.job(entries | {"thrust.pull": "10 lbf"}, MINE)
+    assert job.thrust.m_as("lbf") == pytest.approx(85, abs=1)
+    assert job.low_thrust < job.thrust < job.high_thrust
+    assert job.slip_case().spreads["thrust"].standard_uncertainty > 0
+
+
+def test_more_thrust_is_told_as_a_pull():
+    entries = {key: value for key, value in SHORT.items() if key != "thrust.force"}
+    found = judged(entries | {"thrust.pull": "5 lbf", "cut.depth": "0.02 mm"}, INCH)
+    hold = found.reason("hold")
+    assert hold.holds != "yes"
+    pulls = [each for each in hold.changes if "thrust.pull" in each.entries]
+    for each in pulls:
+        better = found.job.changed(each.entries)
+        assert better.passes.worst.margin > found.job.passes.worst.margin
+        assert "pull on the handle" in each.sentence
+
+
+REFUSED = [
+    ({"thrust.pull": "50 lbf"}, MINE, "thrust.pull: .*outside the calibration"),
+    ({"thrust.turn": "90 deg"}, MINE, "thrust.turn: .*no calibration by the turn"),
+    ({"thrust.pull": "5 lbf"}, None, "thrust.pull: there is no shop"),
+    ({"thrust.force": "500 N", "nose.name": "old"}, MINE, "nose.name: "),
+    ({"thrust.force": "500 N", "pad.name": "felt"}, MINE, "pad.name: "),
+    ({"thrust.force": "500 N", "pad.name": "leather"}, None, "pad.name: there is no shop"),
+    ({"thrust.force": "5 N", "nose.name": "mine", "nose.design": "pressure_nose"}, MINE, "nose"),
+    ({"thrust.force": "500 N"}, None, "cut.speed: is missing"),
+    ({"thrust.force": "5 N", "thrust.pull": "5 lbf"}, MINE, "two ways"),
+]
+
+
+@held_for(REFUSED)
+def test_what_the_shop_has_not_is_refused_by_key(case):
+    entries, mine, told = case
+    short = {key: value for key, value in SHORT.items() if key != "thrust.force"}
+    with pytest.raises(plan.JobFaults, match=told):
+        plan.job(short | entries, mine)
+
+
+def test_of_several_noses_the_job_names_one():
+    two = shop.parse(SHOP + SHOP.partition("[nose.mine]")[2].join(["[nose.old]", ""]).partition(
+        "[pads")[0])  # fmt: skip
+    with pytest.raises(plan.JobFaults, match="nose.name: is missing.*mine, old"):
+        plan.job(SHORT, two)
+    assert plan.job(SHORT | {"nose.name": "old"}, two)["nose.name"] == "old"
+
+
+# Inch throughout
+
+METRIC = re.compile(r"[0-9] ?(mm|N|N·m|m/min|MPa|µm|N/mm|kg)\b")
+
+
+def test_an_inch_shop_is_told_nothing_in_metric(tmp_path, capsys):
+    """Every line of `assess`, whatever it finds; gauges are printed in both."""
+    (tmp_path / "my_shop.toml").write_text('[units]\nsystem = "inch"\n' + SHOP, encoding="utf-8")
+    path = tmp_path / "lid.toml"
+    path.write_text(
+        '[about]\ntitle = "Lid"\n[sheet]\nmaterial = "galvanized_steel"\nthickness = "0.034 in"\n'
+        '[disc]\ndiameter = "5 in"\n[pad]\nouter_diameter = "4 in"\n[thrust]\npull = "15 lbf"\n'
+        '[nose]\nplate_diameter = "4 in"\n[rim]\nbend_allowed = "1 thou"\n',
+        encoding="utf-8",
+    )
+    assert command.main([str(path)]) == 1
+    out = capsys.readouterr().out
+    for line in out.splitlines():
+        assert not METRIC.search(line), line
+    assert "Your nose “mine”" in out and "thou" in out and "ft/min" in out
+    assert system() is None
+
+
+def test_steps_are_round_in_the_system_that_is_spoken():
+    with speaking("inch"):
+        told = plan.set_up("thrust", Q_(100, "N")).told, plan.set_up("pad", Q_(100, "mm")).told
+    assert told == ("24 lbf", "3.9375 in")
+    assert plan.set_up("thrust", Q_(101, "N")).told == "110 N"
+
+
+def test_a_faulty_shop_stops_its_jobs_with_its_line(tmp_path):
+    (tmp_path / "my_shop.toml").write_text(SHOP.replace('"60 rpm"', '"60 mm"'), encoding="utf-8")
+    plan_path = tmp_path / "lid.toml"
+    plan_path.write_text('[about]\ntitle = "x"\n', encoding="utf-8")
+    with pytest.raises(InputError, match=r"my_shop.toml: .*\n.*line 2, lathe.speeds"):
+        plan.load(plan_path)
