@@ -7,6 +7,7 @@ import pytest
 
 from tests.house.thorough import among
 from workshop_lib.launcher import environment
+from workshop_lib.sources import csv_tables
 
 os.environ["MPLBACKEND"] = "Agg"  # no test opens a window
 os.environ.pop("WORKSHOP_ANSWERS", None)  # and none reads or writes anyone's answers
@@ -29,6 +30,21 @@ def clone(tmp_path):
     (root / "tests" / "requirements.txt").write_text("-r ../requirements.txt\n")
     (root / "pause").write_text("0")
     return root
+
+
+@pytest.fixture
+def own(tmp_path, monkeypatch):
+    """A folder with tables of one's own; returns a function that changes a text in one of them."""
+    monkeypatch.setenv(csv_tables.VARIABLE, str(tmp_path))
+
+    def change(name, old, new):
+        path = tmp_path / name
+        table = path if path.exists() else csv_tables.BUILT_IN / name
+        text = table.read_text(encoding="utf-8")
+        assert old in text
+        path.write_text(text.replace(old, new, 1), encoding="utf-8")
+
+    return change
 
 
 # What shares something costly or fixed: a page of a browser, a port, an account of the machine.

@@ -1,7 +1,5 @@
 """The catalogue: what is printed, where it was printed, and how a bad table is refused."""
 
-import shutil
-
 import numpy as np
 import pytest
 
@@ -9,7 +7,6 @@ from workshop_lib import sources
 from workshop_lib.bearings.bearing_tables import KINDS_OF_BEARING, bearings, catalogue
 from workshop_lib.bearings.clearances import clearance, clearance_classes
 from workshop_lib.quantities import InputError
-from workshop_lib.sources import csv_tables
 
 # Designation: d, D, B mm; C, C0 N as SKF Rolling bearings 2018 prints them.
 SKF = {
@@ -231,22 +228,6 @@ def test_an_unknown_class_is_refused():
 
 
 # Tables of one's own
-
-
-@pytest.fixture
-def own(tmp_path, monkeypatch):
-    """A folder with tables of one's own; returns a function that changes a text in one of them."""
-    for name in ("bearings.csv", "bearing_ratings.csv", "clearances.csv"):
-        shutil.copy(csv_tables.BUILT_IN / name, tmp_path / name)
-    monkeypatch.setenv(csv_tables.VARIABLE, str(tmp_path))
-
-    def change(name, old, new):
-        path = tmp_path / name
-        text = path.read_text(encoding="utf-8")
-        assert old in text
-        path.write_text(text.replace(old, new, 1), encoding="utf-8")
-
-    return change
 
 
 def test_a_bearing_that_a_teacher_adds_is_there_at_once(own):

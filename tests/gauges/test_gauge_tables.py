@@ -7,7 +7,6 @@ from workshop_lib import gauges, sources
 from workshop_lib.gauges import thickness
 from workshop_lib.gauges.gauge_tables import known
 from workshop_lib.quantities import Q_, InputError
-from workshop_lib.sources import csv_tables
 
 INCH = "inch"
 
@@ -273,11 +272,8 @@ def test_an_unknown_table_is_refused_with_the_known_ones(key):
         ("us_standard,24,16", "us,24,16", "table ‘us’ is not"),
     ],
 )
-def test_a_bad_row_is_named_by_its_line(tmp_path, monkeypatch, old, new, said):
-    text = (csv_tables.BUILT_IN / "gauges.csv").read_text(encoding="utf-8")
-    assert text.count(old) == 1
-    (tmp_path / "gauges.csv").write_text(text.replace(old, new), encoding="utf-8")
-    monkeypatch.setenv(csv_tables.VARIABLE, str(tmp_path))
+def test_a_bad_row_is_named_by_its_line(own, old, new, said):
+    own("gauges.csv", old, new)
     with pytest.raises(InputError, match="^gauges.csv, line 25: ") as refusal:
         thickness(24, "swg")
     assert said in str(refusal.value)

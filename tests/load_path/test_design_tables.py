@@ -1,7 +1,5 @@
 """The three designs, how they are changed, and how a bad table of them is refused."""
 
-import shutil
-
 import numpy as np
 import pytest
 
@@ -9,7 +7,6 @@ from workshop_lib import sources
 from workshop_lib.bearings.fits import needle_play, sliding_fit
 from workshop_lib.load_path.design_tables import designs, find_design
 from workshop_lib.quantities import InputError
-from workshop_lib.sources import csv_tables
 
 NOSE = find_design("pressure_nose")
 
@@ -176,22 +173,6 @@ def test_an_unknown_design_is_refused(nonsense):
 
 
 # Tables of one's own
-
-
-@pytest.fixture
-def own(tmp_path, monkeypatch):
-    """A folder with tables of one's own; returns a function that changes a text in one of them."""
-    for name in ("designs.csv", "design_supports.csv", "design_steps.csv"):
-        shutil.copy(csv_tables.BUILT_IN / name, tmp_path / name)
-    monkeypatch.setenv(csv_tables.VARIABLE, str(tmp_path))
-
-    def change(name, old, new):
-        path = tmp_path / name
-        text = path.read_text(encoding="utf-8")
-        assert old in text
-        path.write_text(text.replace(old, new, 1), encoding="utf-8")
-
-    return change
 
 
 def test_a_size_that_a_teacher_changes_is_there_at_once(own):

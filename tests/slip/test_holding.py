@@ -10,7 +10,6 @@ from workshop_lib.friction import Pad
 from workshop_lib.quantities import InputError
 from workshop_lib.slip import find_way, hold
 from workshop_lib.slip.holding import KINDS_OF_HOLD, compare, ways
-from workshop_lib.sources import csv_tables
 
 RELIEVED = Pad("60 mm", "20 mm")  # pi (30² − 10²) = 2513.27 mm²
 AREA = 2513.274  # mm²
@@ -127,11 +126,8 @@ def test_ways_are_of_the_known_kinds_and_say_where_their_numbers_come_from():
         ("bond,0.03", "glue,0.03", "kind"),
     ],
 )
-def test_a_bad_row_is_refused_by_its_column(tmp_path, monkeypatch, old, new, said):
-    text = (csv_tables.BUILT_IN / "holding.csv").read_text(encoding="utf-8")
-    assert old in text
-    (tmp_path / "holding.csv").write_text(text.replace(old, new, 1), encoding="utf-8")
-    monkeypatch.setenv(csv_tables.VARIABLE, str(tmp_path))
+def test_a_bad_row_is_refused_by_its_column(own, old, new, said):
+    own("holding.csv", old, new)
     with pytest.raises(InputError, match=f"holding.csv, line .*{said}"):
         ways()
 

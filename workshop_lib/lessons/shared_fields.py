@@ -32,6 +32,12 @@ def pad_fields(outer="60 mm", inner="0 mm"):
     )
 
 
+def set_up_fields():
+    """The fields that ask for sheet, disc, facing and pad."""
+    size = Field("disc_diameter", "Disc diameter", "length > 0", "78 mm", slider=(20, 200, 1))
+    return (sheet_choice(), size, facing_choice(), *pad_fields())
+
+
 def make_pad(pad_diameter, relief_diameter, pressure="uniform"):
     """The pad of a panel's two size fields; what is wrong with it is said at its field."""
     try:

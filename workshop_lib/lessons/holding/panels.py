@@ -15,6 +15,7 @@ from workshop_lib.lessons.shared_fields import (
     hard_pressed,
     make_pad,
     pad_fields,
+    set_up_fields,
     sheet_choice,
     verdict,
 )
@@ -77,10 +78,7 @@ def _judge_gauge(reading, claimed, table):
 def ways_scene():
     """Which way of holding gives most against this cut?"""
     fields = [
-        sheet_choice(),
-        Field("disc_diameter", "Disc diameter", "length > 0", "78 mm", slider=(20, 200, 1)),
-        facing_choice(),
-        *pad_fields(),
+        *set_up_fields(),
         Field("thrust", "Tailstock thrust", "force >= 0", "800 N", slider=(0, 2500, 10)),
         Field("side", "Side force of the cut", "force >= 0", "45 N", slider=(0, 500, 5)),
         Field("torque", "Torque of the cut", "torque >= 0", "1.5 N m", slider=(0, 15, 0.1)),

@@ -20,11 +20,10 @@ from workshop_lib.lessons.shared_fields import (
     check_cover,
     dial_depth,
     enough_thrust,
-    facing_choice,
     hard_pressed,
     make_pad,
     pad_fields,
-    sheet_choice,
+    set_up_fields,
     verdict,
 )
 from workshop_lib.materials import friction
@@ -47,10 +46,7 @@ NOSES = {"floating": "floats sideways (the safe case)", "located": "held sideway
 def slip_scene():
     """Will the disc slip? Sheet, pad, thrust and cut together."""
     fields = [
-        sheet_choice(),
-        Field("disc_diameter", "Disc diameter", "length > 0", "78 mm", slider=(20, 200, 1)),
-        facing_choice(),
-        *pad_fields(),
+        *set_up_fields(),
         Field("thrust", "Thrust", "force >= 0", "800 N", slider=(0, 2500, 10)),
         Field("depth", "Depth of cut", "length >= 0", "0.15 mm", slider=(0, 1, 0.01)),
         Field("feed", "Feed", "feed > 0", "0.05 mm/rev", slider=(0.02, 0.3, 0.01)),
