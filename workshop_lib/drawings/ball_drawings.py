@@ -11,6 +11,7 @@ BALL = 15.0  # mm on paper for the radius of the ball in section
 RING = 24.0  # mm on paper for the pitch radius of the loads round the bearing
 LONGEST = 17.0  # mm on paper for the heaviest ball's bar
 BARS = (0.1, 100.0)  # ends of the scale of margins
+SERVING, FAILING = 8, 4  # bearings at most that are drawn
 ROW = 6.0  # mm on paper from bar to bar
 
 
@@ -117,7 +118,8 @@ def _bar(c, angle, load, heaviest, size):
 def margin_bars(choices, wanted=1.0):
     """Margin of every bearing that was tried, as bars on a logarithmic scale. Returns a `Chart`.
 
-    choices: list of `Choice`. A bar that stops short of the line at 1 does not serve.
+    choices: list of `Choice`. A bar that stops short of the line at 1 does not serve. Of a long
+    list the first that serve are drawn, and the nearest that do not.
     """
     serving = sum(each.serves for each in choices)
     best, low, high = choices[0], *BARS
@@ -125,12 +127,15 @@ def margin_bars(choices, wanted=1.0):
         f"Margins of {len(choices)} bearings: {serving} serve; {best.bearing.designation} comes "
         f"first with {show(float(best.margin), figures=2)}, governed by {best.governs}."
     )
-    tall = ROW * len(choices)
+    drawn = _few(choices)
+    if len(drawn) < len(choices):
+        alt = f"{alt[:-1]}; {len(drawn)} of them are drawn."
+    tall = ROW * len(drawn)
     margin = "Times the load that it could carry before a check fails", low, high
-    chart = Chart(margin, ("", 0, len(choices)), (134, tall + 16), "x", (20, 13, 48, tall), alt)
+    chart = Chart(margin, ("", 0, len(drawn)), (134, tall + 16), "x", (20, 13, 48, tall), alt)
     chart.vertical(wanted)
-    for row, each in enumerate(choices):
-        level = len(choices) - row - 0.5
+    for row, each in enumerate(drawn):
+        level = len(drawn) - row - 0.5
         end = float(np.clip(each.margin, 1.02 * low, high))
         colour, hatch = ("green", None) if each.serves else ("grey", True)
         chart.bar(low, end, level - 0.32, level + 0.32, colour, hatch)
@@ -139,3 +144,14 @@ def margin_bars(choices, wanted=1.0):
         words = f"{told}, {each.governs}{'' if each.serves else ': does not serve'}"
         chart.write(words, max(end, wanted), level, (2, 0), "start", size="small")
     return chart
+
+
+def _few(choices):
+    """Return the first that serve and the nearest that do not, in their order."""
+    serving = [each for each in choices if each.serves]
+    failing = [each for each in choices if not each.serves]
+    nearest = sorted(failing, key=lambda each: each.margin)[
+        -max(FAILING, SERVING + FAILING - len(serving)) :
+    ]
+    room = SERVING + FAILING - len(nearest)
+    return serving[:room] + [each for each in failing if any(each is one for one in nearest)]

@@ -86,8 +86,7 @@ def passes_chart(found):
     last, most = nice(max(len(found) + 1, 10)), nice(max(1.15 * margin.max(), 1.2))
     chart = Chart(x=("Pass", 0, last), y=("Slip margin", 0, most))
     chart.line(number, margin, "margin", weight="heavy", colour="green")
-    for one, value in zip(number, margin, strict=True):
-        chart.point(one, value, mark="ring", colour="green")
+    chart.points(number, margin, "ring", "green")
     worst = found.worst
     chart.point(worst.number, min(worst.margin, 20), "worst pass", mark="square", colour="orange")
     chart.horizontal(1, "slips below 1")

@@ -155,7 +155,7 @@ def explained_chart(explained, unit="thou"):
     top = float(np.nanmax(most)) if np.isfinite(most).any() else 1.0
     chart = Chart(
         x=("Direction from the old high spot in degrees", 0, 180),
-        y=("Shift", 0, 1.25 * max(top, 1e-6), unit),
+        y=("Shift", 0, nice(1.1 * max(top, 1e-6)), unit),
     )
     across = explained.directions.m_as("deg")
     chart.band(across, least, most, "", "green", hatch=45)

@@ -1,6 +1,7 @@
 """How large and how round is the disc on the glass? A scan measured, with what it is good for."""
 
 from dataclasses import dataclass, field
+from functools import cached_property, lru_cache
 
 import numpy as np
 
@@ -81,7 +82,7 @@ class DiscScan:
         """How far the rim stands out from the least-squares circle at those angles."""
         return as_shown(np.abs(self.profile) - self.least_squares.radius, "length")
 
-    @property
+    @cached_property
     def lobes(self):
         """Harmonics of the rim, as lesson 05 reads them from a needle: oval, three lobes …"""
         off = np.abs(self.profile) - self.least_squares.radius
@@ -166,14 +167,31 @@ def scan_disc(picture, reference=None, reference_uncertainty=None, material=None
         mend = "Give the known diameter and its standard uncertainty together"
         raise InputError("reference_uncertainty", "belongs to a reference", mend)
     if reference is None:
-        body, scale, known = only(picture)[0], scales.claimed(picture), None
-        (edge,) = find_edges(picture, [body])
+        body, scale, known = _bodies(picture, 1)[0], scales.claimed(picture), None
+        (edge,) = _edges(picture, body)
     else:
-        body, known = _disc_and_reference(only(picture, 2), picture, reference)
-        edge, seen = find_edges(picture, [body, known])
+        body, known = _disc_and_reference(_bodies(picture, 2), picture, reference)
+        edge, seen = _edges(picture, body, known)
         kept = clean(seen.points, 1.0)[0]
         scale = scales.from_circle(seen.points[kept], reference, reference_uncertainty)
     return _measured(picture, body, edge, scale, material, celsius)
+
+
+# What is seen in a picture does not hang on what lies there being known: another diameter of the
+# ring costs no new look.
+@lru_cache(maxsize=2)
+def _bodies(picture, count):
+    return only(picture, count)
+
+
+@lru_cache(maxsize=2)
+def _edges(picture, *bodies):
+    return find_edges(picture, bodies)
+
+
+@lru_cache(maxsize=2)
+def _marks(picture, body):
+    return marks(picture, body)
 
 
 def _disc_and_reference(found, picture, reference):
@@ -196,7 +214,7 @@ def _measured(picture, body, edge, scale, material, celsius):
     if oval > SQUASHED * mean.radius:
         mend = "Lay the disc flat on a flatbed scanner"
         raise InputError("picture", "the disc is squashed in it: taken at an angle?", mend)
-    centre_mark, rim_mark = marks(picture, body)
+    centre_mark, rim_mark = _marks(picture, body)
     turn = 1.0
     if rim_mark is not None:
         to_mark = scale.metres(np.array([rim_mark]))[0] - mean.centre

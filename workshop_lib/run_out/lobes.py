@@ -160,7 +160,9 @@ def _solve(design, readings):
 
     The blind space (columns) holds the mixtures of columns that these angles do not see at all.
     """
-    left, values, right = np.linalg.svd(design, full_matrices=True)
+    # All of `right` is wanted; a full `left` of some thousand readings would take most of a second.
+    fewer = design.shape[0] < design.shape[1]
+    left, values, right = np.linalg.svd(design, full_matrices=fewer)
     seen = values > FLATTEST * values[0]
     rank = int(seen.sum())
     back = right[:rank].T / values[:rank]
