@@ -37,6 +37,7 @@ MARKS = {  # matplotlib's marker, its size in points, whether it is filled
     "cross": ("x", 6.8, True),
 }
 HEAD = "-|>,head_length=0.8,head_width=0.32"
+NECK = 2.0  # mm on paper before the tip
 SHORTEST = 0.6  # mm on paper below which an arrow would be all head
 OFF_CHART = " (off the chart)"
 _TURN = np.tile(np.linspace(0, 2 * np.pi, 12, endpoint=False), 3)  # a mark counts thrice a curve
@@ -154,16 +155,17 @@ class Chart:
     def arrow(self, tail, tip, dash="solid", colour="blue", weight="heavy"):
         """Draw a straight arrow from one point (x, y) to another; what is all head is left out."""
         xs, ys, across, down = self._placed(*zip(tail, tip, strict=True))
-        if np.hypot(*np.diff([across, down])[:, 0]) > SHORTEST:
-            ends = zip(xs, ys, strict=True)
-            pen = {
-                "linestyle": DASHES[dash],
-                "linewidth": WEIGHTS[weight],
-                "shrinkA": 0,
-                "shrinkB": 0,
-            }
-            self._add(FancyArrowPatch(*ends, color=colour_of(colour), arrowstyle=HEAD,
-                                      mutation_scale=10, joinstyle="miter", **pen))  # fmt: skip
+        length = float(np.hypot(*np.diff([across, down])[:, 0]))
+        if length > SHORTEST:
+            neck = max(
+                0.0, 1 - NECK / length
+            )  # there the shaft ends, or its dashes show in the head
+            (x,), (y,) = self._data(across[0] + neck * (across[1] - across[0]),
+                                    down[0] + neck * (down[1] - down[0]))  # fmt: skip
+            self._stroke([xs[0], x], [ys[0], y], dash, colour, WEIGHTS[weight])
+            pen = {"linewidth": WEIGHTS[weight], "color": colour_of(colour), "joinstyle": "miter"}
+            self._add(FancyArrowPatch((x, y), (xs[1], ys[1]), arrowstyle=HEAD, mutation_scale=10,
+                                      shrinkA=0, shrinkB=0, **pen))  # fmt: skip
             self._obstacles.append(labels.dense(across, down))
         return self
 

@@ -106,6 +106,7 @@ def new_rose(rings, unit, size, room, origin=0.0):
         axes.set_thetagrids(range(0, 360, 30), color=COLOURS["grey"])
         axes.yaxis.grid(True, color="#b8c0c8")
         axes.tick_params("x", pad=4)
+        axes.set(xlabel="", ylabel="")  # said, or pint would write its own names of the units
         axes.xaxis.set_units(parse_unit("rad"))
         axes.yaxis.set_units(parse_unit(unit))
         figure.draw_without_rendering()
