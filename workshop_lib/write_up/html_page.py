@@ -34,6 +34,9 @@ li { margin: .3rem 0; }
 footer { margin-top: 2rem; font-size: .9rem; color: #45505c; }
 @media screen and (max-width: 36rem) {
   .detailed svg { min-width: 30rem; }
+  figure:has(.detailed) figcaption::after {
+    content: " Slide the drawing sideways to see all of it.";
+  }
   th, td { padding-right: .5rem; font-size: .93rem; }
   ol, ul { padding-left: 1.4rem; }
 }
