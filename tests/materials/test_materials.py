@@ -188,7 +188,12 @@ def test_a_material_and_a_facing_find_themselves():
     assert facing(facing("cork")) is facing("cork")
 
 
-@pytest.mark.parametrize("typed", ["Stainless Steel", "stainless-steel", "stainles_steel"])
+@pytest.mark.parametrize("typed", ["Stainless Steel", "stainless-steel", "stainless"])
+def test_a_material_is_known_however_it_is_written(typed):
+    assert find_material(typed).key == "stainless_steel"
+
+
+@pytest.mark.parametrize("typed", ["Stainles Steel", "stainles_steel"])
 def test_a_near_miss_is_answered_with_the_material_meant(typed):
     with pytest.raises(InputError, match="^material: .*Did you mean stainless_steel"):
         find_material(typed)

@@ -218,3 +218,60 @@ def test_a_faulty_shop_stops_its_jobs_with_its_line(tmp_path):
     plan_path.write_text('[about]\ntitle = "x"\n', encoding="utf-8")
     with pytest.raises(InputError, match=r"my_shop.toml: .*\n.*line 2, lathe.speeds"):
         plan.load(plan_path)
+
+
+# What people type
+
+SAID = [
+    ({"sheet.material": "galvanised_steel"}, "sheet.material", "galvanized_steel"),
+    ({"sheet.material": "zinc-coated"}, "sheet.material", "galvanized_steel"),
+    ({"sheet.material": "Stainless steel"}, "sheet.material", "stainless_steel"),
+    ({"sheet.material": "aluminum"}, "sheet.material", "aluminium"),
+    ({"disc.diameter": "5 1/4 in"}, "disc.diameter", Q_(133.35, "mm")),
+    ({"thrust.force": "200 lbf"}, "thrust.force", Q_(889.6443, "N")),
+    ({"cut.speed": "105 rpm"}, "cut.speed", Q_(105, "rev/min")),
+    ({"sheet.gauge": "22 gauge", "sheet.gauge_table": "galvanised steel"}, "sheet.gauge", 22),
+    ({"sheet.gauge": "22 ga", "sheet.gauge_table": "swg"}, "sheet.gauge_table", "swg"),
+    ({"sheet.gauge": "No. 22 ga", "sheet.gauge_table": "swg"}, "sheet.gauge", 22),
+]
+
+
+@held_for(SAID)
+def test_what_people_say_is_understood(case):
+    entries, key, wanted = case
+    found = plan.job(SHORT | entries, MINE)[key]
+    if isinstance(wanted, str | int):
+        assert found == wanted
+    else:
+        assert found.m_as(wanted.units) == pytest.approx(wanted.m, rel=1e-6)
+
+
+def test_a_gauge_for_a_thickness_is_answered_with_the_tables():
+    """0.0336 in zinc-coated, 0.0299 in uncoated, as the printed tables round them."""
+    with pytest.raises(plan.JobFaults) as refusal:
+        plan.job(SHORT | {"sheet.thickness": "22 ga"}, MINE)
+    told = str(refusal.value)
+    assert "gauge = 22" in told
+    assert "galvanized_steel (0.853 mm)" in told and "uncoated_steel (0.759 mm)" in told
+    with pytest.raises(plan.JobFaults, match="sheet.gauge_table: is missing.*galvanized_steel"):
+        plan.job(SHORT | {"sheet.gauge": "22 ga"}, MINE)
+
+
+# A blank that wastes time
+
+
+def test_a_wasteful_blank_is_answered_with_a_closer_one():
+    """A 120 mm square round a 100 mm disc: its corners stand 34.9 mm out, at 0.2 mm a pass."""
+    found = judged(SHORT | {"blank.side": "120 mm"})
+    reason = found.reason("blank")
+    assert reason.holds == "yes"
+    (change,) = reason.changes
+    closer = found.job.changed(change.entries)
+    assert f"{len(closer.passes)} passes instead of {len(found.job.passes)}" in change.sentence
+    assert len(found.job.passes) == 175 and len(closer.passes) < 40
+    assert judged(SHORT | {"cut.depth": "1 mm"}).reason("blank") is None
+
+
+def test_a_closer_blank_is_told_in_inch():
+    found = judged(SHORT | {"blank.side": "5 in"}, INCH)
+    assert " in across the flats" in found.reason("blank").changes[0].sentence

@@ -205,7 +205,7 @@ def gauge_numbers(value, name, depth=0):
 
 def table_key(value, name):
     """Return the key of a gauge table; InputError says which was probably meant."""
-    return csv_tables.choose(value, DEFINITIONS, name, "gauge table")
+    return csv_tables.choose(csv_tables.meant(value, DEFINITIONS), DEFINITIONS, name, "gauge table")
 
 
 def table_keys(value, name):

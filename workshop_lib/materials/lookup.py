@@ -43,7 +43,8 @@ def find_material(key, name="material"):
     """
     if isinstance(key, Material):
         return key
-    return known_materials()[csv_tables.choose(key, known_materials(), name, "material")]
+    known = known_materials()
+    return known[csv_tables.choose(csv_tables.meant(key, known), known, name, "material")]
 
 
 def facings():

@@ -9,7 +9,7 @@ import unicodedata
 import numpy as np
 
 from workshop_lib.quantities import KINDS, InputError, Quantity, parse_unit, quote, read, to_core
-from workshop_lib.sources import choose
+from workshop_lib.sources import choose, meant
 
 LONGEST_WORDS = 4000  # characters in one text of a job
 LONGEST_TITLE = 200
@@ -130,7 +130,8 @@ def named(known, what):
     """Return a reader of a text that must be one of those that `known()` gives."""
 
     def convert(value, key):
-        return choose(value, list(known()), key, what)
+        keys = list(known())
+        return choose(meant(value, keys), keys, key, what)
 
     return convert
 

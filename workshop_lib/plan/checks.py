@@ -15,7 +15,7 @@ from workshop_lib.load_path import OWN, trace
 from workshop_lib.materials import facing
 from workshop_lib.overhang import nearest_resonance, strike_frequency
 from workshop_lib.own_files import as_typed
-from workshop_lib.plan import lathe_checks, sheet_checks
+from workshop_lib.plan import blank_checks, lathe_checks, sheet_checks
 from workshop_lib.plan.fixes import (
     mends_of_facing,
     mends_of_hold,
@@ -325,6 +325,7 @@ CHECKS = (
     ringing,
     nose,
     lathe_checks.lathe,
+    blank_checks.blank,
     plate,
     sheet,
     run_out,

@@ -1,5 +1,6 @@
 """What is wrong with the entries of a job? Every fault, by its key, one entry at a time."""
 
+from workshop_lib.gauges import tables
 from workshop_lib.own_files import FaultList, as_key, faults_of
 from workshop_lib.plan.entry_table import (
     BLANKS,
@@ -111,7 +112,8 @@ def _sets(entries):
             faults.append(InputError(second, problem, "Keep one of them"))
     for key, needs in NEEDS:
         if key in entries and needs not in entries:
-            faults.append(InputError(needs, f"is missing, since {key} is given"))
+            mend = f"Known: {', '.join(tables())}" if needs == "sheet.gauge_table" else ""
+            faults.append(InputError(needs, f"is missing, since {key} is given", mend))
     return faults
 
 

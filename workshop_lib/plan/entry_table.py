@@ -4,11 +4,13 @@ One table says all: loading, saving, the page of entries for people and the test
 To add an entry, give it a row here and use it in `job.py`.
 """
 
+import re
 from typing import NamedTuple
 
 from workshop_lib.blank import CUTS
 from workshop_lib.friction import PRESSURES
 from workshop_lib.gauges import tables as gauge_tables
+from workshop_lib.gauges import thickness
 from workshop_lib.load_path import designs
 from workshop_lib.materials import CONDITIONS, facings, materials
 from workshop_lib.own_files import (
@@ -23,6 +25,7 @@ from workshop_lib.own_files import (
     whole,
     words,
 )
+from workshop_lib.quantities import InputError, quote, show
 from workshop_lib.run_out import PLACES, SURFACES
 from workshop_lib.torque import EDGES, TOOLS
 
@@ -45,6 +48,35 @@ LENGTH, ANY_LENGTH, FORCE = quantity("length > 0"), quantity("length >= 0"), qua
 COORDINATE = quantity("length")
 PLACE = several(COORDINATE, 2, 2)
 RATIO = plain("> 0", 10.0)
+_GAUGE = re.compile(r"(?:no\.? ?)?([0-9]{1,2}) ?(?:ga\.?|gauge|swg|awg|bg)", re.IGNORECASE)
+_GAUGE_NUMBER = whole(0, 60)
+
+
+def _gauge(value, key):
+    """Read a gauge number: 22, or a text such as "22 gauge" or "22 ga"."""
+    if isinstance(value, str):
+        found = _GAUGE.fullmatch(value.strip()) or re.fullmatch(r"([0-9]{1,2})", value.strip())
+        value = int(found[1]) if found else value
+    return _GAUGE_NUMBER(value, key)
+
+
+def _thickness(value, key):
+    """Read a thickness; a gauge number is answered with the tables that it may be of."""
+    found = _GAUGE.fullmatch(value.strip()) if isinstance(value, str) and len(value) < 20 else None
+    if found is None:
+        return LENGTH(value, key)
+    number = int(found[1])
+    offers = []
+    for table in ("galvanized_steel", "uncoated_steel", "stainless_steel", "awg", "swg"):
+        try:
+            offers.append(f"{table} ({show(thickness(number, table))})")
+        except InputError:
+            continue
+    problem = f"{quote(value)} is a gauge number, and each table gives it another thickness"
+    mend = f"Write gauge = {number} and gauge_table = one of: {', '.join(offers)}"
+    raise InputError(key, problem, mend)
+
+
 SCREW = group(
     {
         "mean_diameter": LENGTH,
@@ -80,9 +112,9 @@ ENTRIES = {
     "about.date": Entry(words, "When it was turned"),
     "about.state": Entry(named(lambda: STATES, "state"), "Stage of the job: planned or turned"),
     "sheet.material": Entry(named(_keys(materials), "material"), "Kind of sheet", True),
-    "sheet.thickness": Entry(LENGTH, "Thickness, as measured or as sold"),
+    "sheet.thickness": Entry(_thickness, "Thickness, as measured or as sold"),
     "sheet.readings": Entry(several(LENGTH, 1, 200), "Micrometer readings of the thickness"),
-    "sheet.gauge": Entry(whole(0, 60), "Gauge number that it was sold as"),
+    "sheet.gauge": Entry(_gauge, "Gauge number that it was sold as"),
     "sheet.gauge_table": Entry(named(gauge_tables, "gauge table"), "Table of that gauge"),
     "blank.corners": Entry(whole(3, 60), "Corners of a blank with equal sides"),
     "blank.across_flats": Entry(LENGTH, "Its width from side to side"),

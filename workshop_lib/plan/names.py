@@ -24,6 +24,7 @@ QUESTIONS = {
     "chip": "Is the chip thick enough?",
     "ringing": "Does the rim ring?",
     "nose": "Does the nose carry it?",
+    "blank": "Is the blank close enough?",
     "lathe": "Can your lathe do it?",
     "plate": "Does all of the pad bear?",
     "sheet": "Is the sheet as sold?",

@@ -22,6 +22,7 @@ STEPS = {
         "depth": Step("mm", 0.01, "mm"),
         "pad": Step("mm", 1, "mm"),
         "feed": Step("mm", 0.005, "mm/rev"),
+        "snip": Step("mm", 1, "mm"),
     },
     "inch": {
         "thrust": Step("lbf", 2, "lbf"),
@@ -29,6 +30,7 @@ STEPS = {
         "depth": Step("thou", 0.5, "thou"),
         "pad": Step("inch", 1 / 16, "in"),
         "feed": Step("thou", 0.2, "thou/rev"),
+        "snip": Step("inch", 1 / 32, "in"),
     },
 }
 LABELS = {"N*m": "N·m", "lbf*inch": "lbf·in", "inch": "in"}

@@ -11,7 +11,16 @@ from workshop_lib.sources.citations import (
     keys_in_cell,
     standing,
 )
-from workshop_lib.sources.csv_tables import Range, anything, by_key, choose, load, text, whole
+from workshop_lib.sources.csv_tables import (
+    Range,
+    anything,
+    by_key,
+    choose,
+    load,
+    meant,
+    text,
+    whole,
+)
 from workshop_lib.sources.files import ordinary_file
 from workshop_lib.sources.safe_file import bears, keep_copy, replace_text, set_aside
 
@@ -31,6 +40,7 @@ __all__ = [
     "keep_copy",
     "keys_in_cell",
     "load",
+    "meant",
     "ordinary_file",
     "replace_text",
     "set_aside",

@@ -231,6 +231,43 @@ def choose(value, known, name, what, lister=""):
     raise InputError(name, f"{quote(value)} is not {article} {what} that is known", mend)
 
 
+# What people call a thing whose key is another: spelt as they spell it, or by its everyday name.
+EVERYDAY = {
+    "galvanised_steel": "galvanized_steel",
+    "galvanised": "galvanized_steel",
+    "galvanized": "galvanized_steel",
+    "zinc_coated": "galvanized_steel",
+    "zinc_coated_steel": "galvanized_steel",
+    "zinc_coated_mild_steel": "galvanized_steel",
+    "zinc_plated_steel": "galvanized_steel",
+    "stainless": "stainless_steel",
+    "aluminum": "aluminium",
+    "steel": "mild_steel",
+    "perspex": "acrylic",
+    "ply": "wood",
+    "plywood": "wood",
+    "molded_lining": "moulded_lining",
+    "sandpaper": "abrasive_paper",
+}
+
+
+def meant(value, known):
+    """Return the key that somebody means who writes it with spaces or by its everyday name.
+
+    Anything else comes back as it is, for `choose` to refuse.
+
+    >>> meant("Zinc-coated", ["galvanized_steel"]), meant("silk", ["wood"])
+    ('galvanized_steel', 'silk')
+    """
+    if not isinstance(value, str) or value in known or len(value) > LONGEST_TEXT:
+        return value
+    plain = re.sub(r"[\s_-]+", "_", value.strip().lower())
+    for key in (plain, EVERYDAY.get(plain)):
+        if key in known:
+            return key
+    return value
+
+
 def _near(value, known, most=12):
     """Say which known texts were probably meant; list all of them when they are few."""
     listed = f"Known: {', '.join(known)}" if len(known) <= most else ""
