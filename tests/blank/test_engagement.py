@@ -28,7 +28,7 @@ def seen(points):
     return seen_from(points, centre), radius
 
 
-OUTLINES = [*drawn(star, 8), *drawn(tangled, 16, seed=6), L_SHAPE, HOOK]
+OUTLINES = [*drawn(star, among(4, 8)), *drawn(tangled, among(6, 16), seed=6), L_SHAPE, HOOK]
 EACH = pytest.mark.parametrize("points", OUTLINES, ids=range(len(OUTLINES)))
 
 

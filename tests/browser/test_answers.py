@@ -14,7 +14,7 @@ from workshop_lib.launcher.environment import ROOT
 from workshop_lib.quantities import kind_of
 from workshop_lib.teaching import task_list
 
-ASKED = [name for name in workbook.LESSONS if workbook.live_elements(name)[1]]
+ASKED = [name for name in workbook.OPENED if workbook.live_elements(name)[1]]
 REVEALED = "Prediction and answer"
 
 

@@ -97,10 +97,10 @@ def rich(words):
 
 
 def text_width(words, size=1.0, bold=False):
-    """Estimate how wide a text is set in Arial or Liberation Sans, in the unit of `size`.
+    """Estimate how wide a text is set at most, in the unit of `size`.
 
     >>> round(text_width("10 mm", 10), 2)
-    30.56
+    35.6
     """
     width = sum(
         (SMALL if mark else 1.0) * sum(_ADVANCE.get(character, _OTHER) for character in text)
