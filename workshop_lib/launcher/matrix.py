@@ -100,7 +100,8 @@ def interpreter(version):
 def plain(variables=()):
     """Return this process's variables without what would reach into another environment."""
     kept = {k: v for k, v in os.environ.items() if k.upper() not in FOREIGN_VARIABLES}
-    for name in ("VIRTUAL_ENV", running_tests.KERNEL, "NPY_DISABLE_CPU_FEATURES"):
+    dropped = ("VIRTUAL_ENV", "PYTHONDONTWRITEBYTECODE", "NPY_DISABLE_CPU_FEATURES")
+    for name in (*dropped, running_tests.KERNEL):
         kept.pop(name, None)
     return kept | dict(variables)
 
