@@ -22,8 +22,6 @@ from workshop_lib.sources import choose
 
 PUSHED = ("front", "rear", "both")
 OWN = "typed-by-user"
-# For each design: places through which the thrust passes, and what may stand at the others.
-PATH = {"roller_centre": ("thrust",), "preloaded_centre": ("thrust", "front")}
 SLACK = 0.1e-3  # m by which a spindle may miss the bore that it goes through
 SEATS = {"front": "k5", "rear": "g6", "third": "h5", "thrust": "js6"}
 

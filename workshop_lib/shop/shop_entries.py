@@ -132,8 +132,6 @@ PAD = {
 PARTS = {"units": UNITS, "lathe": LATHE, "nose": NOSE, "pads": PAD}
 NAMED = ("nose", "pads")  # parts of which there may be several, each by its name
 REQUIRED = {"nose": ("design", "bearings"), "pads": ("outer_diameter", "facing")}
-# Keys that go together, by their part.
-EITHER = {"calibration": ("pulls", "turns")}
 
 
 def reader_of(part):
