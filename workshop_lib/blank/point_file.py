@@ -33,7 +33,7 @@ def read_points(path):
 
 
 def _titles(path):
-    """Return the cells of the first line that is not blank; `tables` judges all else."""
+    """Return the cells of the first line that is not blank; `csv_tables` judges all else."""
     try:
         text = path.read_text(encoding="utf-8-sig", errors="replace")
     except OSError as error:
@@ -43,5 +43,5 @@ def _titles(path):
 
 
 def _unit(word, name=""):
-    """Return a word that is a unit of length; a converter for `tables`."""
+    """Return a word that is a unit of length; a converter for `csv_tables`."""
     return csv_tables.choose(word, UNITS, name, "unit of length")

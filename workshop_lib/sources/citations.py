@@ -108,5 +108,5 @@ def cite(keys):
 
 
 def keys_in_cell(cell):
-    """Return the keys in one cell of a table, each of them known; a converter for `tables`."""
+    """Return the keys in one cell of a table, each of them known; a converter for `csv_tables`."""
     return " ".join(source.key for source in find_all(cell, ""))

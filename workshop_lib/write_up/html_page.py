@@ -69,7 +69,7 @@ def mark(origin):
 def page(title, content, origin=""):
     """Return the whole page as text. content: parts as `contents` gives them.
 
-    origin: of the job that it came from, see `places.origin`.
+    origin: of the job that it came from, see `page_files.origin`.
     """
     body = "\n".join(_SHOWN[type(part)](part) for part in content)
     return (
