@@ -70,7 +70,7 @@ def test_a_rim_counts_as_held_from_half_of_the_pressure_in_the_middle():
 
 @pytest.mark.parametrize("pad", ["22 mm", "24 mm", "26 mm"])
 def test_the_pressure_is_that_on_three_millimetres_of_leather_as_the_row_says(pad):
-    # tests/overhang/test_spreading.py holds the share against a plate on springs that is solved apart.
+    # The share is held in tests/overhang/test_spreading.py against a plate on springs solved apart.
     shown = view(panels_rim.rim_scene(), pad_diameter=pad, presses="nose")[0]
     sheet = pad, "100 mm", "stainless_steel", "0.55 mm"
     share = rim_share("20 mm", *sheet, "50 MPa", "3 mm")
