@@ -111,6 +111,12 @@ COMMANDS = {
         details="Name job files. --form html (one file) or markdown (with a folder of pictures); "
         "--folder says where the pages go, which is beside the job otherwise.",
     ),
+    "making-sheet": Command(
+        "write a sheet to make and check your own nose by",
+        "workshop_lib.write_up.making_command",
+        details="It takes the nose of my_shop.toml in this folder or in my_lessons/, or of a file "
+        "that you name; --nose says which of several, --folder where the page goes.",
+    ),
     "store": Command(
         "run the lessons and store them with their outputs",
         "workshop_lib.launcher.running_lessons",

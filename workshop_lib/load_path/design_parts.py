@@ -41,6 +41,7 @@ class Support:
     spacing: float = 0.0  # how far the shaft must go back before it pushes this ring too
     fit_class: str | None = None  # where the two plays came from, if from a class
     clearance_class: str | None = None
+    seat_class: str | None = None  # of the shaft under its inner ring, where it is known
 
 
 @dataclass(frozen=True, eq=False)

@@ -64,7 +64,8 @@ def own_design(
     supports = _placed(supports, overhang, span, positions)
     supports = _played(supports, fit, clearance)
     supports = _on_spindle(supports, spindle)
-    _slide(supports, pattern.key, pushed, seats)
+    supports = _seated(supports, pushed, seats)
+    _slide(supports, pattern.key, pushed)
     force = pattern.preload if preload is None else to_core(preload, "force", "preload", ">= 0")
     if preload is not None and all(each.axial != "forward" for each in supports):
         raise InputError("preload", f"the {pattern.name} has nothing that could hold a preload")
@@ -256,9 +257,16 @@ def _head(supports, spindle, faces):
     return faces.shoulder
 
 
-def _slide(supports, key, pushed, seats):
-    """Refuse rings that must slide and cannot: a tight bore, a tight seat of the ring behind."""
+def _seated(supports, pushed, seats):
+    """The supports with the class of the shaft under each: a ring that is pushed sits tight."""
     chosen = _seats(supports, seats)
+    if pushed != "front" and not (isinstance(seats, dict) and "rear" in seats):
+        chosen["rear"] = SEATS["front"]
+    return tuple(replace(each, seat_class=chosen[each.place]) for each in supports)
+
+
+def _slide(supports, key, pushed):
+    """Refuse rings that must slide and cannot: a tight bore, a tight seat of the ring behind."""
     if key != "pressure_nose":
         return
     for each in supports:
@@ -272,7 +280,7 @@ def _slide(supports, key, pushed, seats):
             problem += "would stay in the wall instead of passing on"
             raise InputError(f"fit.{each.place}", problem, "Bore it H7, or measure the play")
     rear = supports[-1]
-    if pushed == "front" and seat(rear.bearing, chosen["rear"]).typical.m_as("m") <= 0:
+    if pushed == "front" and seat(rear.bearing, rear.seat_class).typical.m_as("m") <= 0:
         problem = "the rear inner ring would be held on the spindle and take a share of the thrust "
         problem += "that nobody knows"
         raise InputError("seats.rear", problem, "Turn it g6, so that the ring slides")

@@ -1,6 +1,7 @@
 """How does a job become a page to publish?"""
 
+from workshop_lib.write_up.making_command import write_sheet
 from workshop_lib.write_up.page_files import file_name
 from workshop_lib.write_up.publish import FORMS, preview, why_numbered, write
 
-__all__ = ["FORMS", "file_name", "preview", "why_numbered", "write"]
+__all__ = ["FORMS", "file_name", "preview", "why_numbered", "write", "write_sheet"]

@@ -66,10 +66,11 @@ def mark(origin):
     return f'<meta name="job" content="{escape(origin)}">'
 
 
-def page(title, content, origin=""):
+def page(title, content, origin="", foot=FOOT, style=STYLE):
     """Return the whole page as text. content: parts as `contents` gives them.
 
-    origin: of the job that it came from, see `page_files.origin`.
+    origin: of the job that it came from, see `page_files.origin`. foot: sentence below it.
+    style: its style sheet.
     """
     body = "\n".join(_SHOWN[type(part)](part) for part in content)
     return (
@@ -77,8 +78,8 @@ def page(title, content, origin=""):
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
         '<meta http-equiv="Content-Security-Policy" content="default-src \'none\'; '
         "style-src 'unsafe-inline'; img-src data:\">\n"
-        f"{mark(origin)}\n<title>{escape(title)}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n<main>\n"
-        f"<h1>{escape(title)}</h1>\n{body}\n</main>\n<footer>{escape(FOOT)}</footer>\n"
+        f"{mark(origin)}\n<title>{escape(title)}</title>\n<style>{style}</style>\n</head>\n<body>\n<main>\n"
+        f"<h1>{escape(title)}</h1>\n{body}\n</main>\n<footer>{escape(foot)}</footer>\n"
         "</body>\n</html>\n"
     )
 

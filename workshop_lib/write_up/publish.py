@@ -36,9 +36,11 @@ def write(job, folder, form="html"):
     folder = Path(folder)
     if not folder.is_dir():
         raise InputError("folder", f"{quote(folder.name)} is not a folder", "Make it first")
-    parts = contents(assess(job))
+    found = assess(job)
     try:
-        return (_write_html if form == "html" else _write_markdown)(job, parts, folder)
+        with job.speaking():
+            parts = contents(found)
+            return (_write_html if form == "html" else _write_markdown)(job, parts, folder)
     except OSError as error:
         raise InputError("folder", f"cannot be written to ({error.strerror})") from error
 
@@ -77,7 +79,9 @@ def preview(job, until="The set-up"):
 
     job: `plan.Job`. until: the heading before which it ends. Returns a `page.Block`.
     """
-    return head(job["about.title"], contents(assess(job, draws=0)), until)
+    found = assess(job, draws=0)
+    with job.speaking():
+        return head(job["about.title"], contents(found), until)
 
 
 PLAIN = ("Part", "In this job")  # headings of a table that has none of its own

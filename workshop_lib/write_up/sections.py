@@ -3,7 +3,7 @@
 from workshop_lib import sources
 from workshop_lib.drawings.bearing_drawings import thrust_view
 from workshop_lib.drawings.run_out_charts import polar_plot
-from workshop_lib.load_path import trace
+from workshop_lib.load_path import OWN, trace
 from workshop_lib.plan import brief
 from workshop_lib.quantities import Quantity, show, times_over
 from workshop_lib.run_out import Total, diagnose
@@ -60,6 +60,15 @@ def _size(size):
     return brief(size) if isinstance(size, Quantity) else size
 
 
+_INVENTED = (
+    "The sizes of this nose are invented: measure your own, and look its bearings up, before you "
+    "rely on what they could carry."
+)
+_OWN = (
+    "Its sizes and bearings are those of the shop file: measure them again before you rely on it."
+)
+
+
 def nose_parts(job):
     """The path of the thrust through the nose, with what each part could carry."""
     found = trace(job.nose, job.thrust, speed=job["cut.speed"])
@@ -76,8 +85,7 @@ def nose_parts(job):
         Text(
             f"{found.design.name[:1].upper()}{found.design.name[1:]}. It turns with the disc and "
             "drives nothing. While it can float sideways it locates nothing either, so it is no "
-            "live centre. The sizes of this nose are invented: measure your own, and look its "
-            "bearings up, before you rely on what they could carry."
+            f"live centre. {_OWN if found.design.source == OWN else _INVENTED}"
         ),
         Picture(thrust_view(found).figure(), "nose", "The nose in section, with its thrust.", True),
         Table(tuple(rows), ("Part", "Axial load", "Could carry")),
