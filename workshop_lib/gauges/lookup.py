@@ -18,7 +18,7 @@ from workshop_lib.gauges.gauge_tables import (
     table_keys,
     tolerance,
 )
-from workshop_lib.quantities import InputError, Quantity, as_shown, boundary, show
+from workshop_lib.quantities import InputError, Quantity, as_shown, boundary, show, system
 
 LIKELY = 0.2  # part of the reading within which a gauge is worth naming: about two steps
 ALIKE = 0.05  # part of the reading within which two gauges cannot be told apart by one reading
@@ -53,17 +53,24 @@ class Match:
         return bool(abs(self.difference) <= self.tolerance + Quantity(1e-6, "mm"))
 
     def __str__(self):
-        size, off = self.thickness.m_as("mm"), self.difference.m_as("mm")
-        said = f"{self.label} ({size:.3f} mm)"
+        off = self.difference.m_as("mm")
+        said = f"{self.label} ({_exactly(self.thickness)})"
         if abs(off) < 0.0005:
             return f"{said}: the reading agrees"
         side = "thinner" if off < 0 else "thicker"
         part = f"{abs(self.percent):.0f} %" if abs(self.percent) >= 1 else "less than 1 %"
-        said += f": the reading is {abs(off):.3f} mm {side} ({part})"
+        said += f": the reading is {_exactly(abs(self.difference))} {side} ({part})"
         if self.tolerance is None:
             return said
         inside = "within" if self.within_tolerance else "more than"
-        return f"{said}, {inside} the rolling tolerance of ±{self.tolerance.m_as('mm'):.2f} mm"
+        return f"{said}, {inside} the rolling tolerance of ±{_exactly(self.tolerance, 2)}"
+
+
+def _exactly(length, decimals=3):
+    """A thickness to the thousandth of a millimetre, or to a tenth of a thou in inch."""
+    if system() == "inch":
+        return f"{length.m_as('inch'):.{decimals + 1}f} in"
+    return f"{length.m_as('mm'):.{decimals}f} mm"
 
 
 def tables():
@@ -202,9 +209,7 @@ def likely(reading, tables=None):
         said = show(as_shown(reading, "length"))
         return f"No gauge in these tables is near {said}: sheet like this is sold by thickness."
     words = [f"Closest: {matches[0]}."]
-    alike = [
-        f"{m.label} ({m.thickness.m_as('mm'):.3f} mm)" for m in matches[1:4] if _alike(m, reading)
-    ]
+    alike = [f"{m.label} ({_exactly(m.thickness)})" for m in matches[1:4] if _alike(m, reading)]
     if alike:
         words.append(f"Too near to tell apart by one reading: {', '.join(alike)}.")
     words.append(

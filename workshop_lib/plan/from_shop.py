@@ -20,7 +20,11 @@ DEFAULTS = {
     "cut.margin": 2.0,
     "nose.design": "pressure_nose",
 }
-IN_INCH = {"cut.depth": Quantity(8.0, "thou"), "cut.feed": Quantity(2.0, "thou")}
+IN_INCH = {
+    "pad.inner_diameter": Quantity(0.0, "inch"),
+    "cut.depth": Quantity(8.0, "thou"),
+    "cut.feed": Quantity(2.0, "thou"),
+}
 MAKE_ONE = "Make my_shop.toml, by the panel “Your shop” of lesson 00"
 BLANK = ("blank.corners", "blank.across_flats", "blank.side", "blank.outline")
 SPARE = {"metric": Quantity(2.0, "mm"), "inch": Quantity(3 / 32, "inch")}  # across a usual blank
