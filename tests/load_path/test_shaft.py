@@ -153,6 +153,21 @@ def test_a_spindle_of_great_thickness_is_a_rigid_one():
     assert stout.solve(thrust, side).tip_shift == pytest.approx(rigid.tip_shift, rel=1e-3)
 
 
+@pytest.mark.parametrize("design", designs(), ids=lambda each: each.key)
+def test_the_shaft_ahead_of_the_first_bearing_bends_like_a_cantilever(design):
+    """Behind it nothing changes: F a³/(3 E I) more at the tip, I = π d⁴/64, however it is borne."""
+    first, *others = design.supports
+    reach, side, thrust = first.behind_tip, np.array([5.0, 50.0, 300.0]), np.full(3, 600.0)
+    shifts, bends = [], []
+    for diameter in (first.shaft_ahead, 1.5 * first.shaft_ahead):
+        supports = (replace(first, shaft_ahead=diameter), *others)
+        found = Spindle(replace(design, supports=supports)).solve(thrust, side)
+        shifts.append(found.tip_shift)
+        bends.append(side * reach**3 / (3 * STEEL_MODULUS * np.pi * diameter**4 / 64))
+    bent = bends[0] - bends[1]
+    assert shifts[0] - shifts[1] == pytest.approx(bent, rel=1e-4, abs=1e-10)
+
+
 # SciPy's root finder on the pressure nose, put together a second way
 
 
