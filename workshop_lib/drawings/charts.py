@@ -14,7 +14,6 @@ sends the eye away, and dashes, hatches and marks carry what colour carries.
 import math
 from pathlib import Path
 
-import matplotlib as mpl
 import numpy as np
 import pint
 from matplotlib.lines import Line2D
@@ -100,9 +99,8 @@ class Chart:
         outline, value = np.column_stack([xs, ys])[good], colour_of(colour)
         self._add(Polygon(outline, facecolor=value, alpha=0.13, linewidth=0, zorder=1))
         if hatch is not None:
-            with mpl.rc_context({"hatch.linewidth": 0.5}):
-                pen = {"fill": False, "edgecolor": value, "alpha": 0.7, "linewidth": 0}
-                self._add(Polygon(outline, hatch="//", zorder=1, **pen))
+            pen = {"fill": False, "edgecolor": value, "alpha": 0.7, "linewidth": 0}
+            self._add(Polygon(outline, hatch="//", hatch_linewidth=0.5, zorder=1, **pen))
         if label:
             wide, high = self.board.plot
             across, down = np.clip(across[good], 0, wide), np.clip(down[good], 0, high)
