@@ -11,12 +11,15 @@ from xml.etree import ElementTree
 import numpy as np
 from matplotlib import font_manager, ft2font
 from shapely import STRtree, area, intersection
-from shapely.geometry import Polygon
+from shapely.geometry import Polygon, box
 
 SVG = "{http://www.w3.org/2000/svg}"
 CAPITAL, TAIL = 0.73, 0.2  # of DejaVu Sans: height of capitals, depth of most tails, in sizes
 TOUCH = 0.25  # mm² that two texts may share
 EDGE = 0.2  # mm
+MARK, COVERED = 4.0, 1.0  # mm: the largest mark; mm²: how much of one a word may hide
+MM = 25.4 / 72  # in a point, the unit of a chart's layers
+_POINT = re.compile(r"[MLC] (-?[0-9.]+) (-?[0-9.]+)")
 _STEP = re.compile(r"(scale|translate|rotate)\(([^)]*)\)")
 
 
@@ -80,8 +83,19 @@ def _texts(node, moved, size):
     yield "".join(text for text, _ in stretches), (moved @ np.array(corners).T).T[:, :2]
 
 
+def _marks(root):
+    """Return a box for every mark of a chart: the small shapes that lie over its plot, in mm."""
+    boxes = []
+    for layer in root.iter(f"{SVG}g"):
+        if layer.get("class") == "wb-moving":
+            paths = [path.get("d") for path in layer.findall(f"{SVG}path")]
+            ends = [np.array(_POINT.findall(path), dtype=float) * MM for path in paths]
+            boxes += [box(*each.min(axis=0), *each.max(axis=0)) for each in ends]
+    return [each for each in boxes if np.ptp(np.reshape(each.bounds, (2, 2)), axis=0).max() < MARK]
+
+
 def faults(svg):
-    """List the texts of a picture that leave its sheet or lie on another."""
+    """List the texts of a picture that leave its sheet, or lie on another or on a chart's mark."""
     root = ElementTree.fromstring(str(svg))
     _, _, wide, tall = map(float, root.get("viewBox").split())
     found, shapes, words = [], [], []
@@ -98,7 +112,11 @@ def faults(svg):
     for i, j, size in zip(one, other, shared, strict=True):
         if size > TOUCH:
             found.append(f"{words[i]!r} lies on {words[j]!r}")
-    return found
+    marks = _marks(root)
+    one, other = STRtree(marks).query(shapes, predicate="intersects") if marks else ([], [])
+    shared = area(intersection(np.take(shapes, one), np.take(marks, other))) if len(one) else []
+    return found + [f"{words[i]!r} lies on a mark" for i, size in zip(one, shared, strict=True)
+                    if size > COVERED]  # fmt: skip
 
 
 def clashes(view):

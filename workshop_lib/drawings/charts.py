@@ -147,7 +147,8 @@ class Chart:
         pen = {"markerfacecolor": value if filled else "white", "markeredgecolor": value}
         self._add(Line2D(xs, ys, linestyle="", marker=marker, markersize=size, clip_on=False,
                          markeredgewidth=1.2, zorder=3, **pen))  # fmt: skip
-        self._obstacles.append(np.column_stack([across, down]))
+        places = np.column_stack([across, down])
+        self._obstacles.append((places[:, None] + RING[:12]).reshape(-1, 2))
         return self
 
     def arrow(self, tail, tip, dash="solid", colour="blue", weight="heavy"):

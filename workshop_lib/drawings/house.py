@@ -18,15 +18,16 @@ from matplotlib.backends.backend_svg import RendererSVG
 from matplotlib.colors import to_hex
 from matplotlib.figure import Figure
 from matplotlib.patheffects import withStroke
-from matplotlib.ticker import FuncFormatter, MaxNLocator
+from matplotlib.ticker import FuncFormatter, LogLocator, MaxNLocator
 
 from workshop_lib.drawings.drawing import tspans
-from workshop_lib.drawings.markup import attributes, number
+from workshop_lib.drawings.markup import attributes, number, text_width
 from workshop_lib.drawings.pen import COLOURS, SIZES
 from workshop_lib.quantities import parse_unit, ureg
 
 POINT = 72 / 25.4  # points in a millimetre; a figure has 72 dots in an inch, so a dot is a point
 INCH = 25.4  # mm
+EDGE, BESIDE, BELOW, ABOVE = 1.2, 3.6, 12.2, 8.2  # mm round a plot, for the words of its axes
 KINDS = (".png", ".svg", ".pdf")
 ANCHORS = {"left": "start", "center": "middle", "right": "end"}
 TURNS = [1, 1.5, 3, 4.5, 6, 9, 10]  # steps of ticks that divide a turn
@@ -70,26 +71,41 @@ def new_axes(x, y, size, room=None):
     bottom, width, height) of the plot in mm; without it the words of the axes decide.
     """
     with mpl.rc_context(STYLE):
-        figure = Figure([part / INCH for part in size], layout=None if room else "constrained")
-        if room:
-            axes = figure.add_axes(_shares(room, size))
-        else:
-            above = 1.25 * NORMAL / (POINT * size[1])  # the name of y stands over the plot
-            figure.get_layout_engine().set(rect=(0, 0, 1, 1 - above))
-            axes = figure.add_subplot()
+        figure = Figure([part / INCH for part in size])
+        axes = figure.add_axes((0, 0, 1, 1))
         _prepare(axes.xaxis, x, axes.set_xscale, size[0] / 13)
         _prepare(axes.yaxis, y, axes.set_yscale, size[1] / 11)
         axes.set(xlim=(x.low, x.high), ylim=(y.low, y.high))
         axes.set_xlabel(x.title, loc="left" if room else "right")
         axes.set_ylabel(y.title, rotation=0, ha="left", va="bottom")
         axes.yaxis.set_label_coords(0, 1.02)
-        axes.yaxis.label.set_in_layout(False)
         for given, rule in ((x, axes.axvline), (y, axes.axhline)):
             if not given.log and given.low < 0 < given.high:
                 rule(0, color="#8b949e", linewidth=0.7, zorder=0.9)
-        figure.draw_without_rendering()  # settles where the axes lie
-        figure.set_layout_engine("none")
+        axes.set_position(_shares(room or _room(axes, x, y, size), size))
     return axes
+
+
+def _room(axes, x, y, size):
+    """Return the room of a plot on its sheet, in mm: about it stand the words of ticks and axes.
+
+    matplotlib's own layouts measure by drawing everything once more, which takes a step of a slider
+    whose limits change twice as long.
+    """
+    across, up = _ticks(axes.xaxis, x), _ticks(axes.yaxis, y)
+    left = BESIDE + max([text_width(words, SIZES["small"]) for _, words in up], default=0)
+    last = [text_width(words, SIZES["small"]) / 2 - (x.high - at) / (x.high - x.low) * size[0] / 1.2
+            for at, words in across if not x.log]  # fmt: skip
+    right = EDGE + max([*last, text_width("1000", SIZES["small"]) / 2 * x.log, 0])
+    below = BELOW if x.label else EDGE
+    return left, below, size[0] - left - right, size[1] - below - ABOVE
+
+
+def _ticks(axis, given):
+    """Return where ticks stand and what is written at them."""
+    places = axis.get_major_locator().tick_values(given.low, given.high)
+    inside = [at for at in places if given.low <= at <= given.high]
+    return list(zip(inside, axis.get_major_formatter().format_ticks(inside), strict=True))
 
 
 def new_rose(rings, unit, size, room, origin=0.0):
@@ -109,7 +125,6 @@ def new_rose(rings, unit, size, room, origin=0.0):
         axes.set(xlabel="", ylabel="")  # said, or pint would write its own names of the units
         axes.xaxis.set_units(parse_unit("rad"))
         axes.yaxis.set_units(parse_unit(unit))
-        figure.draw_without_rendering()
     return axes
 
 
@@ -128,10 +143,11 @@ def save(figure, path, words):
 def _prepare(axis, given, set_scale, ticks):
     if given.log:
         set_scale("log")
+        axis.set_major_locator(LogLocator(numticks=int(ticks)))
         axis.set_major_formatter(FuncFormatter(lambda value, _place: f"{value:g}"))
         axis.set_minor_formatter(FuncFormatter(lambda _value, _place: ""))
         axis.grid(True, "minor", color="#eef1f4", linewidth=0.5)
-    else:  # as many wherever the axes come to lie, or the layout would measure other words
+    else:  # as many wherever the axes come to lie
         steps = TURNS if given.label.endswith("degrees") else [1, 2, 5, 10]
         axis.set_major_locator(MaxNLocator(int(ticks), steps=steps))
     if given.unit:

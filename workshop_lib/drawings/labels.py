@@ -9,6 +9,7 @@ from workshop_lib.drawings.markup import text_width
 from workshop_lib.drawings.pen import SIZES
 
 _AROUND = [(1, -1), (-1, -1), (1, 1), (-1, 1), (1, 0), (-1, 0), (0, -1), (0, 1)]
+NEAR = 16  # so many places come first; those after them stand far off, and only where it is crowded
 _ALONG = (0.86, 0.72, 0.58, 0.44, 0.3, 0.95, 0.16, 0.05)
 
 
@@ -93,7 +94,8 @@ def settle(labels, obstacles, plot, fixed=()):
         cost = _outside(rooms, plot) + _crossed(rooms, points)
         for other in taken:
             cost += 1e3 * _shared(rooms, other)
-        best = int(np.argmin(cost + 1e-3 * np.arange(len(rooms))))
+        later = np.arange(len(rooms))
+        best = int(np.argmin(cost + 1e-3 * later + 60 * (later // NEAR)))
         label.place, label.clash = label.places[best], float(cost[best])
         room = rooms[best]
         if _outside(rooms[[best]], plot)[0]:  # no place is good: at least nothing is cut off

@@ -138,7 +138,7 @@ def _ways_chart(found):
     """Margins of the ways as bars on a logarithmic scale, with the margin that is wanted."""
     low, high, tall = 0.01, 1000, 8 * len(found)
     axis = "Margin, in steps of ten times", low, high
-    chart = Chart(axis, ("", 0, len(found)), (118, tall + 22), "x", (58, 13, 57, tall))
+    chart = Chart(axis, ("", 0, len(found)), (118, tall + 22), "x", (58, 13, 55, tall))
     chart.vertical(1).vertical(LEAST_MARGIN, dash="dotted")
     chart.write("slips below 1", 1, len(found), (0.5, 2), "end", size="small", colour="grey")
     wanted = f"{LEAST_MARGIN:g} is wanted"
