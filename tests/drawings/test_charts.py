@@ -312,6 +312,13 @@ def test_inch_or_metric_is_one_setting_for_axes_marks_and_the_learners_curves():
     assert c.axes.get_xlim() == (0, 150) and c.axes.get_ylim() == (0, 15)
 
 
+def test_a_chart_in_a_dials_own_unit_keeps_it():
+    with speaking("inch"):
+        c = Chart(x=("Turned", 0, 1), y=("Reading", -0.3, 0.3, "mm"), speaks=False)
+    assert c.line([0, 1], [0, 0.3]).axes.lines[-1].get_ydata()[-1] == 0.3
+    assert "Reading in mm" in words(c)
+
+
 def test_a_chart_that_is_metric_stays_as_it_was_when_metric_is_chosen():
     with speaking("metric"):
         assert busy().picture("a 1").svg == busy().picture("a 1").svg

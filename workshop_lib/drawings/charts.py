@@ -51,11 +51,13 @@ class Chart:
     the axis speaks inch or metric as the workbook does; plain numbers stay in the unit named here.
     size: (width, height) of the sheet in mm. log: "", "x", "y" or "xy". room: (left, bottom, width,
     height) of the plot in mm, for words of one's own beside it. alt: one sentence with its number.
+    speaks: False keeps the units named here, such as a dial's, whatever the workbook speaks.
     """
 
-    def __init__(self, x, y, size=(118, 80), log="", room=None, alt=""):
+    def __init__(self, x, y, size=(118, 80), log="", room=None, alt="", speaks=True):
         axes = Axis(*x, log="x" in log), Axis(*y, log="y" in log)
-        (self.x, across), (self.y, up) = (axis.spoken() for axis in axes)
+        told = [axis.spoken() if speaks else (axis, 1.0) for axis in axes]
+        (self.x, across), (self.y, up) = told
         self._times = {self.x.label: across, self.y.label: up}
         self._lay_on((Board, self.x, self.y, tuple(size), room), alt)
 

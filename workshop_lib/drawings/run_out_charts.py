@@ -156,6 +156,7 @@ def explained_chart(explained, unit="thou"):
     chart = Chart(
         x=("Direction from the old high spot in degrees", 0, 180),
         y=("Shift", 0, nice(1.1 * max(top, 1e-6)), unit),
+        speaks=False,
     )
     across = explained.directions.m_as("deg")
     chart.band(across, least, most, "", "green", hatch=45)
@@ -175,7 +176,7 @@ def bars(found, unit="mm"):
     largest, wide = max([*sizes, 0.0]), max(WIDE * len(words), NARROWEST)
     top, room = nice(1.15 * largest) if largest > FINEST else 1.0, (16, 13, wide, 42)
     axes = ("", 0, len(words)), ("Amplitude", 0, top, unit)
-    chart = Chart(*axes, (18 + wide, 62), room=room, alt=f"Amplitudes: {named}.")
+    chart = Chart(*axes, (18 + wide, 62), room=room, alt=f"Amplitudes: {named}.", speaks=False)
     for middle, (each, said) in enumerate(zip(found, words, strict=True)):
         x, tall = middle + 0.5, float(each.amplitude.m_as(unit)) if each.told else 0.2 * top
         dashes = ("blue", True, "solid") if each.told else ("grey", None, "dashed")

@@ -5,7 +5,7 @@ from workshop_lib.drawings.bearing_drawings import thrust_view
 from workshop_lib.drawings.run_out_charts import polar_plot
 from workshop_lib.load_path import OWN, trace
 from workshop_lib.plan import brief
-from workshop_lib.quantities import Quantity, show, times_over
+from workshop_lib.quantities import Quantity, show, system, times_over
 from workshop_lib.run_out import Total, diagnose
 from workshop_lib.write_up.page_parts import Heading, Picture, References, Table, Text
 
@@ -27,6 +27,7 @@ def run_out_parts(job):
             continue
         fit = test.fit()
         fine = "um" if fit.total.m_as("mm") < FINE else "mm"
+        fine = "thou" if system() == "inch" else fine
         spot = show(fit.high_spot) if fit.tells_high_spot else "cannot be told"
         rows.append((name, _where(test), brief(fit.total), spot))
         drawing = polar_plot(test, fit, fine).figure()

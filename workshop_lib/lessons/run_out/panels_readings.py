@@ -93,7 +93,8 @@ def _trace_chart(shown, now, here, unit):
     """Reading against the angle turned, two turns long."""
     factor = Q_(1, "mm").m_as(unit)
     top = nice(1.15 * max(np.abs(shown).max() * factor, 1e-3 * factor))
-    chart = Chart(x=("Turned in degrees", 0, 720), y=("Reading", -top, top, unit), size=(118, 60))
+    across, up = ("Turned in degrees", 0, 720), ("Reading", -top, top, unit)
+    chart = Chart(across, up, size=(118, 60), speaks=False)
     chart.line(TURNS, shown * factor, "", weight="heavy")
     chart.vertical(360, "second turn")
     chart.point(now, here * factor, "now", colour="orange")
