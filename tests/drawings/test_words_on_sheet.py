@@ -14,6 +14,10 @@ from tests.house.laws import held_for
 from workshop_lib.drawings import slip_charts
 from workshop_lib.drawings.drawing import Canvas
 from workshop_lib.launcher.environment import ROOT
+from workshop_lib.load_path import designs, find_design
+from workshop_lib.quantities import speaking
+from workshop_lib.write_up.making import making
+from workshop_lib.write_up.page_parts import Picture
 
 LESSONS = sorted((ROOT / "notebooks").glob("0*.ipynb"))
 PICTURE = re.compile(r'src="data:image/svg\+xml,([^"]*)"')
@@ -51,3 +55,11 @@ def test_the_chart_of_chance_keeps_its_words_apart_however_wide_the_margin_sprea
 def test_the_chart_of_what_eats_a_margin_keeps_its_words_apart(start, factor):
     names = dict.fromkeys(("nose radius", "worn edge", "rake", "blow of the corner"), factor)
     assert faults(slip_charts.eaten_chart(names, (start, 1.4 * start)).picture("a 1").svg) == []
+
+
+@held_for(["metric", "inch"], [design.key for design in designs()])
+def test_a_making_sheet_has_room_for_its_words(system, key):
+    with speaking(system):
+        parts = making(find_design(key))
+    (picture,) = [part.figure for part in parts if isinstance(part, Picture)]
+    assert faults(picture.svg) == []

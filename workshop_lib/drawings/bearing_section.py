@@ -6,6 +6,8 @@ from workshop_lib.drawings.bearing_layouts import cut
 from workshop_lib.drawings.bearing_parts import SLOPE
 from workshop_lib.drawings.drawing import Canvas
 from workshop_lib.drawings.geometry import along, move
+from workshop_lib.drawings.markup import text_width
+from workshop_lib.drawings.pen import SIZES
 
 WIDTH, LEFT = 178.0, 30.0  # mm on paper: the sheet, and what stands left of the tip
 NARROW = 128.0  # of a sheet without a list, for a panel that has a table beside it
@@ -13,6 +15,7 @@ LARGEST = 1.5  # mm on paper for one mm
 LINE = 5.2  # from line to line of the list below the section
 ROOM = 14.0  # above the section, for the rings with numbers
 GAP = 6.0  # between section and list
+COLUMN = 82.0  # mm for the words of one of two columns
 APART = 7.0  # distance of the rings' centres
 PLATE, DISC = 3.0, 4.6  # mm in front of the tip: far faces of the plate and of the disc before it
 DASH, DOTS = (2.6, 1.3), (0.9, 1.0)  # stroke and gap
@@ -24,10 +27,12 @@ class Section:
     def __init__(self, found, alt, lines):
         self.cut = cut(found.design)
         self.lines = lines
+        widest = max([text_width(words, SIZES["small"]) for _, words in lines], default=0)
+        self.rows = int(np.ceil(len(lines) / (2 if widest < COLUMN else 1)))
         width = WIDTH if lines else NARROW
         self.scale = min(LARGEST, (width - LEFT - 5) / self.cut.length)
         self.half = self.scale * self.cut.wall
-        below = self.half + GAP + LINE * np.ceil(len(lines) / 2) + 1
+        below = self.half + GAP + LINE * self.rows + 1
         below = max(below, 10 * self.scale + 20)  # the side force stands below the work
         self.canvas = Canvas(width, self.half + ROOM + below, alt, origin=(LEFT, below))
         self._draw(found.design.key == "pressure_nose")
@@ -120,10 +125,9 @@ class Section:
         c.text(centre, mark, size="small", bold=True, halo=False)
 
     def list(self):
-        """Write the lines under the section, in two columns."""
-        high = int(np.ceil(len(self.lines) / 2))
+        """Write the lines under the section, in two columns where they are short enough."""
         for number, (mark, words) in enumerate(self.lines):
-            column, row = divmod(number, high)
+            column, row = divmod(number, self.rows)
             x = -LEFT + 5 + column * (WIDTH - 6) / 2
             y = -self.half - GAP - LINE * (row + 0.5)
             if mark:
