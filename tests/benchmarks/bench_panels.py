@@ -45,7 +45,10 @@ shown"""
 CLOCK = """
 (what) => {
   const state = (window.stepClock = { start: 0, times: [] });
-  const begin = (event) => (state.start = event.timeStamp);
+  const begin = (event) => {
+    state.start = event.timeStamp;
+    state.old = what.querySelector("img")?.src; // what still stands there is no answer
+  };
   document.addEventListener("keydown", begin, true);
   const seen = () => {
     if (!state.start || what.hasAttribute("data-waiting")) return;
@@ -62,7 +65,7 @@ CLOCK = """
   const arrived = () => {
     const image = what.querySelector("img");
     if (what.dataset.ends !== "image") seen();
-    else if (image) image.decode().then(seen, () => {});
+    else if (image && image.src !== state.old) image.decode().then(seen, () => {});
   };
   const watcher = new MutationObserver(panel ? seen : arrived);
   const all = { attributes: true, childList: true, characterData: true, subtree: true };
