@@ -1,3 +1,4 @@
-"""Which lessons are there, in which order? One package each, with its panels and exercises."""
+"""What do the lessons show and ask? One package each, with its panels and exercises.
 
-ORDER = ("start", "holding", "slip", "light_cuts", "bearings", "run_out", "plan", "instruments")
+Their order is `workshop_lib.teaching.task_list.COURSE`.
+"""

@@ -5,21 +5,22 @@ import pkgutil
 import re
 
 from workshop_lib.launcher.environment import ROOT
-from workshop_lib.lessons import ORDER
 
+# The packages of the lessons in `workshop_lib.lessons`, by number.
+COURSE = ("start", "holding", "slip", "light_cuts", "bearings", "run_out", "plan", "instruments")
 _HEADING = re.compile(r'"# [0-9]{2} · ([^"\\]+)')  # as a notebook's JSON has it
 
 
 def lessons():
     """Return the numbers of the lessons that have exercises, such as "02"."""
-    return [f"{number:02}" for number in range(len(ORDER)) if modules(f"{number:02}")]
+    return [f"{number:02}" for number in range(len(COURSE)) if modules(f"{number:02}")]
 
 
 def modules(number):
     """Return the modules of a lesson's exercises, such as `lessons.slip.exercises`."""
-    if not (number.isdecimal() and int(number) < len(ORDER)):
+    if not (number.isdecimal() and int(number) < len(COURSE)):
         return []
-    package = importlib.import_module(f"workshop_lib.lessons.{ORDER[int(number)]}")
+    package = importlib.import_module(f"workshop_lib.lessons.{COURSE[int(number)]}")
     found = sorted(each.name for each in pkgutil.iter_modules(package.__path__))
     own = [name for name in found if name.startswith("exercises")]
     return [importlib.import_module(f"{package.__name__}.{name}") for name in own]
