@@ -6,7 +6,7 @@ import pytest
 from workshop_lib.bearings.fits import limits, needle_play, seat, sliding_fit, tabulated
 from workshop_lib.quantities import InputError
 
-STEPS = ((3, 6), (6, 10), (10, 18), (18, 30), (30, 50))
+STEPS = ((3, 6), (6, 10), (10, 18), (18, 30), (30, 50), (50, 80))
 
 
 def microns(pair):
@@ -118,7 +118,7 @@ def test_an_unknown_tolerance_is_refused(nonsense):
         limits(nonsense, "15 mm")
 
 
-@pytest.mark.parametrize("diameter", ["3 mm", "51 mm", "0 mm", "-5 mm", "15", ["10 mm", "20 mm"]])
+@pytest.mark.parametrize("diameter", ["3 mm", "81 mm", "0 mm", "-5 mm", "15", ["10 mm", "20 mm"]])
 def test_a_diameter_outside_the_table_is_refused(diameter):
     with pytest.raises(InputError, match="^diameter: "):
         limits("H7", diameter)

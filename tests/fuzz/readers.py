@@ -189,6 +189,62 @@ def job_file(rng):
     return lambda: plan.load(_file(text, "job.toml")), {"text": text}
 
 
+def shop_file(rng):
+    """A shop file with lines changed at random: a shop, or a refusal in words."""
+    shop = importlib.import_module("workshop_lib.shop")
+    lines = SHOP.splitlines()
+    for _ in range(rng.randrange(4)):
+        at, kind = rng.randrange(len(lines)), rng.choice(list(KINDS))
+        key = lines[at].partition("=")[0]
+        typed_value = grammar.typed(rng, kind).replace("\\", "").replace('"', "'")
+        junk = rng.choice(["[[", "nan", "true", "''", "1e400", "[1, 2]", "{a = 1}", '"<script>"'])
+        lines[at] = rng.choice(
+            [f'{key}= "{typed_value}"', f"{key}= {junk}", "", lines[at][:-1], junk]
+        )
+    text = "\n".join(lines)
+    return lambda: shop.parse(text), {"text": text}
+
+
+SHOP = """\
+format = 1
+[units]
+system = "inch"
+[lathe]
+speeds = ["60 rpm", "105 rpm"]
+swing = "9 in"
+calibration = { pulls = ["5 lbf", "9 lbf", "15 lbf"], thrusts = ["40 lbf", "75 lbf", "130 lbf"] }
+[nose.mine]
+design = "pressure_nose"
+bearings = { front = "6001", rear = "6001" }
+overhang = "1 in"
+span = "1.25 in"
+fit = "H7"
+clearance = { front = "C3" }
+pushed = "front"
+spindle = "12 mm"
+seats = { rear = "g6" }
+faces = { shoulder = "16 mm" }
+plate_diameter = "4 in"
+[nose.other]
+design = "preloaded_centre"
+preload = "300 N"
+positions = { front = "24 mm", thrust = "50 mm" }
+[nose.other.bearings]
+front = "7201 B"
+[nose.other.bearings.thrust]
+kind = "thrust_ball"
+bore = "12 mm"
+outside_diameter = "26 mm"
+width = "9 mm"
+dynamic_rating = "10400 N"
+static_rating = "16600 N"
+[pads.one]
+outer_diameter = "4 in"
+facing = "leather"
+friction = [0.3, 0.4, 0.5]
+"""
+
+
 @functools.cache
 def _job_text():
     jobs = sorted(Path(__file__).parents[2].glob("notebooks/jobs/*.toml"))
@@ -236,6 +292,7 @@ READERS = {
     "outline_file": outline_file,
     "data_table": data_table,
     "job_file": job_file,
+    "shop_file": shop_file,
 }
 
 

@@ -1,6 +1,6 @@
 """How loose is a ring in its bore, and how tight on its shaft? Limits of size.
 
-Tolerance grades and deviations come from `data/fits.csv`, for sizes over 3 mm and up to 50 mm.
+Tolerance grades and deviations come from `data/fits.csv`, for sizes over 3 mm and up to 80 mm.
 A bearing's own rings lie below their nominal size, which is why an H7 bore slides over an outer
 ring, and a k5 shaft grips an inner one.
 """
@@ -85,7 +85,7 @@ def limits(tolerance_class, diameter):
     H, G, F, JS: bores; h, g, f, js, k, m: shafts; grades 5 to 8. A G or F bore lies as far above
     the nominal size as a g or f shaft lies below it.
 
-    tolerance_class: text such as "H7" or "k5". diameter: one length over 3 mm and up to 50 mm.
+    tolerance_class: text such as "H7" or "k5". diameter: one length over 3 mm and up to 80 mm.
     Returns two lengths in µm, the least and the greatest deviation from the nominal size. Raises
     InputError. Source: iso-286-grades, skf-shaft-fits, skf-housing-fits, iso-286-mirror.
 

@@ -6,6 +6,7 @@ in rings stand for the steps of `load_path.trace`, in the same order as its list
 
 from workshop_lib.drawings.bearing_parts import SHANK
 from workshop_lib.drawings.bearing_section import DASH, DISC, DOTS, PLATE, Section
+from workshop_lib.load_path import OWN
 from workshop_lib.quantities import show
 
 NOTHING = 0.05  # N; what is below it is not drawn
@@ -22,12 +23,17 @@ def _pressed(found):
     return {each.name for each in found.elements if each.axial.m_as("N") > NOTHING}
 
 
+def called(design):
+    """A design in a sentence: the workbook's with an article, a person's own by its name."""
+    return design.name if design.source == OWN else f"the {design.name}"
+
+
 def _alt(found):
     design, carried = found.design, [each for each in found.path if each.how == "bearing"]
     if not _pressed(found):
-        told = f"Section of the {design.name} before anything presses: overhang "
+        told = f"Section of {called(design)} before anything presses: overhang "
         return f"{told}{show(design.overhang)}, span {show(design.span)}."
-    told = f"Section of the {design.name}: a thrust of {show(found.thrust)} passes through "
+    told = f"Section of {called(design)}: a thrust of {show(found.thrust)} passes through "
     told += ", ".join(each.name for each in found.path)
     beside = [each.name for each in found.elements if each.how == "bearing" and each not in carried]
     loads = [each for each in found.elements if each.name in beside]
@@ -118,7 +124,7 @@ def side_view(found, listed=True):
     """
     aside = f"the tip goes {_microns(found.tip_shift)} aside"
     answers = "; ".join(_answer(each) for each in found.reactions)
-    alt = f"Section of the {found.design.name} under a side force of {show(found.side_force)}: "
+    alt = f"Section of {called(found.design)} under a side force of {show(found.side_force)}: "
     marks = "ABCD"[: len(found.reactions)]
     lines = [(mark, _answer(each)) for mark, each in zip(marks, found.reactions, strict=True)]
     if any(step.name == "sleeve" for step in found.design.steps):

@@ -11,6 +11,7 @@ from workshop_lib.quantities.errors import (
 from workshop_lib.quantities.kinds import KINDS
 from workshop_lib.quantities.rounding import rounded_down, times_over
 from workshop_lib.quantities.systems import (
+    SMALL,
     SYSTEMS,
     Spoken,
     in_system,
@@ -52,6 +53,7 @@ __all__ = [
     "OutOfRangeWarning",
     "Q_",
     "Quantity",
+    "SMALL",
     "SYSTEMS",
     "Spoken",
     "angle_parts",

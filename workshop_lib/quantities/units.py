@@ -26,7 +26,7 @@ from workshop_lib.quantities.errors import (
 )
 from workshop_lib.quantities.kinds import KINDS
 from workshop_lib.quantities.resolution import SAME
-from workshop_lib.quantities.systems import in_system
+from workshop_lib.quantities.systems import in_system, system
 from workshop_lib.quantities.typed_text import number_and_unit, wrong_unit
 
 __all__ = [
@@ -241,6 +241,8 @@ def show(q, unit=None, figures=3):
         if isinstance(q, pint.Quantity):
             raise InputError("q", "belongs to another unit registry", "Make it with quantities.Q_")
         q = _joined(q)
+    if unit == "um" and system() == "inch":  # who asks for µm wants a small length, not metres
+        unit = None
     q = in_system(q) if unit is None else _expressed(q, parse_unit(unit))
     values = np.atleast_1d(_any_numbers(q.magnitude)).ravel()
     texts = [rounded(float(value), figures) for value in values[:8]]

@@ -29,7 +29,6 @@ class Lathe:
     speeds: tuple = ()
     swing: object = None
     highest_thrust: object = None
-    quill_travel: object = None
     calibration: object = None
 
 

@@ -100,7 +100,6 @@ LATHE = {
     "speeds": Entry(several(quantity("speed > 0"), 1, 60), "Speeds of the spindle"),
     "swing": Entry(LENGTH, "Largest diameter that turns over the bed"),
     "highest_thrust": Entry(FORCE, "Thrust that its tailstock and spindle bear"),
-    "quill_travel": Entry(LENGTH, "Travel of the tailstock's quill"),
     "calibration": Entry(CALIBRATION, "Thrust on a scale at known pulls or turns"),
 }
 NOSE = {

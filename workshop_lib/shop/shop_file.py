@@ -48,9 +48,11 @@ def find(beside=None):
         folders = [folder, folder.parent] if folder.name == "jobs" else [folder]
         if folder == MASTERS or MASTERS in folder.parents:
             return None
+        folders.append(MY_LESSONS)
     else:
-        folders = [Path.cwd()]
-    for folder in (*folders, MY_LESSONS):
+        here = Path.cwd()
+        folders = [here] if here == MASTERS or MASTERS in here.parents else [here, MY_LESSONS]
+    for folder in folders:
         if (folder / NAME).is_file():
             return folder / NAME
     return None
@@ -65,14 +67,17 @@ def found(beside=None):
 def changed(shop, part, entries, name=None):
     """The text of a shop's file with other entries in one part; None takes an entry out.
 
-    shop: `Shop`, or None for a new file from the template. part: "units", "lathe", "nose" or
-    "pads"; name: of the nose or pad. Comments and everything else stay. Raises InputError.
+    shop: `Shop`, the text of one, or None for a new file from the template. part: "units", "lathe",
+    "nose" or "pads"; name: of the nose or pad. An entry that stands there behind a # takes its
+    place. Comments and everything else stay. Raises InputError.
     """
     if part not in PARTS:
         raise InputError(
             "part", f"{quote(part)} is no part of a shop", f"Known: {', '.join(PARTS)}"
         )
-    document = document_of(TEMPLATE if shop is None else shop.text, NAME)
+    text = shop.text if isinstance(shop, Shop) else shop
+    text = _awake(TEMPLATE if text is None else text, part if name is None else None, entries)
+    document = document_of(text, NAME)
     document.setdefault("format", FORMAT)
     table = _table(document, part)
     if name is not None:
@@ -83,6 +88,21 @@ def changed(shop, part, entries, name=None):
         else:
             table[key] = _inline(plainly(value))
     return writer().dumps(document)
+
+
+def _awake(text, part, entries):
+    """The text with the commented lines of a part's entries made into entries, to be filled."""
+    lines, inside, missing = text.splitlines(), False, set(entries)
+    for line in lines:  # those that stand there already stay asleep elsewhere
+        missing.discard(line.partition(" =")[0])
+    for number, line in enumerate(lines):
+        if line.startswith(("[", "# [")):
+            inside = line.strip() == f"[{part}]"
+        key = line.removeprefix("# ").partition(" =")[0]
+        if inside and line.startswith("# ") and key in missing and entries[key] is not None:
+            lines[number] = f"{key} = 0"
+            missing.discard(key)
+    return "\n".join(lines) + "\n" * text.endswith("\n")
 
 
 def _table(document, name):

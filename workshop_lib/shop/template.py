@@ -16,7 +16,6 @@ format = 1
 # Largest diameter that turns over the bed, and what the tailstock bears (see the lathe's manual).
 # swing = "9 in"
 # highest_thrust = "200 lbf"
-# quill_travel = "2 in"
 # Thrust on a scale between pad and nose, spindle stopped, at known pulls on the handle. Take each
 # anew, five or more. Turns of the wheel do too ("turns"), but only for the same facing and disc.
 # calibration = { pulls = ["5 lbf", "10 lbf", "15 lbf", "15 lbf"], thrusts = ["42 lbf", "85 lbf", \

@@ -18,9 +18,11 @@ from workshop_lib.quantities import (
     parse_unit,
     quote,
     read,
+    system,
     to_core,
     unit_text,
 )
+from workshop_lib.teaching.round_inch import in_inch
 
 # How a screen reader should say a unit. A unit that is not listed is spelt as it is written.
 UNIT_WORDS = {
@@ -37,6 +39,11 @@ UNIT_WORDS = {
     "N m": "newton metres",
     "N·m": "newton metres",
     "N mm": "newton millimetres",
+    "lbf in": "pound force inches",
+    "ft/min": "feet a minute",
+    "psi": "pounds to the square inch",
+    "thou/rev": "thou a turn",
+    "oz": "ounces",
     "rev/min": "revolutions a minute",
     "rpm": "revolutions a minute",
     "rad/s": "radians a second",
@@ -96,6 +103,11 @@ class Field(Control):
     def __post_init__(self):
         if self.start or self.slider is not None:  # a question starts empty, a panel never
             self.read(self.start)
+        if system() == "inch" and self.slider is not None:
+            start, slider = in_inch(self.read(self.start), self._kind, self.slider, self.unit)
+            object.__setattr__(self, "start", start)
+            object.__setattr__(self, "slider", slider)
+            vars(self).pop("unit", None)  # it was that of the metric start
         if self.slider is not None:
             object.__setattr__(self, "slider", tuple(self.slider))
             low, high, step = self.slider

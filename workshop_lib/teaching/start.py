@@ -3,19 +3,34 @@
 import importlib
 import sys
 
-from workshop_lib import gauges, materials, sources
+from workshop_lib import gauges, materials, shop, sources
 from workshop_lib.drawings import page
 from workshop_lib.friction import Pad, torque_capacity
-from workshop_lib.quantities import show
+from workshop_lib.quantities import InputError, show, speak
 from workshop_lib.slip import holding
 
 NEEDED = ("numpy", "matplotlib", "pint", "ipywidgets", "anywidget")
 
 
 def ready():
-    """Print one line that says the library answers; a broken set-up raises on import instead."""
+    """Print one line that says the library answers; a broken set-up raises on import instead.
+
+    Where `my_shop.toml` stands beside the lesson, its system of units is spoken from here on; one
+    that cannot be read is named, and stops nothing.
+    """
     materials.materials(), materials.facings()
-    print("Ready.")  # noqa: T201 - a lesson prints one line
+    print(f"Ready.{_spoken()}")  # noqa: T201 - a lesson prints one line
+
+
+def _spoken():
+    try:
+        own = shop.found()
+    except InputError as error:
+        return f" Your shop file is left out: {str(error).splitlines()[-1].strip()}"
+    if own is None or own.units is None:
+        return ""
+    speak(own.units)
+    return f" Units: {own.units}, as {shop.NAME} says."
 
 
 def look_over():

@@ -203,11 +203,12 @@ def _judge_ball(bearing, axial, radial, clearance):
         ["End play of this bearing", show(inside.end_play, "um", figures=2)],
     ]
     words = f"{'Marks its grooves' if marks else 'Within its limit'}: the heaviest ball carries "
-    words += f"{show(rest.heaviest)} at {show(peak)}; 4200 MPa would mark the groove"
+    words += f"{show(rest.heaviest)} at {show(peak)}; {show(MARKING)} would mark the groove"
     details = [ball_section(inside, rest), page.table(rows, [catalogue(bearing).name, "Value"])]
     return View(words, "no" if marks else "yes", ball_loads(rest, axial, radial), details)
 
 
+MARKING = Q_(4200, "MPa")  # iso-76
 LISTED = 9  # bearings of a choice that are drawn and listed, the best first
 
 
