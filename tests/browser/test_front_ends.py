@@ -29,12 +29,13 @@ OTHERS = ["notebook>=7.5,<8", "voila>=0.5.8,<0.6"]
 
 @pytest.fixture(scope="module")
 def python(tmp_path_factory):
-    """A Python that has what `requirements.txt` names, and the other front ends besides."""
+    """A Python made as the one-click image makes it, and with the other front ends besides."""
     folder = tmp_path_factory.mktemp("others") / "environment"
     venv.create(folder, with_pip=True)
     python = folder / "bin" / "python"
-    pip = ["-m", "pip", "install", "-q", "--disable-pip-version-check", "-r", "requirements.txt"]
-    subprocess.run([python, *pip, *OTHERS], check=True, cwd=ROOT)
+    pip = ["-m", "pip", "install", "-q", "--disable-pip-version-check"]
+    listed = ["-r", ".binder/requirements.txt"]
+    subprocess.run([python, *pip, *listed, *OTHERS], check=True, cwd=ROOT)
     return python
 
 
