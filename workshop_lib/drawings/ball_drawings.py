@@ -11,7 +11,7 @@ BALL = 15.0  # mm on paper for the radius of the ball in section
 RING = 24.0  # mm on paper for the pitch radius of the loads round the bearing
 LONGEST = 17.0  # mm on paper for the heaviest ball's bar
 BARS = (0.1, 100.0)  # ends of the scale of margins
-SERVING, FAILING = 8, 4  # bearings at most that are drawn
+SERVING, FAILING = 6, 3  # bearings at most that are drawn
 ROW = 6.0  # mm on paper from bar to bar
 
 
@@ -127,7 +127,7 @@ def margin_bars(choices, wanted=1.0):
         f"Margins of {len(choices)} bearings: {serving} serve; {best.bearing.designation} comes "
         f"first with {show(float(best.margin), figures=2)}, governed by {best.governs}."
     )
-    drawn = _few(choices)
+    drawn = few(choices)
     if len(drawn) < len(choices):
         alt = f"{alt[:-1]}; {len(drawn)} of them are drawn."
     tall = ROW * len(drawn)
@@ -146,8 +146,8 @@ def margin_bars(choices, wanted=1.0):
     return chart
 
 
-def _few(choices):
-    """Return the first that serve and the nearest that do not, in their order."""
+def few(choices):
+    """Return the first `Choice`s that serve and the nearest that do not, in their order."""
     serving = [each for each in choices if each.serves]
     failing = [each for each in choices if not each.serves]
     nearest = sorted(failing, key=lambda each: each.margin)[

@@ -11,7 +11,7 @@ from workshop_lib.bearings import (
     typical_inside,
 )
 from workshop_lib.drawings import page
-from workshop_lib.drawings.ball_drawings import ball_loads, ball_section, margin_bars
+from workshop_lib.drawings.ball_drawings import ball_loads, ball_section, few, margin_bars
 from workshop_lib.drawings.bearing_drawings import side_view, thrust_view
 from workshop_lib.drawings.board import nice
 from workshop_lib.drawings.charts import Chart
@@ -209,7 +209,6 @@ def _judge_ball(bearing, axial, radial, clearance):
 
 
 MARKING = Q_(4200, "MPa")  # iso-76
-LISTED = 9  # bearings of a choice that are drawn and listed, the best first
 
 
 def choose_scene():
@@ -231,10 +230,9 @@ def _judge_choice(thrust, side, speed, hours, demand, kind):
     words = f"Does not serve: none of the {len(found)}; nearest is {_named(best)}"
     if serving:
         words = f"Serves: {_named(best)} is the smallest of {serving} that do"
-    shown = found[:LISTED]
-    rows = [[each.bearing.designation, each.reason] for each in shown]
+    rows = [[each.bearing.designation, each.reason] for each in few(found)]
     table = page.table(rows, ["Bearing", "What governs"])
-    return View(words, "yes" if serving else "no", margin_bars(shown), [table])
+    return View(words, "yes" if serving else "no", margin_bars(found), [table])
 
 
 def _named(choice):
