@@ -208,8 +208,19 @@ def test_an_inch_shop_is_told_nothing_in_metric(tmp_path, capsys):
 def test_steps_are_round_in_the_system_that_is_spoken():
     with speaking("inch"):
         told = plan.set_up("thrust", Q_(100, "N")).told, plan.set_up("pad", Q_(100, "mm")).told
-    assert told == ("24 lbf", "3.9375 in")
+    assert told == ("24 lbf", "3 15/16 in")
     assert plan.set_up("thrust", Q_(101, "N")).told == "110 N"
+
+
+def test_a_thrust_beyond_lathe_or_calibration_is_not_proposed():
+    """Its tailstock may take 200 lbf, its readings go up to 170 lbf."""
+    entries = {key: value for key, value in SHORT.items() if key != "thrust.force"}
+    for given in ({"thrust.pull": "15 lbf"}, {"thrust.force": "100 lbf"}):
+        hold = judged(entries | given | {"sheet.material": "stainless_steel"}, INCH).reason("hold")
+        assert hold.holds == "no"
+        told = [each.sentence for each in hold.changes if "hrust alone" in each.sentence]
+        assert len(told) == 1
+        assert not any(each.sentence.startswith("Press") for each in hold.changes)
 
 
 def test_a_faulty_shop_stops_its_jobs_with_its_line(tmp_path):

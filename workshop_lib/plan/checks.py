@@ -74,7 +74,8 @@ def hold(job):
 
 
 def _bears_thrust(job):
-    return passes(facing_pressure, job) and passes(nose, job)  # the cheaper one first
+    parts = facing_pressure, lathe_checks.thrust, nose  # the cheaper ones first
+    return all(passes(each, job) for each in parts)
 
 
 def facing_pressure(job):

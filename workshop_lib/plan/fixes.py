@@ -88,7 +88,8 @@ def pull_for(job, aim):
     calibration = job.shop.lathe.calibration
     given = calibration.needed_for(aim.quantity)
     if given is None:
-        return f"Press with {aim.told} at least: beyond what your lathe was calibrated to.", {}
+        words = f"Thrust alone will not do: it would take {aim.told}, beyond what your lathe was "
+        return f"{words}calibrated to.", {}
     words = f"Press with {aim.told} at least: {brief(given)}, {WORDS[calibration.by]}."
     return words, {f"thrust.{calibration.by}": given}
 

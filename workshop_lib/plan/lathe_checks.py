@@ -26,6 +26,12 @@ def _swing(job, own):
     yield Reason("lathe", graded(use), use, f"{words}.", corners, own.swing, mend)
 
 
+def thrust(job):
+    """Does the lathe bear the thrust?"""
+    own = None if job.shop is None else job.shop.lathe
+    return [] if own is None else list(_thrust(job, own))
+
+
 def _thrust(job, own):
     if own.highest_thrust is None:
         return

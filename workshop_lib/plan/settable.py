@@ -1,5 +1,6 @@
 """In what steps can a thing be set at the machine? Thrust, depth, feed, pad, in inch or metric."""
 
+from fractions import Fraction
 from typing import NamedTuple
 
 from workshop_lib.quantities import Quantity, parse_unit, resolution, system
@@ -72,8 +73,23 @@ def set_down(what, amount):
 def _setting(what, amount, rounded):
     step = step_of(what)
     number = rounded(float(amount.m_as(step.unit)), step.size)
+    amount = Quantity(float(number), parse_unit(step.unit))
+    if step.unit == "inch":
+        told = f"{_fraction(float(number))} in"
+        return Setting(told, told, amount)
     told = f"{number} {LABELS.get(step.unit, step.unit)}"
-    return Setting(told, f"{number} {step.typed}", Quantity(float(number), parse_unit(step.unit)))
+    return Setting(told, f"{number} {step.typed}", amount)
+
+
+def _fraction(inches):
+    """Inches as a rule shows them: 4.8125 is 4 13/16.
+
+    >>> _fraction(4.8125), _fraction(5.0), _fraction(0.75)
+    ('4 13/16', '5', '3/4')
+    """
+    exact = Fraction(inches).limit_denominator(32)
+    whole, rest = divmod(exact, 1)
+    return " ".join([str(whole)] * bool(whole or not rest) + [str(rest)] * bool(rest))
 
 
 def _typed(number):
