@@ -55,6 +55,7 @@ MORE = {
     "sheet.readings": ["1.01 mm", "1.02 mm", "1.03 mm"],
     "blank.centre": ["0.5 mm", "0 mm"],
     "pad.inner_diameter": "40 mm",
+    "pad.pressure_tried": "0.3 MPa",
     "pad.pressure": "uniform_wear",
     "pad.condition": "oily",
     "pad.friction": [0.1, 0.15, 0.2],

@@ -127,5 +127,43 @@ def test_the_table_of_the_load_multiplies_up_to_what_is_judged():
     rows = plan.raising.steps(found.job)
     steady = found.job.steady_passes.worst.cutting_force
     assert (found.job.passes.worst.cutting_force / steady).m == pytest.approx(rows[-1][2])
-    assert [row[0] for row in found.load_table][0] == "steady cutting force, high"
-    assert found.load_table[-1][0] == "margin"
+    table = {what: (value, use) for what, value, use, _ in found.table}
+    assert next(iter(table)) == "steady cutting force, high"
+    assert list(table)[-7:] == ["margin", "nose", "facing", "rim", "ringing", "speed", "plate"]
+    # by hand: friction of dry leather, low, 0.3, times 800 N; 800 N on 90 mm: 0.126 of 0.25 MPa
+    assert table["hold: friction × thrust, both low"][0] == "0.3 × 800 N = 240 N"
+    assert table["facing"] == ("0.13 MPa of 0.25 MPa", "51 %")
+    assert table["plate"] == ("90 mm under a pad of 90 mm", "100 %")
+
+
+@pytest.mark.parametrize(
+    ("row", "left_out"),
+    [
+        ("plate", {"nose__plate_diameter": None}),
+        ("rim", {"pad__facing_thickness": None}),
+        ("facing", {"pad__facing": "rubber"}),
+        ("facing", {"pad__facing": "card"}),
+    ],
+)
+def test_the_table_says_not_yet_where_something_that_decides_is_not_known(row, left_out):
+    found = judged(plain(**left_out))
+    assert found.holds in ("open", "no") and found.reason(row).changes
+    assert {what: use for what, _, use, _ in found.table}[row] == "not yet"
+
+
+def test_a_facing_that_nothing_is_printed_of_counts_as_it_was_tried():
+    # by hand: 800 N on a face of 90 mm: 0.1258 MPa
+    crushed, whole = (
+        judged(plain(pad__facing="card", pad__pressure_tried=tried)).reason("facing")
+        for tried in ("0.12 MPa", "0.13 MPa")
+    )
+    assert (crushed.holds, whole.holds) == ("no", "yes")
+    assert crushed.use == pytest.approx(0.1258 / 0.12, rel=1e-3)
+    printed = judged(plain(pad__pressure_tried="3 MPa")).reason("facing")  # leather: 0.25 MPa
+    assert printed.allowed.m_as("MPa") == pytest.approx(0.25)
+
+
+def test_a_face_error_across_a_stiff_facing_is_told_with_its_pressure():
+    # by hand: leather of 50 MPa, 1 mm thick, leaning by 0.02 mm: 50 MPa × 0.01 mm / 1 mm at an edge
+    assert "takes 0.5 MPa of pressure off" in plan.squareness(plain())
+    assert plan.squareness(plain(pad__facing_thickness="5 mm")) is None  # 0.1 MPa beside 0.126

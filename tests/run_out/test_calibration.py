@@ -70,9 +70,24 @@ def judged(machine, situation):
     return Judged(machine, situation)
 
 
+SURPRISE = 0.001  # a promise counts as broken where it, if kept, would give so odd a count
+
+
 def keeps(right, said, promised):
-    """Whether so few wrong ones are no surprise (1 in 100) where the promise is kept."""
-    return said == 0 or binom.cdf(right, said, promised) > 0.01
+    """Whether so few right ones are no surprise where at least that share is promised."""
+    return said == 0 or binom.cdf(right, said, promised) > SURPRISE
+
+
+def stays(wrong, said, allowed):
+    """Whether so many wrong ones are no surprise where at most that share is allowed."""
+    return binom.sf(wrong - 1, said, allowed) > SURPRISE
+
+
+# What is promised lies at or beyond the confidence limit, one in forty (Clopper and Pearson), of
+# the counts among a hundred set-ups of each kind that `bench calibration` prints: 91 of 100 single
+# faults almost certain, 0.836 at the least; 82 of 100 pairs, 0.73; 4 of 100 wrongly two, 0.099 at
+# the most; none of 100, 0.036. Twenty-four set-ups are held against that by the binomial law, so
+# that a count a little off fails nothing, and one that falls far does.
 
 
 @EACH
@@ -80,7 +95,7 @@ def test_almost_certain_is_right_nineteen_times_in_twenty(machine):
     found = [judged(machine, situation) for situation in SITUATIONS]
     right = sum(one.right["almost_certain"] for one in found)
     said = sum(one.claims["almost_certain"] for one in found)
-    assert said >= 30, "it dares to say so"
+    assert keeps(said, 4 * len(SEEDS), 0.4), "it dares to say so"
     assert keeps(right, said, 0.95)
 
 
@@ -94,38 +109,39 @@ def test_likely_is_right_three_times_in_four(machine):
 @EACH
 def test_a_single_fault_is_still_found(machine):
     found = judged(machine, "one")
-    assert found.leads >= 21  # of 24
-    assert found.claims["almost_certain"] >= 18
-    assert found.claims["two"] + found.claims["unknown"] <= 3
+    assert keeps(found.leads, len(SEEDS), 0.85)
+    assert keeps(found.claims["almost_certain"], len(SEEDS), 0.8)
+    assert stays(found.claims["two"] + found.claims["unknown"], len(SEEDS), 0.09)
 
 
 @EACH
 def test_two_faults_are_owned_up_to(machine):
-    found = judged(machine, "two")
-    assert found.claims["two"] + found.claims["unknown"] >= 17  # of 24; some hide in the scatter
-    assert found.right["two"] >= 0.85 * found.claims["two"]
+    found = judged(machine, "two")  # some hide in the scatter
+    assert keeps(found.claims["two"] + found.claims["unknown"], len(SEEDS), 0.7)
+    assert keeps(found.right["two"], found.claims["two"], 0.85)
 
 
 @EACH
 def test_no_fault_is_not_called_one(machine):
     found = judged(machine, "none")
-    assert found.claims["almost_certain"] <= 2
-    assert found.claims["two"] + found.claims["unknown"] <= 1
+    assert stays(found.claims["almost_certain"], len(SEEDS), 0.05)
+    assert stays(found.claims["two"] + found.claims["unknown"], len(SEEDS), 0.04)
 
 
 @EACH
 def test_misread_readings_are_named_and_take_nothing_away(machine):
     found = judged(machine, "misread")
-    assert found.named >= 0.8 * found.wrong
-    assert found.leads >= 20  # of 24: before readings were set aside, half of them went wrong
-    assert found.claims["two"] + found.claims["unknown"] <= 3
+    assert keeps(found.named, found.wrong, 0.75)
+    # Before readings were set aside, half of them went wrong.
+    assert keeps(found.leads, len(SEEDS), 0.8)
+    assert stays(found.claims["two"] + found.claims["unknown"], len(SEEDS), 0.1)
 
 
 @EACH
 def test_hardly_a_sound_reading_is_set_aside(machine):
     false = sum(judged(machine, situation).false for situation in SITUATIONS)
     readings = 4 * len(SEEDS) * 98  # at least so many
-    assert false <= 0.002 * readings
+    assert stays(false, readings, 0.0015)
 
 
 def test_the_lesson_counts_as_is_done_here():

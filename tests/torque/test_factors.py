@@ -109,6 +109,8 @@ def test_more_rake_never_pushes_harder():
 def test_a_low_speed_never_pushes_less():
     speeds = Q_(np.geomspace(1, 400, 80), "m/min")
     assert (np.diff(slow_factor(speeds)) <= 0).all()
+    # remembered of a second book: 1.15 for high-speed steel at 30 to 50 m/min
+    assert slow_factor("40 m/min") == pytest.approx(1.15, abs=0.005)
     assert slow_factor("100 m/min") == pytest.approx(1.0, abs=1e-3)
     # by hand: 50^0.153 = exp(0.153 ln 50) = 1.8195
     assert slow_factor("50 m/min") == pytest.approx(2.023 / 1.8195, abs=2e-4)

@@ -18,14 +18,15 @@ from workshop_lib.write_up.sections import run_out_parts
 def test_the_most_thrust_that_is_named_for_a_nose_is_the_most_that_it_bears(thrust):
     # By hand: the front bearing, a 6202, bears 0.5 C0 = 0.5 × 3750 N = 1875 N (SKF 2018); the
     # thrust is set in steps of ten newtons, and the cut pushes along the axis with 22 N beside it
-    # (half of the high cutting force of a 0.2 mm pass, 44.5 N): 1852 N are left.
+    # (half of the high cutting force of a 0.2 mm pass, 44.5 N): 1852 N are left. For the blows of
+    # the corners the thrust counts 1.5 times (static safety for shocks, SKF 2018): 1235 N.
     (change,) = (
         each for each in judged(thrust__force=thrust).reason("nose").changes if each.entries
     )
-    assert re.search(r"no more than (\d+) N", change.sentence)[1] == "1850"
-    assert Quantity(change.entries["thrust.force"]) == Q_(1850, "N")
-    assert judged(thrust__force="1850 N").reason("nose").holds == "yes"
-    assert judged(thrust__force="1860 N").reason("nose").holds == "no"
+    assert re.search(r"no more than (\d+) N", change.sentence)[1] == "1230"
+    assert Quantity(change.entries["thrust.force"]) == Q_(1230, "N")
+    assert judged(thrust__force="1230 N").reason("nose").holds == "yes"
+    assert judged(thrust__force="1240 N").reason("nose").holds == "no"
 
 
 # The way of the tool

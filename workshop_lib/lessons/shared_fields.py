@@ -32,10 +32,10 @@ def pad_fields(outer="60 mm", inner="0 mm"):
     )
 
 
-def set_up_fields():
-    """The fields that ask for sheet, disc, facing and pad."""
+def set_up_fields(pad="60 mm"):
+    """The fields that ask for sheet, disc, facing and pad. pad: its outer diameter."""
     size = Field("disc_diameter", "Disc diameter", "length > 0", "78 mm", slider=(20, 200, 1))
-    return (sheet_choice(), size, facing_choice(), *pad_fields())
+    return (sheet_choice(), size, facing_choice(), *pad_fields(pad))
 
 
 def make_pad(pad_diameter, relief_diameter, pressure="uniform"):
@@ -68,6 +68,22 @@ def verdict(factor, wanted, thrust):
         return f"{words}, {show(float(wanted), figures=2)} wanted", "open"
     part = f"only {times_over(factor)}" if factor > 0 else "none"
     return f"Slips: it can hold {part} of the load", "no"
+
+
+CRUSHED = "the facing is pressed harder than it can take"
+
+
+def with_facing(words, holds, pressed):
+    """A verdict once more with what its facing can take, and the sentence on it in a list.
+
+    pressed: a `friction.FacingLoad`.
+    """
+    if pressed.bears is not False:
+        return words, holds, []
+    said = f"{pressed.reason[:1].upper()}{pressed.reason[1:]}."
+    if holds == "yes":
+        words, holds = f"{WORDS['open']}: {CRUSHED}", "open"
+    return words, holds, [said]
 
 
 def hard_pressed(thrust):

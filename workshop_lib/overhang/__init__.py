@@ -23,6 +23,7 @@ from workshop_lib.overhang.soft_rim import (
 )
 from workshop_lib.overhang.spreading import facing_modulus, rim_share, spreading_length
 from workshop_lib.overhang.strikes import (
+    multiples_that_ring,
     nearest_resonance,
     own_frequencies,
     strike_factor,
@@ -39,6 +40,7 @@ __all__ = [
     "STUBBY",
     "facing_modulus",
     "lift_share",
+    "multiples_that_ring",
     "natural_frequencies",
     "nearest_resonance",
     "own_frequencies",

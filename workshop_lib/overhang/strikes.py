@@ -8,6 +8,7 @@ from workshop_lib.quantities import Q_, InputError, as_shown, boundary, one_valu
 from workshop_lib.sources import Range, standing
 
 MOST_MULTIPLES = 1000
+ADDING_UP = 30  # multiples: a blow's ring has died to a seventh by the next one, at 1 % of damping
 
 
 @boundary(returns="frequency", strikes="ratio >= 0", speed="speed > 0")
@@ -24,6 +25,27 @@ def strike_frequency(strikes, speed):
     32.0 Hz
     """
     return strikes * speed / (2 * np.pi)
+
+
+@boundary(engaged_share="ratio >= 0")
+def multiples_that_ring(engaged_share):
+    """How many multiples of the strikes carry force and can build up a ring?
+
+    A blow that lasts t carries force up to about 1/t. Its rise is half of the arc that is cut: with
+    the share s of the turn cut in z strikes, t = s/(2 z n) and 1/t = (2/s) × z n. So k = 2/s,
+    rounded up, and 30 at most.
+
+    engaged_share: of the turn that is cut, one plain number. Returns a whole number. Raises
+    InputError. Notes: beyond thirty the rim swings thirty times from blow to blow, and what is left
+    of one does not add to the next (from memory: 1 % of critical damping, and a soft facing has
+    more). Source: elementary-mechanics, from-memory.
+
+    By hand: a quarter of the turn is cut.
+    >>> multiples_that_ring(0.25), multiples_that_ring(0.03), multiples_that_ring(0)
+    (8, 30, 30)
+    """
+    one_value(engaged_share=engaged_share)
+    return int(np.ceil(2 / max(engaged_share, 2 / ADDING_UP) - 1e-9))
 
 
 @dataclass(frozen=True, eq=False)

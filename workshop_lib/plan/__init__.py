@@ -1,5 +1,6 @@
 """Is this job ready to turn? A whole job, from its file to its judgement."""
 
+from workshop_lib.plan.answer_table import HEADINGS
 from workshop_lib.plan.assessing import Assessment, assess
 from workshop_lib.plan.checked_job import Job
 from workshop_lib.plan.checks import assumed, clocked_total
@@ -18,10 +19,12 @@ from workshop_lib.plan.names import (
 )
 from workshop_lib.plan.reasons import brief
 from workshop_lib.plan.settable import set_up
+from workshop_lib.plan.sheet_checks import squareness
 
 __all__ = [
     "Assessment",
     "Comparison",
+    "HEADINGS",
     "INPUT_NAMES",
     "Job",
     "JobFaults",
@@ -42,6 +45,7 @@ __all__ = [
     "parse",
     "said",
     "save",
+    "squareness",
     "thrust_for",
     "set_up",
 ]

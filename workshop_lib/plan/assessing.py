@@ -3,12 +3,11 @@
 import warnings
 from dataclasses import dataclass, field
 
+from workshop_lib.plan.answer_table import answer_table
 from workshop_lib.plan.checked_job import Job
 from workshop_lib.plan.checks import all_reasons
 from workshop_lib.plan.names import QUESTIONS
-from workshop_lib.plan.raising import steps
-from workshop_lib.plan.reasons import brief
-from workshop_lib.quantities import InputError, OutOfRangeWarning, quote, times_over
+from workshop_lib.quantities import InputError, OutOfRangeWarning, quote
 from workshop_lib.uncertainty import chance_of_slip
 
 DRAWS, SEED = 100_000, 1
@@ -58,28 +57,10 @@ class Assessment:
         return self.chance if self.reason("hold").holds == "yes" else None
 
     @property
-    def load_table(self):
-        """How the load at the worst pass is made up: rows of what, factor or force, and source.
-
-        The table's steady cutting force, each factor on it, the force that is judged, the friction
-        and thrust that hold against it, and the margin.
-        """
+    def table(self):
+        """The answer in one small table, see `answer_table`."""
         with self.job.speaking():
-            return self._load_table()
-
-    def _load_table(self):
-        job, worst = self.job, self.job.passes.worst
-        rows = steps(job)
-        steady = worst.cutting_force / rows[-1][2]
-        margin = float(worst.margin)
-        return (
-            ("steady cutting force, high", brief(steady), "the sheet's row"),
-            *((f"× {name}", brief(factor, 3), told) for name, factor, _, told in rows),
-            ("cutting force that is judged", brief(worst.cutting_force), ""),
-            ("friction, low", brief(job.friction.low), str(job.friction.standing)),
-            ("thrust, low", brief(job.low_thrust, 3), "one squeeze in twenty is less"),
-            ("margin", times_over(margin), ""),
-        )
+            return answer_table(self.job, self.reasons)
 
     def reason(self, about):
         """The reason of that name, such as "hold", or None."""

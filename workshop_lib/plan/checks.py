@@ -9,11 +9,12 @@ from functools import partial
 
 import numpy as np
 
+from workshop_lib.bearings import recommended_safety
 from workshop_lib.blank import speeds
 from workshop_lib.friction import peak_pressure, tilt
 from workshop_lib.load_path import OWN, trace
 from workshop_lib.materials import facing
-from workshop_lib.overhang import nearest_resonance, strike_frequency
+from workshop_lib.overhang import multiples_that_ring, nearest_resonance, strike_frequency
 from workshop_lib.own_files import as_typed
 from workshop_lib.plan import blank_checks, lathe_checks, sheet_checks
 from workshop_lib.plan.fixes import (
@@ -24,10 +25,12 @@ from workshop_lib.plan.fixes import (
     mends_of_ringing,
     mends_of_speed,
     mends_of_tipping,
+    read_anew,
 )
 from workshop_lib.plan.from_shop import told
-from workshop_lib.plan.names import TOOL_NAMES
-from workshop_lib.plan.reasons import Change, Reason, brief, graded, share
+from workshop_lib.plan.names import TOOL_NAMES, facing_name
+from workshop_lib.plan.reasons import OPEN, Change, Reason, brief, graded, share
+from workshop_lib.plan.settable import set_up
 from workshop_lib.plan.sheet_checks import plate, sheet, supposed
 from workshop_lib.quantities import (
     Q_,
@@ -45,7 +48,6 @@ FAR = 0.2  # share of a natural frequency beyond which its number says nothing
 NEAR_RESONANCE = 0.05  # share of a natural frequency; from memory, see `nearest_resonance`
 NEAR_TIPPING = 0.5  # share of the force that tips from which it is looked at again; from memory
 INVENTED = "typical-sizes"  # source of the designs whose sizes are nobody's nose
-OPEN = RINGING = 0.99  # use of what is open, in the order of weight, whatever its numbers
 
 
 def wanted_margin(job):
@@ -70,7 +72,7 @@ def hold(job):
     if job["cut.margin"] < LEAST_MARGIN:
         words += f" (less than {brief(LEAST_MARGIN)} is no margin)"
     mend = tuple if holds == "yes" else partial(mends_of_hold, job, wanted, _bears_thrust)
-    return [Reason("hold", holds, use, f"{words}.", margin, wanted, mend)]
+    return [Reason("hold", holds, use, f"{words}.", margin, wanted, mend=mend)]
 
 
 def _bears_thrust(job):
@@ -79,18 +81,35 @@ def _bears_thrust(job):
 
 
 def facing_pressure(job):
-    """Does the thrust, at its high end, crush the facing where it is pressed hardest?"""
-    highest = facing(job["pad.facing"]).highest_pressure
-    if highest is None:
-        return []
-    mean = peak_pressure(job.pad, job.high_thrust)
-    use = share(mean, highest)
-    words = f"The facing is pressed with {brief(mean)} where it is pressed hardest; it is rated "
-    words += f"for {brief(highest)} at most"
+    """Does the thrust, at its high end, crush the facing where it is pressed hardest?
+
+    Against the printed pressure, or the one that a piece of it was tried under; the lower of both.
+    """
+    printed, tried = facing(job["pad.facing"]).highest_pressure, job["pad.pressure_tried"]
+    rated = [each for each in (printed, tried) if each is not None]
+    pressed = peak_pressure(job.pad, job.high_thrust)
+    if not rated:
+        return [] if sheet_checks.modulus(job) is None else [_untried(job, pressed)]
+    highest = min(rated)
+    use = share(pressed, highest)
+    words = f"The facing is pressed with {brief(pressed)} where it is pressed hardest; it "
+    words += f"{'is rated for' if highest is printed else 'was tried under'} {brief(highest)}"
+    words += " at most"
     mend = tuple
     if use > 1:
         mend = partial(mends_of_facing, job, highest, lambda other: passes(facing_pressure, other))
-    return [Reason("facing", graded(use), use, f"{words}.", mean, highest, mend)]
+    return [Reason("facing", graded(use), use, f"{words}.", pressed, highest, mend=mend)]
+
+
+def _untried(job, pressed):
+    """A facing for which nothing is printed and that nobody has tried."""
+    much = set_up("pressure", pressed).told
+    words = f"The facing is pressed with {brief(pressed)} where it is pressed hardest, and nothing "
+    words += f"is printed of how much {facing_name(job)} bears"
+    told = f"Squeeze a piece of it between flat plates with {much} or more for ten minutes. If it "
+    told += "is neither crushed nor torn, write that pressure as pad.pressure_tried."
+    change = (Change(told),)
+    return Reason("facing", "open", OPEN, f"{words}.", pressed, known=False, mend=lambda: change)
 
 
 def passes(check, job):
@@ -113,13 +132,13 @@ def rim(job):
     use = share(bend, allowed)
     words += f"; {as_typed(allowed)} is allowed"
     mend = partial(mends_of_rim, job, bend, allowed, _rim_holds) if use > 1 else tuple
-    return [Reason("rim", graded(use), use, f"{words}.", bend, allowed, mend)]
+    return [Reason("rim", graded(use), use, f"{words}.", bend, allowed, mend=mend)]
 
 
 def _unknown_facing(job):
     words = "How thick the facing is decides how far the rim bends, and nothing says it"
     told = Change("Measure the facing's thickness, pressed, and write it as pad.facing_thickness.")
-    return Reason("rim", "open", OPEN, f"{words}.", mend=lambda: (told,))
+    return Reason("rim", "open", OPEN, f"{words}.", known=False, mend=lambda: (told,))
 
 
 def _rim_holds(job):
@@ -141,7 +160,7 @@ def tipping(job):
     if holds != "yes":
         near = use, NEAR_TIPPING
         mend = partial(mends_of_tipping, job, *near, _does_not_tip, _bears_thrust)
-    return [Reason("tipping", holds, use, f"{words}.", force, limit, mend)]
+    return [Reason("tipping", holds, use, f"{words}.", force, limit, mend=mend)]
 
 
 def _tipping_forces(job):
@@ -174,13 +193,15 @@ def speed(job):
     if slow and job["cut.tool"] == "carbide":
         told = Change("Turn faster if the hold allows it, or take high-speed steel.")
         words += ": too slow for carbide, whose edge crumbles"
-        return [Reason("speed", "open", OPEN, f"{words}.", rim_speed, span.low, lambda: (told,))]
+        return [
+            Reason("speed", "open", OPEN, f"{words}.", rim_speed, span.low, mend=lambda: (told,))
+        ]
     words += ", and slower is allowed" * slow
     mend = tuple
     if use > 1:
         highest = spindle_speed(span.high, across)
         mend = partial(mends_of_speed, job, highest, lambda other: passes(speed, other))
-    return [Reason("speed", graded(use), use, f"{words}.", rim_speed, span.high, mend)]
+    return [Reason("speed", graded(use), use, f"{words}.", rim_speed, span.high, mend=mend)]
 
 
 def chip(job):
@@ -197,7 +218,7 @@ def chip(job):
     if grade != "yes":
         words += ", and rubs below: stainless sheet hardens under it"
     mend = (lambda: (told,)) if grade != "yes" else tuple
-    return [Reason("chip", grade, use, f"{words}.", shown, wanted, mend)]
+    return [Reason("chip", grade, use, f"{words}.", shown, wanted, mend=mend)]
 
 
 def ringing(job):
@@ -215,8 +236,8 @@ def ringing(job):
         words += f"they come within {brief(100 * apart)} % of {brief(near.natural)}, at which the "
         words += "rim rings"
     mend = partial(mends_of_ringing, job, _is_quiet) if holds == "open" else tuple
-    use = RINGING if holds == "open" else 0.0
-    return [Reason("ringing", holds, use, f"{words}.", near.excitation, near.natural, mend)]
+    use = OPEN if holds == "open" else NEAR_RESONANCE / apart
+    return [Reason("ringing", holds, use, f"{words}.", near.excitation, near.natural, mend=mend)]
 
 
 def _nearest(job):
@@ -226,7 +247,8 @@ def _nearest(job):
     pad = as_shown(2 * job.pad.outer_radius, "length")
     across = 2 * first.from_radius
     natural = sheet_checks.notes(job, across, pad)
-    return nearest_resonance(first.strikes, job["cut.speed"], natural, sheet_checks.multiples(job))
+    multiples = multiples_that_ring(min(first.engaged_share, 1.0))
+    return nearest_resonance(first.strikes, job["cut.speed"], natural, multiples)
 
 
 def _is_quiet(job):
@@ -234,28 +256,44 @@ def _is_quiet(job):
 
 
 def nose(job):
-    """Do the nose and its bearings carry the high end of the thrust, and the blows beside it?"""
-    pushed = job.high_thrust + axial_force(job, job.passes[0])
+    """Do the nose and its bearings carry the high end of the thrust, with the corners' shock?"""
+    shock, beside = shock_factor(job), axial_force(job, job.passes[0])
+    pushed = shock * job.high_thrust + beside
     found = trace(job.nose, pushed, speed=job["cut.speed"])
     weakest, invented = found.weakest, found.design.source == INVENTED
     use = share(Q_(1.0), Q_(float(weakest.margin)))
     own = f"{found.design.name[:1].upper()}{found.design.name[1:]}"
     words = own if found.design.source == OWN else "The nose"
     words = "A nose like the workbook's" if invented else words
-    words += f" carries up to {brief(pushed, 3)}; its weakest part, the {weakest.name}, "
-    words += f"could carry {times_over(float(weakest.margin))} times that ({weakest.governs})"
+    words += f" has to take {brief(pushed, 3)}"
+    if shock > 1:
+        words += (
+            f", which is {brief(shock)} times the high end of the thrust, for the blows of the "
+        )
+        words += "corners, and the cut's push"
+    words += f"; its weakest part, the {weakest.name}, "
+    words += f"can take {times_over(float(weakest.margin))} times that ({weakest.governs})"
     words += ": measure your own" * invented
     mend = tuple
     if use > 1:
+        bears = (pushed * float(weakest.margin) - beside) / shock
+        doubt = job.high_thrust - job.thrust
         mend = partial(
-            mends_of_nose,
-            job,
-            pushed,
-            weakest.margin,
-            wanted_margin(job),
-            lambda other: passes(nose, other),
+            mends_of_nose, job, pushed, bears - doubt, wanted_margin(job), partial(passes, nose)
         )
-    return [Reason("nose", graded(use), use, f"{words}.", weakest.margin, 1.0, mend)]
+    return [Reason("nose", graded(use), use, f"{words}.", weakest.margin, 1.0, mend=mend)]
+
+
+def shock_factor(job):
+    """What the thrust is multiplied by where corners strike: the static safety for shocks."""
+    if not job.passes[0].strikes:
+        return 1.0
+    design = job.nose
+    places = {
+        step.carries[0] for step in design.steps if (step.path, step.how) == ("thrust", "bearing")
+    }
+    bearings = (each.bearing for each in design.supports if each.place in places)
+    return max(recommended_safety(each, "shock") for each in bearings)
 
 
 def run_out(job):
@@ -268,7 +306,7 @@ def run_out(job):
     use = share(total, allowed)
     words = f"The disc runs out {brief(total)} in all; {as_typed(allowed)} is allowed"
     changes = (Change(f"Find the cause of the run-out. {said}"),) if use > 1 else ()
-    return [Reason("run-out", graded(use), use, f"{words}.", total, allowed, lambda: changes)]
+    return [Reason("run-out", graded(use), use, f"{words}.", total, allowed, mend=lambda: changes)]
 
 
 def clocked_total(job):
@@ -348,6 +386,8 @@ def all_reasons(job):
         if found is not None
         for remark in found.remarks
     )
+    if job.measured_thrust is not None and not job.low_thrust.m > 0:
+        said.pop(read_anew(job.measured_thrust), None)  # it stands among the changes already
     return sorted(reasons, key=lambda each: each.rank), cautions, tuple(said)
 
 

@@ -34,8 +34,8 @@ def in_words(found):
     """Return an assessment as lines of text."""
     lines = [f"{found.job['about.title']}: {found.verdict}"]
     lines += [f"  {each.about}: {each.sentence}" for each in found.reasons]
-    lines += ["  how the load is made up:"]
-    lines += [f"    {what}: {value}" for what, value, _ in found.load_table]
+    lines += ["  load, hold and what else decides:"]
+    lines += [f"    {': '.join(filter(None, row[:3]))}" for row in found.table]
     lines += [f"  change: {each.sentence}" for each in found.changes]
     lines += [f"  caution: {each}" for each in found.cautions]
     lines += [f"  mind: {each}" for each in found.remarks]

@@ -129,6 +129,9 @@ ENTRIES = {
     "pad.pressure": Entry(named(lambda: PRESSURES, "pressure law"), "How the thrust spreads"),
     "pad.facing": Entry(named(_keys(facings), "facing"), "What the pad is faced with", True),
     "pad.facing_thickness": Entry(LENGTH, "Thickness of the facing"),
+    "pad.pressure_tried": Entry(
+        quantity("pressure > 0"), "Pressure that a piece of the facing was tried under and bore"
+    ),
     "pad.condition": Entry(
         named(lambda: CONDITIONS, "condition"), "State of the facing: dry or oily"
     ),

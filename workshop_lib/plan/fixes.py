@@ -257,14 +257,13 @@ def mends_of_ringing(job, good):
     return (Change("Change the speed by a tenth, either way, and listen."),)
 
 
-def mends_of_nose(job, pushed, margin, wanted, good):
+def mends_of_nose(job, pushed, bears, wanted, good):
     """Less thrust, or a nose that carries more; and a lighter cut where the hold needs it then.
 
-    pushed: what the nose must carry, N; it exceeds the thrust that is aimed at by doubt and cut.
+    pushed: what the nose must carry. bears: the thrust to aim at that it would carry, N.
     """
     stronger = f"Take a nose whose parts carry {brief(pushed, 3)}.", {}
-    above = pushed.m_as("N") - job.thrust.m_as("N")
-    least = set_down("thrust", Quantity(max(pushed.m_as("N") * margin - above, 0.0), "N"))
+    least = set_down("thrust", Quantity(max(bears.m_as("N"), 0.0), "N"))
     counted_on = least.quantity.m_as("N") * (job.low_thrust / job.thrust).m_as("")
     lighter = ", and cut less deep for it" * bool(counted_on < thrust_for(job, wanted))
     words = f"Press with no more than {least.told}{lighter}."

@@ -1,9 +1,7 @@
 """Can this lathe do it? Its swing, its thrust and its speeds, as the shop says them."""
 
-from workshop_lib.plan.reasons import Change, Reason, brief, graded, share
+from workshop_lib.plan.reasons import OPEN, Change, Reason, brief, graded, share
 from workshop_lib.quantities import resolution
-
-OPEN = 0.99  # use of what is open, in the order of weight
 
 
 def lathe(job):

@@ -17,6 +17,8 @@ from workshop_lib.quantities import (
     unit_text,
 )
 
+OPEN = 0.99  # use of what is open, in the order of weight, whatever its numbers
+
 
 @dataclass(frozen=True)
 class Change:
@@ -31,7 +33,8 @@ class Reason:
     """One thing that was asked. holds: "yes", "open" or "no". use: share of what is allowed.
 
     about: what it was asked of, such as "hold" or "rim". value, allowed: what was found and what
-    may be. mend: finds what would mend it, a sequence of `Change`.
+    may be. known: False where something that decides is not known. mend: finds what would mend
+    it, a sequence of `Change`.
     """
 
     about: str
@@ -41,6 +44,7 @@ class Reason:
     value: object = None
     allowed: object = None
     mend: object = field(default=tuple, repr=False, compare=False)
+    known: bool = True
     spoken: str | None = field(default_factory=system, repr=False, compare=False)
 
     @cached_property

@@ -24,6 +24,7 @@ STEPS = {
         "pad": Step("mm", 1, "mm"),
         "feed": Step("mm", 0.005, "mm/rev"),
         "snip": Step("mm", 1, "mm"),
+        "pressure": Step("MPa", 0.01, "MPa"),
     },
     "inch": {
         "thrust": Step("lbf", 2, "lbf"),
@@ -32,6 +33,7 @@ STEPS = {
         "pad": Step("inch", 1 / 16, "in"),
         "feed": Step("thou", 0.2, "thou/rev"),
         "snip": Step("inch", 1 / 32, "in"),
+        "pressure": Step("psi", 1, "psi"),
     },
 }
 LABELS = {"N*m": "N·m", "lbf*inch": "lbf·in", "inch": "in"}

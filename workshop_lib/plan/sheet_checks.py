@@ -1,11 +1,9 @@
 """Is the sheet what it was sold as, how does its rim bend, is it pressed all over the pad?"""
 
-import numpy as np
-
 from workshop_lib import overhang
 from workshop_lib.own_files import as_typed
-from workshop_lib.plan.reasons import Change, Reason, brief, share
-from workshop_lib.quantities import InputError, as_shown, resolution
+from workshop_lib.plan.reasons import OPEN, Change, Reason, brief, share
+from workshop_lib.quantities import Q_, InputError, as_shown, resolution
 
 
 def plate(job):
@@ -15,7 +13,7 @@ def plate(job):
         told = Change(f"Press through a stiff plate of {as_typed(pad)}: write nose.plate_diameter.")
         words = "How large the plate under the nose is was not said; a bare nose leaves much of "
         words += "the pad unpressed"
-        return [Reason("plate", "open", 0.99, f"{words}.", None, pad, lambda: (told,))]
+        return [Reason("plate", "open", OPEN, f"{words}.", None, pad, lambda: (told,), False)]
     use = share(pad, size)
     if use <= 1:
         words = f"The plate under the nose, {brief(size, 3)}, is as large as the pad"
@@ -25,13 +23,34 @@ def plate(job):
     mend = Change(
         f"Press through a stiff plate of {as_typed(pad)} or more.", {"nose.plate_diameter": pad}
     )
-    return [Reason("plate", "no", use, f"{words}.", size, pad, lambda: (mend,))]
+    return [Reason("plate", "no", use, f"{words}.", size, pad, mend=lambda: (mend,))]
 
 
 NO_PLATE = (
     "Nothing says how large the plate under the nose is. All of this holds only if the nose "
     "presses through a stiff plate as large as the pad."
 )
+
+
+OUT_OF_SQUARE = Q_(0.02, "mm")  # from side to side: what a careful turner leaves, from memory
+
+
+def squareness(job):
+    """What a face error of plate or pad does to this facing, in a sentence; None on a soft one.
+
+    A lean of e from side to side changes the pressure at the edges by E/t × e/2.
+    """
+    if modulus(job) is None or not known(job):
+        return None
+    stiff = overhang.facing_modulus(job["pad.facing"]).typical / job["pad.facing_thickness"]
+    less, mean = (stiff * OUT_OF_SQUARE / 2).to("MPa"), (job.thrust / job.pad.area).to("MPa")
+    if less <= mean:
+        return None
+    return (
+        f"See that plate and pad lie square: {brief(OUT_OF_SQUARE)} out from side to side takes "
+        f"{brief(less)} of pressure off one edge of this facing, which is pressed with "
+        f"{brief(mean)}: that edge lifts, and the other is pressed the harder."
+    )
 
 
 def supposed(job):
@@ -48,9 +67,6 @@ def supposed(job):
             "rises, and leather and cork may. Test under the pad's own pressure, and write it as "
             "measured.test_pressure."
         )
-
-
-MOST_MULTIPLES = 30  # a blow's ring has died to a seventh by the next one, at 1 % of damping
 
 
 def modulus(job):
@@ -85,20 +101,6 @@ def notes(job, across, pad):
     if modulus(job) is None or not known(job):
         return overhang.natural_frequencies(*sheet)
     return overhang.soft_frequencies(*sheet, *_springs(job))
-
-
-def multiples(job):
-    """How many multiples of the strikes can build up a ring.
-
-    They carry force up to one over the time of a corner's rise. Beyond thirty the rim swings thirty
-    times from blow to blow, and what is left of one does not add to the next (from memory: 1 % of
-    critical damping, and a soft facing has more).
-    """
-    first = job.passes[0]
-    turn = job["cut.speed"].m_as("rad/s")
-    lasting = first.engaged_share / max(first.strikes, 1) * np.pi / turn  # half of an arc
-    strikes = first.strikes * turn / (2 * np.pi)
-    return int(np.clip(np.ceil(1 / (lasting * strikes)), 1, MOST_MULTIPLES))
 
 
 # Gauge tables by which one kind of sheet is sold and no other, and that kind. The others, such as

@@ -145,8 +145,9 @@ def _remarks(values, kind, graduation, low):
         )
     place = far_from_the_rest(values, graduation)
     if place is not None:
+        odd = as_shown(values[place], kind)  # as it was read: rounding could hide the wrong digit
         yield (
-            f"Reading {place + 1} ({show(as_shown(values[place], kind))}) stands far from the "
+            f"Reading {place + 1} ({odd.m:.8g}{unit_text(odd.units)}) stands far from the "
             "rest. Look for the cause and repeat it; leave it out only if you know what went wrong."
         )
     if graduation is None and deviation(values) > 0:

@@ -8,6 +8,7 @@ from workshop_lib.drawings.slip_charts import limit_chart, margin_chart
 from workshop_lib.friction import efficiency
 from workshop_lib.own_files import as_typed
 from workshop_lib.plan import (
+    HEADINGS,
     INPUT_NAMES,
     NAMED,
     NEED_NOT_ADD_UP,
@@ -198,7 +199,7 @@ def _hold(found):
     parts = [
         Heading("Does it hold?"),
         Table(tuple(rows), ("What", "Value")),
-        Table(found.load_table, ("How the load is made up", "Value", "From")),
+        Table(found.table, HEADINGS),
         Picture(chart.picture(alt), "limit_curve", "What the pad can hold, and the worst load."),
         Picture(trend, "passes", "The margin from the corners to the disc."),
     ]

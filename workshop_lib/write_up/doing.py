@@ -2,7 +2,7 @@
 
 from workshop_lib.gauges import thickness
 from workshop_lib.own_files import as_typed
-from workshop_lib.plan import brief, clocked_total
+from workshop_lib.plan import brief, clocked_total, squareness
 from workshop_lib.quantities import show, times_over
 from workshop_lib.slip import KEEP_THE_THRUST
 
@@ -46,6 +46,7 @@ def cautions(found):
     sheet = found.job.material
     unready = [] if found.holds == "yes" else [UNREADY[found.job["about.state"]]]
     own = [words for words in (DUST.get(sheet.family), FUMES.get(sheet.key)) if words]
+    own += [words] if (words := squareness(found.job)) else []
     return [*unready, *CAUTIONS, *own, *found.cautions]
 
 

@@ -143,8 +143,8 @@ def _rim(force=4, disc=78, pad=50, thickness=0.6):
         halved = rim_deflection(push, sheet[0], sheet[1] / 2, *sheet[2:])
     return Exercise(
         "l03-task-rim",
-        f"A {disc} mm disc of {thickness:g} mm stainless sits on a {pad} mm pad. The tool pushes "
-        f"across its rim with {force:g} N. How far does the rim bend at the tool?",
+        f"A {disc} mm disc of {thickness:g} mm stainless is clamped on a {pad} mm pad. The tool "
+        f"pushes across its rim with {force:g} N. How far does the rim bend at the tool?",
         answer,
         within="3 %",
         common_wrong=[
@@ -156,8 +156,8 @@ def _rim(force=4, disc=78, pad=50, thickness=0.6):
              "cube."),
         ],
         hints=[
-            "Set disc, pad, thickness and force in the panel, all four; on paper start from the "
-            "table.",
+            "Set disc, pad, thickness and force in the panel, and a facing without give; on paper "
+            "start from the table.",
             f"The table is for 1 N and 1 mm: times {force:g}, and divided by {thickness:g}³.",
         ],
         solution=f"{show(answer)}: {show(answer * thickness**3 / force)} for 1 N on a sheet of "

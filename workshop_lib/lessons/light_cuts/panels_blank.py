@@ -5,6 +5,7 @@ import numpy as np
 from workshop_lib.blank import Blank, Turning, largest_first_depth, passes, schedule
 from workshop_lib.drawings import page
 from workshop_lib.drawings.blank_drawings import met_chart, passes_chart, under_tool
+from workshop_lib.friction import facing_load
 from workshop_lib.lessons.shared_fields import (
     WORDS,
     check_cover,
@@ -13,6 +14,7 @@ from workshop_lib.lessons.shared_fields import (
     pad_fields,
     sheet_choice,
     verdict,
+    with_facing,
 )
 from workshop_lib.materials import friction
 from workshop_lib.quantities import Q_, InputError, rounded_down, show, times_over
@@ -113,7 +115,7 @@ def passes_scene():
         *blank_fields(),
         Field("disc_diameter", "Finished disc", "length > 0", "78 mm", slider=(20, 200, 1)),
         facing_choice(),
-        *pad_fields("70 mm"),
+        *pad_fields("75 mm"),
         Field("thrust", "Thrust", "force >= 0", "1000 N", slider=(0, 2500, 10)),
         Choice("cut", "Cut", CUTS, "traverse"),
         Field("depth", "Depth of each pass", "length > 0", "0.2 mm", slider=(0.05, 2, 0.05)),
@@ -149,21 +151,31 @@ def _judge_passes(
     found = passes(blank, disc_diameter, depth, turning)
     worst = found.worst
     words, holds = verdict(worst.margin, wanted, thrust)
+    pressed = facing_load(pad, thrust, facing)
+    words, holds, crushed = with_facing(words, holds, pressed)
     deepest = largest_first_depth(blank, disc_diameter, turning, wanted)
-    rows = [
+    rows = _rows_of_passes(found, deepest, pressed)
+    rows.append(
+        ["Fewest passes that keep the margin", _fewest(blank, disc_diameter, turning, wanted)]
+    )
+    alt = f"Slip margin of {len(found)} passes: least {times_over(worst.margin)}, "
+    alt += f"at pass {worst.number}."
+    picture = passes_chart(found).picture(alt)
+    return View(words, holds, picture, [*crushed, page.table(rows, ["Passes", "Value"])])
+
+
+def _rows_of_passes(found, deepest, pressed):
+    worst = found.worst
+    return [
         ["Passes", len(found)],
         ["Worst pass", f"{worst.number} of {len(found)}"],
         ["… its peak torque", worst.peak_torque],
         ["… its side force", worst.side_force],
         ["… strikes in a turn, share cut", f"{worst.strikes}, {100 * worst.engaged_share:.0f} %"],
+        ["Highest pressure on the facing", pressed.peak],
         ["Time in the cut", show(found.total_time.to("min"), figures=2)],
         ["Deepest first pass for the margin", show(rounded_down(deepest.to("mm")), figures=2)],
-        ["Fewest passes that keep the margin", _fewest(blank, disc_diameter, turning, wanted)],
     ]
-    alt = f"Slip margin of {len(found)} passes: least {times_over(worst.margin)}, "
-    alt += f"at pass {worst.number}."
-    picture = passes_chart(found).picture(alt)
-    return View(words, holds, picture, [page.table(rows, ["Passes", "Value"])])
 
 
 def _fewest(blank, disc_diameter, turning, wanted):

@@ -41,8 +41,8 @@ def job_scene():
         Field("pad_diameter", "Pad, outer diameter", "length > 0", "100 mm", slider=(20, 148, 1)),
         Field("relief_diameter", "Pad, relieved middle", "length >= 0", "60 mm",
               slider=(0, 130, 1)),
-        Field("thrust", "Thrust", "force > 0", "1600 N", slider=(50, 2500, 10)),
-        Field("depth", "Depth of each pass", "length > 0", "0.2 mm", slider=(0.05, 1.5, 0.05)),
+        Field("thrust", "Thrust", "force > 0", "1000 N", slider=(50, 2500, 10)),
+        Field("depth", "Depth of each pass", "length > 0", "0.07 mm", slider=(0.01, 1.5, 0.01)),
         Field("feed", "Feed", "feed > 0", "0.05 mm/rev", slider=(0.05, 0.3, 0.01)),
         Field("speed", "Speed", "speed > 0", "70 rev/min", slider=(20, 1000, 5)),
     ]  # fmt: skip
@@ -61,7 +61,7 @@ def _judge_job(disc, facing, pad_diameter, relief_diameter, thrust, depth, feed,
         "cut.speed": speed,
         "about.state": "planned",
     }
-    job = _changed(scenario(disc), entries | dict.fromkeys(OVERRULED))
+    job = _changed(scenario(disc), entries | _untried(disc, facing) | dict.fromkeys(OVERRULED))
     found = plan.assess(job, draws=0)
     worst = job.passes.worst
     radial = job.radial_share.high * worst.cutting_force
@@ -77,7 +77,7 @@ def answers(found):
     ]
     parts = [mends(found)] if found.changes else []
     parts.append(page.table(rows, ["Answer", "Question", "Why"]))
-    parts.append(page.table(found.load_table, ["Load and hold at the worst pass", "", "From"]))
+    parts.append(page.table(found.table, plan.HEADINGS))
     return [*parts, page.caution(*found.cautions)] if found.cautions else parts
 
 
@@ -87,6 +87,12 @@ def mends(found):
         "What to change. Each line mends one thing: change one, and look again.",
         page.table(found.mends, ["Question", "What would mend it"]),
     )
+
+
+def _untried(disc, facing):
+    """Another facing than the job's was never tried."""
+    same = scenario(disc)["pad.facing"] == facing
+    return {} if same else {"pad.pressure_tried": None}
 
 
 FIELDS = {
@@ -184,7 +190,9 @@ def _judge_pair(disc, facing, pad_diameter, thrust, depth):
         "thrust.force": thrust,
         "cut.depth": depth,
     }
-    found = plan.compare_judged(first, plan.assess(_changed(first.job, other), draws=0))
+    found = plan.compare_judged(
+        first, plan.assess(_changed(first.job, other | _untried(disc, facing)), draws=0)
+    )
     headings = ["", "the plan in the file", "your change"]
     details = [
         page.table(found.follows, ["What follows", *headings[1:]]),

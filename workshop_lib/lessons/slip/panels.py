@@ -25,6 +25,7 @@ from workshop_lib.lessons.shared_fields import (
     pad_fields,
     set_up_fields,
     verdict,
+    with_facing,
 )
 from workshop_lib.materials import friction
 from workshop_lib.quantities import Q_, show, times_over
@@ -33,7 +34,6 @@ from workshop_lib.teaching.fields import Choice, Field
 from workshop_lib.teaching.panels import Scene, View
 from workshop_lib.torque import cutting_force, cutting_torque, radial_shares, side_force
 
-CRUSHED = "Holds, but the facing is pressed harder than it bears"
 LAWS = {
     "uniform": "even (a soft facing)",
     "uniform_wear": "worn in (presses less towards its rim)",
@@ -46,7 +46,7 @@ NOSES = {"floating": "floats sideways (the safe case)", "located": "held sideway
 def slip_scene():
     """Will the disc slip? Sheet, pad, thrust and cut together."""
     fields = [
-        *set_up_fields(),
+        *set_up_fields("70 mm"),
         Field("thrust", "Thrust", "force >= 0", "800 N", slider=(0, 2500, 10)),
         Field("depth", "Depth of cut", "length >= 0", "0.15 mm", slider=(0, 1, 0.01)),
         Field("feed", "Feed", "feed > 0", "0.05 mm/rev", slider=(0.02, 0.3, 0.01)),
@@ -93,17 +93,9 @@ def _judge_slip(
     alt += f"low friction is {times_over(factors[0])}."
     picture = limit_chart(pad, thrust, grip, side, torque).picture(alt)
     mends = [] if holds == "yes" else [_mends(needed, deepest, pad.relief > 0)]
-    words, holds, mends = _with_facing(words, holds, mends, pressed)
+    words, holds, crushed = with_facing(words, holds, pressed)
     more = page.table(rows, ["For this set-up", "Value"]), str(grip)
-    return View(words, holds, picture, [*hard_pressed(thrust), *mends, *more])
-
-
-def _with_facing(words, holds, mends, pressed):
-    """The verdict and its mends once more, with what the facing bears."""
-    if pressed.bears is not False:
-        return words, holds, mends
-    said = f"{pressed.reason[:1].upper()}{pressed.reason[1:]}."
-    return *((CRUSHED, "open") if holds == "yes" else (words, holds)), [*mends, said]
+    return View(words, holds, picture, [*hard_pressed(thrust), *mends, *crushed, *more])
 
 
 def _mends(needed, deepest, relieved):
