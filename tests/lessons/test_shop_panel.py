@@ -5,6 +5,7 @@ import os
 import pytest
 
 from workshop_lib import shop
+from workshop_lib.lessons.bearings import panels
 from workshop_lib.lessons.start.panels_shop import shop_panel, shop_scene
 from workshop_lib.quantities import speaking, system
 from workshop_lib.shop import shop_file
@@ -91,3 +92,16 @@ def test_lessons_speak_what_the_shop_says(here, capsys):
         start.ready()
         assert "line 2, units.system" in capsys.readouterr().out
     assert system() is None
+
+
+def test_lesson_04_offers_the_nose_of_the_shop(here):
+    """592.5 N of a 6001 (0.25 × 2370 N) over 667 N."""
+    (here / shop.NAME).write_text(
+        '[nose.mine]\ndesign = "pressure_nose"\nbearings = { front = "6001", rear = "6001" }\n',
+        encoding="utf-8",
+    )
+    said = panels.path_scene().still(design="own mine", thrust="667 N").text()
+    assert "0.88 times the load" in said and "your nose “mine”" in said
+    assert "Does not serve" in panels.live_scene().still(design="own mine").text()
+    (here / shop.NAME).unlink()
+    assert "own mine" not in panels.path_scene().fields[0].options

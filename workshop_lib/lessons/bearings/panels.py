@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from workshop_lib import shop
 from workshop_lib.bearings import (
     STATIC_PRESSURE,
     bearings,
@@ -16,7 +17,7 @@ from workshop_lib.drawings.bearing_drawings import side_view, thrust_view
 from workshop_lib.drawings.board import nice
 from workshop_lib.drawings.charts import Chart
 from workshop_lib.load_path import designs, find_design, live_centre, nose_shift, side_held, trace
-from workshop_lib.quantities import Q_, rounded_down, show
+from workshop_lib.quantities import Q_, InputError, rounded_down, show
 from workshop_lib.teaching.fields import Choice, Field
 from workshop_lib.teaching.panels import Scene, View
 
@@ -41,9 +42,26 @@ STOPS = {
 }
 
 
+_own = {}  # the noses of my_shop.toml, as they stood when a panel was last made
+
+
 def design_choice(start="pressure_nose"):
-    """The field that asks which of the three designs."""
-    return Choice("design", "Design", {each.key: SHORT[each.key] for each in designs()}, start)
+    """The field that asks which of the three designs, or which nose of the user's own shop."""
+    _own.clear()
+    try:
+        own = shop.found()
+    except InputError:  # the first cell of the lesson has said so
+        own = None
+    if own is not None:
+        _own.update({f"own {name}": nose.design for name, nose in own.noses.items()})
+    options = {each.key: SHORT[each.key] for each in designs()}
+    options |= {key: design.name for key, design in _own.items()}
+    return Choice("design", "Design", options, start)
+
+
+def _chosen(key):
+    """The design that was chosen, one of the user's own or of the three."""
+    return _own.get(key) or find_design(key)
 
 
 def thrust_field(start="600 N", sign=">="):
@@ -69,7 +87,7 @@ def path_scene():
 
 
 def _judge_path(design, thrust, side, look):
-    found = trace(design, thrust, side)
+    found = trace(_chosen(design), thrust, side)
     weakest = found.weakest
     rows = [
         [str(number), each.name, each.axial, _margin(each)]
@@ -255,7 +273,7 @@ def live_scene():
 
 
 def _judge_live(design, thrust, side, allowed, demand):
-    design = find_design(design)
+    design = _chosen(design)
     found = live_centre(design, thrust, side, allowed, demand)
     shift, drift = found.tip_shift.to("um").round(1), found.play.to("um").round(1)
     chart = shift_chart({"its tip": design}, thrust, side, shift, allowed, drift)

@@ -57,7 +57,7 @@ def _judge_shop(**values):
         words = f"Your nose may press up to {pressed}: then the {found.weakest.name} is at its "
         words += f"limit ({found.weakest.governs})"
         rows = [
-            ["Lathe", ", ".join(show(each.m) for each in own.lathe.speeds) + " rev/min"],
+            ["Lathe", ", ".join(f"{each.m:g}" for each in own.lathe.speeds) + " rev/min"],
             ["Thrust by calibration", _calibrated(own.lathe.calibration)],
             ["Nose", f"front {values['front']}, rear {values['rear']}"],
             ["Pad", f"{show(own.pad('main')['outer_diameter'])}, {own.pad('main')['facing']}"],
