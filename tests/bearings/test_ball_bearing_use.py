@@ -147,13 +147,13 @@ def test_sizes_that_make_no_bearing_are_refused(changed, name):
 @pytest.mark.parametrize("load", [("0 N", "100 N"), ("-50 N", "0 N"), ("-50 N", "100 N")])
 @pytest.mark.parametrize("bearing", [SLANTED, THRUST], ids=["40", "90"])
 def test_a_one_way_bearing_refuses_to_be_pulled_or_to_carry_side_force_alone(bearing, load):
-    with pytest.raises(InputError, match="^axial: .*out of the groove"):
+    with pytest.raises(InputError, match="^axial: .*groove"):
         bearing.equilibrium(*load)
 
 
 def test_what_does_not_settle_is_refused_and_marked(monkeypatch):
     monkeypatch.setattr(newton, "STEPS", 2)
-    with pytest.raises(NoRest, match="^axial: no balance .* 1 of 2 load cases"):
+    with pytest.raises(NoRest, match="^axial: .*balance.* 1 of 2 "):
         SMALL.equilibrium(["0 N", "100 N"], "0 N")
     marked = solve(SMALL.core, np.array([0.0, 100.0]))
     assert marked.converged.tolist() == [True, False]
@@ -176,7 +176,7 @@ def test_a_load_that_would_crush_the_balls_is_refused(load):
 
 
 def test_tilt_and_moment_together_are_refused():
-    with pytest.raises(InputError, match="^moment: a tilt is given too"):
+    with pytest.raises(InputError, match="^moment: .*tilt"):
         SMALL.equilibrium("100 N", tilt="0.1 deg", moment="1 N m")
 
 

@@ -61,7 +61,7 @@ def test_a_bad_file_is_refused_with_its_name_and_line(tmp_path, text, words):
 
 
 def test_letters_that_are_not_utf8_are_named_by_their_line(tmp_path):
-    with pytest.raises(InputError, match="line 2: a letter here is not in UTF-8"):
+    with pytest.raises(InputError, match="line 2: .*UTF-8"):
         Blank.from_csv(written(tmp_path, "x_mm,y_mm\n0,½\n", "latin-1"))
 
 

@@ -47,7 +47,7 @@ def test_a_hold_that_does_not_slip_at_all_takes_it_in_one():
 def test_no_hold_allows_no_depth_and_no_schedule():
     weak = Turning(**CONDITIONS | {"thrust": "0 N"})
     assert largest_first_depth(SQUARE, "78 mm", weak, margin=2).m_as("mm") == 0
-    with pytest.raises(InputError, match="at a radius of 48.8 mm no pass keeps it") as refusal:
+    with pytest.raises(InputError, match=r"48\.8 mm no pass") as refusal:
         schedule(SQUARE, "78 mm", weak, margin=2)
     assert refusal.value.name == "margin"
 

@@ -1,5 +1,7 @@
 """Machine speeds rounded down, and cautions that come when, and only when, they are due."""
 
+import re
+
 import numpy as np
 import pytest
 
@@ -40,9 +42,7 @@ def test_a_whole_row_of_wanted_speeds_keeps_its_shape():
 
 
 def test_a_machine_that_is_too_fast_says_so():
-    with pytest.raises(
-        InputError, match="60.0 rev/min, is faster than the 40.0 rev/min"
-    ) as refusal:
+    with pytest.raises(InputError, match=r"60\.0 rev/min.* faster .*40\.0 rev/min") as refusal:
         machine_speed(["40 rev/min", "300 rev/min"], SPEEDS)
     assert refusal.value.name == "speeds"
 
@@ -83,7 +83,7 @@ def test_a_fast_rim_is_told_from_the_materials_own_speeds():
     assert found.limit.m_as("m/s") == pytest.approx(highest)
     assert found.standing == "published"
     twice = given(speed=2 * at_the_limit)["fast_rim"].sentence
-    assert "runs at 780 m/min, faster than 390 m/min" in twice  # brass with carbide: 390 m/min
+    assert re.search("780 m/min.* faster .*390 m/min", twice)  # brass with carbide: 390 m/min
     assert "thrown" in twice
 
 
@@ -109,9 +109,7 @@ def test_a_thin_rim_is_told_by_its_overhang():
     assert found.value == pytest.approx(25)
     assert found.limit == 20
     stiff = rim_stiffness("100 mm", "80 mm", "0.4 mm", "brass").m_as("N/mm")
-    assert f"25 times its thickness, and gives way by a millimetre under {stiff:.0f} N" in (
-        found.sentence
-    )
+    assert re.search(rf"25 times .*millimetre under {stiff:.0f} N", found.sentence)
 
 
 @pytest.mark.parametrize("name", [name for name in CALM if name != "material"])

@@ -73,7 +73,7 @@ def test_dust_at_the_rim_is_named_and_left_out():
     assert speck.angle.m_as("deg") == pytest.approx(40, abs=1)
     assert speck.height.m_as("mm") == pytest.approx(0.3, abs=0.05)
     assert found.roundness.m_as("mm") < 0.02
-    assert any("dust, a burr or a nick" in said for said in found.remarks)
+    assert any("dust" in said for said in found.remarks)
 
 
 def test_angles_count_clockwise_from_the_pen_mark():
@@ -133,7 +133,7 @@ def test_two_turned_scans_tell_the_disc_from_the_scanner():
 
 def test_scans_that_were_not_turned_are_refused():
     first = turned_scans(COARSE)[0]
-    with pytest.raises(InputError, match="lies as the first one did"):
+    with pytest.raises(InputError, match="^second: .*as the first"):
         compare_turned(first, first)
 
 

@@ -1,5 +1,7 @@
 """Can it serve as a live centre? The answers, their reasons, and the limits behind them."""
 
+import re
+
 import numpy as np
 import pytest
 
@@ -113,9 +115,9 @@ def test_the_pressure_nose_is_no_live_centre_and_the_others_are():
     answers = [live_centre(design, **asked) for design in designs()]
     assert [answer.serves for answer in answers] == [False, True, True]
     assert [answer.nose for answer in answers] == ["floating", "located", "located"]
-    assert "more than the 0.010 mm" in answers[0].reasons[0]
+    assert re.search(r"more .*0\.010 mm", answers[0].reasons[0])
     assert any("play" in sentence for sentence in answers[0].reasons)
-    assert answers[2].reasons[0].startswith("Yes: 25.0 N moves the tip by")
+    assert re.match(r"Yes: 25\.0 N .*tip", answers[2].reasons[0])
 
 
 def test_even_a_tight_nose_is_a_poor_centre():

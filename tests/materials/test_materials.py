@@ -1,5 +1,7 @@
 """Sheet materials and facings against the printed values, and laws that hold for all of them."""
 
+import re
+
 import numpy as np
 import pytest
 
@@ -59,7 +61,7 @@ def test_the_band_of_mild_steel_covers_a_second_published_table():
 @pytest.mark.parametrize("key", OTHERS)
 def test_where_no_cutting_force_is_published_the_row_says_so(key):
     assert find_material(key).standing("specific_cutting_force") == "from memory"
-    assert "No cutting force is published" in find_material(key).note
+    assert "No cutting force" in find_material(key).note
     force = find_material(key).core.specific_cutting_force
     assert force.low < force.typical < force.high
 
@@ -174,10 +176,8 @@ def test_metal_sheet_is_sold_by_a_gauge_that_exists_and_plastic_by_thickness(key
 
 
 def test_a_number_in_words_has_its_value_its_unit_and_its_source():
-    assert find_material("stainless_steel").describe("youngs_modulus") == (
-        "stainless steel (304), Young's modulus: 193 GPa. "
-        "Source: Callister, appendix B (published)."
-    )
+    said = find_material("stainless_steel").describe("youngs_modulus")
+    assert re.match(r"stainless steel .*: 193 GPa\. .*Callister.* \(published\)", said)
 
 
 # Finding one
@@ -195,7 +195,7 @@ def test_a_material_is_known_however_it_is_written(typed):
 
 @pytest.mark.parametrize("typed", ["Stainles Steel", "stainles_steel"])
 def test_a_near_miss_is_answered_with_the_material_meant(typed):
-    with pytest.raises(InputError, match="^material: .*Did you mean stainless_steel"):
+    with pytest.raises(InputError, match="^material: .*mean stainless_steel"):
         find_material(typed)
 
 
@@ -248,7 +248,7 @@ def test_facings_without_a_table_are_from_memory(pad):
 def test_nothing_published_stands_for_phenolic_laminate_on_a_bare_pad():
     found = friction("bare_steel", "phenolic_laminate")
     assert found.standing == "from memory"
-    assert "Nothing is published for this pair" in str(found)
+    assert "Nothing is published" in str(found)
 
 
 @pytest.mark.parametrize("pad", [one.key for one in facings()])
@@ -259,7 +259,7 @@ def test_oil_never_adds_grip(pad, sheet):
     assert oily.typical < dry.typical
 
 
-def test_friction_says_what_it_is_and_how_far_to_trust_it():
+def test_the_wording_of_friction_says_what_it_is_and_how_far_to_trust_it():
     assert str(friction("felt", "brass")) == (
         "felt on brass, dry: typically 0.220, from 0.180 to 0.260. Source: brake and clutch "
         "materials (published); from memory. 0.22 is printed; the band about it is remembered."

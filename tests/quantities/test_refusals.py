@@ -15,7 +15,7 @@ from traitlets.config import Config
 from workshop_lib.quantities import LONGEST_TEXT, InputError, quote
 
 
-def test_an_input_error_is_a_value_error_that_can_be_sent_elsewhere():
+def test_the_wording_of_an_input_error_is_the_same_wherever_it_is_sent():
     refusal = InputError("thrust", "‘-1 N’ must not be negative", "Write 1 N")
     assert isinstance(refusal, ValueError)
     for twin in (pickle.loads(pickle.dumps(refusal)), copy.copy(refusal)):

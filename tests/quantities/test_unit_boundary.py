@@ -129,13 +129,13 @@ def test_what_is_no_length_is_refused_by_name(value):
 @pytest.mark.parametrize("value", [[], (), np.array([]), np.empty((0, 3))])
 @pytest.mark.parametrize("kind", ["length", "ratio"])
 def test_nothing_is_refused_as_nothing(value, kind):
-    with pytest.raises(InputError, match="depth: there are no values"):
+    with pytest.raises(InputError, match="^depth: .*no values"):
         to_core(value, kind, "depth")
 
 
 @pytest.mark.parametrize("value", [5, 5.0, 10**30, np.float64(5), [5], np.array([5.0]), (5, 6)])
 def test_a_bare_number_has_no_unit_and_the_refusal_says_what_would_work(value):
-    with pytest.raises(InputError, match=r"depth: has no unit.*Write it as '30 mm'"):
+    with pytest.raises(InputError, match="^depth: .*no unit.*'30 mm'"):
         to_core(value, "length", "depth")
 
 

@@ -55,9 +55,9 @@ def test_play_of_a_bearing_lies_within_the_printed_clearances():
 
 def test_find_names_what_is_near():
     assert causes.find_cause("oval", "disc").part == "disc"
-    with pytest.raises(InputError, match="^cause: .*Did you mean oval"):
+    with pytest.raises(InputError, match="^cause: .*mean oval"):
         causes.find_cause("ovall")
-    with pytest.raises(InputError, match="^part: .*Known: pad, disc, nose"):
+    with pytest.raises(InputError, match="^part: .*pad, disc, nose"):
         causes.find_cause("oval", "spindle")
 
 
@@ -221,7 +221,7 @@ def test_every_cause_shows_in_some_clocking():
 
 
 def test_an_unknown_clocking_is_refused():
-    with pytest.raises(InputError, match="^clocking: .*Did you mean nose_near"):
+    with pytest.raises(InputError, match="^clocking: .*mean nose_near"):
         clocking_list.find_clocking("nose_nearer")
 
 
@@ -244,5 +244,5 @@ def test_words_follow_the_published_scale(factor, word):
 
 
 def test_a_number_that_is_not_taken_for_granted_is_refused():
-    with pytest.raises(InputError, match="^key: .*Did you mean misfit"):
+    with pytest.raises(InputError, match="^key: .*mean misfit"):
         weighing.setting("misfits")

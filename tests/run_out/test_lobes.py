@@ -1,5 +1,7 @@
 """Harmonics against NumPy's FFT and a plain least-squares solver, and what cannot be told."""
 
+import re
+
 import numpy as np
 import pytest
 
@@ -98,20 +100,20 @@ def test_equal_angles_cannot_tell_an_order_from_its_mirror(count):
 
 
 def test_equal_angles_warn_of_the_mirror_even_when_it_was_not_asked_for():
-    assert "11 lobes looks like an eccentricity" in found(TWELVE, np.ones(12), 3).remarks[0]
+    assert re.search("11 lobes .*eccentricity", found(TWELVE, np.ones(12), 3).remarks[0])
 
 
 def test_an_order_of_half_the_count_can_hide_between_the_marks():
     result = found(TWELVE, shape(TWELVE, MIXED), 6)
     assert [one.told for one in result] == [True] * 5 + [False]
-    assert "crests can fall between these 12 angles" in result[6].why
+    assert "between these 12 angles" in result[6].why
     assert result[1].amplitude.m_as("um") == pytest.approx(30)
 
 
 @pytest.mark.parametrize(("count", "most"), [(3, 1), (4, 1), (5, 2), (6, 2), (7, 3)])
 def test_so_many_angles_tell_so_many_harmonics(count, most):
     result = found(UNEQUAL[:count], np.zeros(count), 5)
-    assert result.remarks[0].startswith(f"{count} different angles can tell at most {most} harm")
+    assert re.match(rf"{count} .*angles .*at most {most} harm", result.remarks[0])
     told = found(UNEQUAL[:count], np.zeros(count), most)
     assert all(one.told for one in told)
     assert not all(one.told for one in found(UNEQUAL[:count], np.zeros(count), most + 1))
@@ -167,6 +169,6 @@ def test_one_graduation_for_all_readings():
 def test_three_equal_angles_name_all_that_look_the_same():
     # By hand: at three marks every order k that is no multiple of 3 looks like 1.
     found = harmonics(Q_([0.0, 120, 240], "deg"), Q_([1.0, 2, 4], "um"), highest=5)
-    assert "harmonic 2, harmonic 4 and harmonic 5" in found[1].why
-    assert "harmonic 1, harmonic 4 and harmonic 5" in found[2].why
+    alike = [re.findall(r"harmonic (\d)", found[order].why) for order in (1, 2)]
+    assert alike == [["2", "4", "5"], ["1", "4", "5"]]
     assert "the offset" in found[3].why

@@ -261,7 +261,7 @@ def test_bad_clockings_turns_and_angles_are_refused():
         setup.take("nose_push", forces="1 mm")
     with pytest.raises(InputError, match="^angle: "):
         setup.needle("nose_near", 40)
-    with pytest.raises(InputError, match="^clocking: a push is not turned"):
+    with pytest.raises(InputError, match="^clocking: .*push"):
         setup.needle("nose_push", "40 deg")
 
 

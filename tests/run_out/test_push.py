@@ -51,12 +51,12 @@ def test_one_size_of_push_cannot_tell_clearance_from_give():
     assert found.movement.m_as("um") == pytest.approx(14)
     assert np.isnan(found.clearance.m)
     assert np.isnan(found.stiffness.m)
-    assert "at most the whole movement" in found.remarks[0]
+    assert "whole movement" in found.remarks[0]
 
 
 def test_no_clearance_beyond_its_uncertainty_is_said():
     found = solved(FORCES, pushed(1, 10), graduation="10 um")
-    assert any("may be none at all" in said for said in found.remarks)
+    assert any("none at all" in said for said in found.remarks)
 
 
 def test_what_does_not_give_is_too_stiff_to_tell():

@@ -1,5 +1,7 @@
 """Several tests in one file: the good rows are kept, each bad one is named by its line."""
 
+import re
+
 import numpy as np
 import pytest
 
@@ -83,14 +85,15 @@ def test_a_second_row_of_a_total_is_refused(tmp_path):
     path = written(tmp_path, "test,reading,what\nt,4 thou,total\nt,5 thou,total\n")
     taken = from_csv(path)
     assert taken.kept["t"].total.m_as("thou") == pytest.approx(4)
-    assert taken.complaints == ("line 3: reading: a test that is a total has one row.",)
+    (complaint,) = taken.complaints
+    assert re.match("line 3: reading: .*total .*one row", complaint)
 
 
 def test_letters_that_are_not_utf8_are_named_by_their_line(tmp_path):
     text = "test,angle,reading\na,0,1\na,90°,2\na,180,3\n"
     taken = from_csv(written(tmp_path, text, encoding="latin-1"), unit="um")
     assert taken.kept["a"].core.readings.size == 2
-    assert "line 3: a letter here is not in UTF-8" in taken.complaints[0]
+    assert re.match("line 3: .*UTF-8", taken.complaints[0])
     assert from_csv(written(tmp_path, text), unit="um").complaints == ()
 
 

@@ -111,7 +111,7 @@ def test_a_bad_line_is_named_and_the_good_ones_are_kept(line, said):
 
 
 def test_commas_between_spaces_are_refused_as_decimals():
-    with pytest.raises(InputError, match="‘3,5’ has a comma. Write a point: 3.5"):
+    with pytest.raises(InputError, match=r"‘3,5’ .*comma.* 3\.5"):
         from_text("0 3,5\n90 3,1\n180 2,2", "thou")
 
 
@@ -123,7 +123,8 @@ def test_line_numbers_count_blank_lines_and_the_header():
 def test_a_column_that_is_not_used_is_said():
     taken = from_text("angle,reading,note\n0,1,first\n90,-2.5,\n180,3,", "thou")
     assert numbers(taken)[1] == pytest.approx(VALUES)
-    assert taken.complaints == ("line 1: column ‘note’ is not used",)
+    (complaint,) = taken.complaints
+    assert re.match("line 1: .*‘note’ .*not used", complaint)
 
 
 def test_a_first_line_that_is_neither_header_nor_row_is_a_bad_row():
@@ -161,9 +162,9 @@ def test_nothing_usable_and_bad_settings_are_refused(text, settings, said):
 
 
 def test_text_that_is_too_long_is_refused_before_it_is_read():
-    with pytest.raises(InputError, match="^text: longer than 2 000 000"):
+    with pytest.raises(InputError, match="^text: longer .*2 000 000"):
         from_text("0 1\n" * (MOST_LETTERS // 4 + 1), "mm")
-    with pytest.raises(InputError, match="^text: more than 20 000 lines"):
+    with pytest.raises(InputError, match="^text: .*20 000 lines"):
         from_text("0 1\n" * (MOST_LINES + 1), "mm")
 
 

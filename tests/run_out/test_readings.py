@@ -43,7 +43,7 @@ def test_a_push_is_solved_as_the_push_test_does():
 def test_a_total_has_a_size_and_nothing_else():
     taken = Total("4 thou", "nose", state="before")
     assert taken.total.m_as("thou") == pytest.approx(4)
-    assert taken.label == "nose, radial, total only, before"
+    assert taken.label.split(", ") == ["nose", "radial", "total only", "before"]
 
 
 @pytest.mark.parametrize("where", PLACES)

@@ -70,7 +70,7 @@ def test_a_comma_and_a_quotation_mark_inside_a_quoted_cell_are_kept(tmp_path):
 
 
 def test_the_line_counts_blank_lines(tmp_path):
-    with pytest.raises(InputError, match=r"^grip\.csv, line 5: low ‘x’"):
+    with pytest.raises(InputError, match=r"^grip\.csv, line 5: .*‘x’"):
         read(tmp_path, GOOD.replace("\ncork,1", "\n\n\ncork,x"))
 
 
@@ -118,7 +118,7 @@ def test_a_bad_row_is_named_by_file_and_line(tmp_path, content, said):
 
 
 def test_a_table_that_is_not_there_is_named(tmp_path):
-    with pytest.raises(InputError, match="grip.csv: this table cannot be read"):
+    with pytest.raises(InputError, match=r"^grip\.csv: .*cannot be read"):
         csv_tables.read_rows(tmp_path / "grip.csv", COLUMNS)
 
 
@@ -136,7 +136,7 @@ def test_any_bytes_are_read_or_refused_in_words(tmp_path_factory, content):
 
 def test_the_same_key_twice_is_refused_with_both_lines(tmp_path):
     rows = read(tmp_path, GOOD + "leather,1,2,oily,\n")
-    with pytest.raises(InputError, match="line 4: ‘leather’ stands in line 2 already"):
+    with pytest.raises(InputError, match="line 4: ‘leather’ .*line 2 "):
         csv_tables.by_key(rows, "key")
     assert set(csv_tables.by_key(rows, "key", "state")) == {
         ("leather", "dry"),
@@ -148,7 +148,7 @@ def test_the_same_key_twice_is_refused_with_both_lines(tmp_path):
 def test_values_that_do_not_rise_are_refused(tmp_path):
     rows = read(tmp_path, GOOD.replace("0.3,0.6", "0.6,0.3"))
     assert rows[1].ordered("low", "high") == [1.0, 2.0]
-    with pytest.raises(InputError, match=r"line 2: low \(0.6\) is greater than high \(0.3\)"):
+    with pytest.raises(InputError, match=r"line 2: low \(0\.6\) .*greater.* high \(0\.3\)"):
         rows[0].ordered("low", "high")
 
 

@@ -1,5 +1,7 @@
 """A learner's own readings: values worked by hand, published limits for a stray one, bad input."""
 
+import re
+
 import numpy as np
 import pytest
 from scipy import stats
@@ -177,8 +179,7 @@ def test_few_readings_are_remarked_on():
 
 def test_a_stray_reading_is_named_with_its_number():
     (said,) = thrust_at_pull(["590 N", "610 N", "900 N", "600 N", "620 N"], "10 N").remarks
-    assert said.startswith("Reading 3 (900 N) stands far from the rest.")
-    assert "leave it out only if you know" in said
+    assert re.match(r"Reading 3 \(900 N\) .*leave it out only if", said)
 
 
 def test_a_missing_graduation_is_remarked_on():
@@ -260,7 +261,7 @@ def test_what_is_done_at_the_machine_begins_with_isolating_it():
 def test_a_result_knows_how_it_was_taken():
     assert tilt_test(ANGLES).how is how_to("tilt_test")
     said = str(pull_test(PULLS, "100 N", "1 N"))
-    assert said.startswith("friction coefficient: 0.420 ± 0.008 from 5 readings; reckon with 0.38")
+    assert re.match(r"friction .*: 0\.420 ± 0\.008 .*5 readings.* 0\.38", said)
 
 
 # Bad input

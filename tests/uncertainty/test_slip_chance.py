@@ -258,7 +258,7 @@ def test_slip_in_all_draws_is_not_told_as_certain():
 
 def test_a_chance_is_told_no_finer_than_its_spreads_deserve():
     result = found(friction_coefficient=even(0.2, 0.3), **TORQUE_ALONE)
-    assert str(result).startswith("Slips in about 60 % of 200 000 draws")
+    assert re.match("Slips .*60 % .*200 000 draws", str(result))
 
 
 @pytest.mark.parametrize("draws", [1000, 100_000, 1_000_000])
@@ -281,7 +281,7 @@ def test_anything_that_gives_a_slip_case_will_do():
 
 @pytest.mark.parametrize("job", [None, {}, SimpleNamespace(slip_case=3), SlipCase, EXACT])
 def test_what_gives_no_slip_case_is_refused(job):
-    with pytest.raises(InputError, match="^job: .* gives no SlipCase"):
+    with pytest.raises(InputError, match="^job: .*no SlipCase"):
         chance_of_slip(job, 1000, 1)
 
 

