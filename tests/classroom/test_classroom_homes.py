@@ -56,7 +56,7 @@ def test_a_place_that_learners_cannot_pass_is_refused(passable):
 
 def test_a_place_where_others_could_exchange_it_is_refused(passable):
     passable.chmod(0o777)
-    with pytest.raises(Trouble, match="others than root may write"):
+    with pytest.raises(Trouble, match="others .* may write"):
         Places(passable / "class").make()
     passable.chmod(0o1777)  # as /tmp has it: nobody moves another's folder
     Places(passable / "class").make()
@@ -67,7 +67,7 @@ def test_a_link_in_the_folders_place_is_refused(passable):
     places.folder.mkdir()
     (passable / "elsewhere").mkdir()
     places.hub.symlink_to(passable / "elsewhere")
-    with pytest.raises(Trouble, match="not a folder of yours"):
+    with pytest.raises(Trouble, match="not a folder"):
         places.make()
 
 
@@ -82,7 +82,7 @@ def test_an_account_of_the_machine_is_never_taken_for_a_learners(passable):
         assert not accounts.belongs(login, places)
         with pytest.raises(Trouble, match="already has an account"):
             accounts.refuse_taken(login, places)
-        with pytest.raises(Trouble, match="not the account of a learner"):
+        with pytest.raises(Trouble, match="not the account"):
             accounts.refuse_unsafe_home(login, places)
 
 
@@ -103,7 +103,7 @@ def test_passwords_differ_and_are_long_enough_not_to_be_guessed():
 
 
 def test_what_a_tool_refuses_is_said_in_its_words():
-    with pytest.raises(Trouble, match="the system refused an account: "):
+    with pytest.raises(Trouble, match="system refused .*ls"):
         accounts.tool("ls", "--no-such-option")
 
 
@@ -203,7 +203,7 @@ def test_a_taken_port_is_refused_by_its_number():
         other.bind(("127.0.0.1", 0))
         other.listen()
         taken = other.getsockname()[1]
-        with pytest.raises(Trouble, match=f"something else uses port {taken}"):
+        with pytest.raises(Trouble, match=f" uses port {taken}"):
             hub.refuse_taken_ports(Places("/srv/none"), hub.settings.Wish(port=taken))
 
 

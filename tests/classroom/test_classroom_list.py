@@ -72,7 +72,7 @@ def test_a_name_of_which_none_can_be_made_gives_one_that_stays(name):
 
 @pytest.mark.parametrize("name", ["…", "", "42"])
 def test_what_has_no_letter_is_no_name(name):
-    with pytest.raises(ValueError, match="write a login name of your own behind it"):
+    with pytest.raises(ValueError, match="a login name of your own"):
         login_from(name)
 
 
@@ -95,14 +95,14 @@ def test_a_heading_is_no_learner(listed, heading):
 
 @pytest.mark.parametrize("name", ["=cmd|' /C calc'!A0", "+1", "-2+3", "@SUM(A1)", "|x", "%x"])
 def test_a_name_that_a_spreadsheet_would_run_is_refused(listed, name):
-    with pytest.raises(Trouble, match="line 1: a name cannot begin with"):
+    with pytest.raises(Trouble, match="line 1: .*cannot begin"):
         listed(f'"{name}",anna\n')
 
 
 def test_two_of_one_name_are_told_apart_by_the_teacher(listed):
     with pytest.raises(Trouble) as refused:
         listed("Anna Berg\nBo\nAnna Berg\n")
-    assert "line 3: 'anna-berg' is already taken by line 1" in str(refused.value)
+    assert re.search("line 3: 'anna-berg' .*line 1", str(refused.value))
     assert len(listed("Anna Berg\nAnna Berg, anna2\n")) == 2
 
 
@@ -111,7 +111,7 @@ def test_two_of_one_name_are_told_apart_by_the_teacher(listed):
     ["Anna", "an na", "../root", "a/b", "-a", "a-", "a--b", "a.b", "1a", "é", "a" * 31, "a\u200bb"],
 )
 def test_a_login_name_that_could_be_misread_is_refused(listed, login):
-    with pytest.raises(Trouble, match="line 1: .* cannot be a login name: use small letters"):
+    with pytest.raises(Trouble, match="line 1: .*small letters"):
         listed(f"Somebody, {login}")
 
 

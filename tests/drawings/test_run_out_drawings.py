@@ -125,7 +125,7 @@ def test_the_vectors_of_a_knock_have_no_clashing_words(sizes, mark, unit):
 
 def test_a_knock_is_drawn_as_the_difference_of_two_vectors():
     picture = charts.knock(vector(3, 0), vector(4, 90))  # the 3-4-5 triangle
-    assert "a shift of 5.00 mm" in picture.alt
+    assert "shift of 5.00 mm" in picture.alt
 
 
 @held_for([0, 0.01, 0.05 - 0.05j, -2j], [0, 30, 90, 180, 270, 360])
@@ -136,7 +136,7 @@ def test_reindexing_has_no_clashing_words(part, turned):
 
 def test_half_a_turn_takes_the_part_away_instead_of_adding_it():
     picture = charts.indexed(2e-3 + 0j, 1e-3 + 0j, Q_(180, "deg"))
-    assert "together 3.00 mm at first, 1.00 mm after a turn of 180°" in picture.alt
+    assert re.search(r"3\.00 mm at first, 1\.00 mm .*180°", picture.alt)
 
 
 @pytest.mark.parametrize(("inner", "nought"), [(False, 0.0), (True, 21.0)])
@@ -188,7 +188,7 @@ def test_arrows_tip_to_tail_make_the_total_that_hand_working_gives(shift, angles
     drawn = charts.added(Q_(2, "thou"), Q_(shift, "thou"), Q_(angles, "deg"))
     pairs = zip(angles, totals, strict=True)
     assert drawn.faults() == []
-    assert all(f"at {angle}° a total of {total} thou" in drawn.alt for angle, total in pairs)
+    assert all(re.search(rf" {angle}° [^°]*\b{total} thou", drawn.alt) for angle, total in pairs)
 
 
 @held_for([(4, 6, 7), (4, 2, 3), (0, 0, 0), (0, 5, 5), (5, 0, 5)])

@@ -20,7 +20,7 @@ def test_every_public_name_is_there_with_what_its_docstring_says(page):
         for name in calls_page.names(ROOT / "workshop_lib" / room / "__init__.py"):
             assert f"{room}.{name}" in anchors, name
     assert {"slip", "gauges", "bearings", "plan", "write_up"} <= set(calls_page.rooms())
-    assert "By what factor can side force and torque both grow before the disc slips" in page
+    assert "By what factor can side force" in page
 
 
 def test_links_stay_on_the_page_and_nothing_is_fetched(page):

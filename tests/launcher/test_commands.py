@@ -3,6 +3,7 @@
 import ast
 import errno
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -39,7 +40,7 @@ def run_as(version, path="", *arguments):
     )
 
 
-def test_an_old_python_gets_one_sentence():
+def test_the_wording_for_an_old_python_is_one_sentence():
     answer = run_as((3, 8, 18), "", "open")
     assert answer.returncode == commands.WRONG_USE and not answer.stdout
     assert answer.stderr == (
@@ -56,7 +57,7 @@ def test_an_old_python_names_a_newer_one_that_is_there(tmp_path):
     broken.chmod(0o755)
     newer.chmod(0o755)
     answer = run_as((2, 7, 18), tmp_path, "check", "-x")
-    assert answer.stderr.endswith(": start it as: python3.12 -m workshop_lib check -x\n")
+    assert answer.stderr.endswith(": python3.12 -m workshop_lib check -x\n")
 
 
 @pytest.mark.parametrize("version", ["2.7", "3.6", "3.8", "3.10"])
@@ -186,7 +187,7 @@ def test_every_command_explains_itself_and_has_a_module(name, capsys):
 
 def test_a_mistyped_command_is_answered_with_the_nearest(capsys):
     assert commands.run(["opne"]) == commands.WRONG_USE
-    assert capsys.readouterr().err == "There is no command 'opne': did you mean open?\n"
+    assert re.fullmatch(r".* 'opne': .* mean open\?\n", capsys.readouterr().err)
     assert commands.run(["zzz"]) == commands.WRONG_USE
     assert f"the commands are {', '.join(commands.COMMANDS)}" in capsys.readouterr().err
 
@@ -224,7 +225,7 @@ def test_the_launcher_needs_only_the_standard_library():
 def test_a_command_that_cannot_write_names_the_place_and_not_the_workbook(name, shown):
     error = OSError(errno.EACCES, "Permission denied", name)
     said = str(trouble.from_file_error(error, "/the/workbook"))
-    assert said == f"{shown} cannot be used (Permission denied): name another place"
+    assert said.startswith(shown) and "(Permission denied)" in said and "/the/workbook" not in said
     full = trouble.from_file_error(OSError(errno.ENOSPC, "full", name), "/the/workbook")
     assert str(full) == trouble.NO_SPACE.format(folder="/the/workbook")
 

@@ -227,7 +227,7 @@ def test_an_environment_of_other_origin_is_kept_under_another_name(clone, capsys
 def test_packages_that_do_not_run_are_told_and_tried_again(clone):
     made = QuickEnvironment(clone)
     made.proof = "raise ImportError('libxyz is missing')"
-    with pytest.raises(trouble.Trouble, match="do not run here: ImportError: libxyz is missing"):
+    with pytest.raises(trouble.Trouble, match="not run here: .*libxyz is missing"):
         made.make_ready(LESSONS)
     assert not made.is_usable()
 
@@ -252,7 +252,7 @@ def test_a_killed_start_holds_the_next_one_until_its_pip_has_ended(clone):
     (clone / "pause").write_text("0")
     status, output = finish(start(clone))
     assert status == 0
-    assert "waiting for it to end" in output.splitlines()[0]
+    assert "waiting for it" in output.splitlines()[0]
     assert runs(clone) == ["start", "end", "start", "end"]  # one after the other
     assert QuickEnvironment(clone).is_ready(LESSONS)
 
@@ -264,7 +264,7 @@ def test_two_starts_at_once_set_up_once(clone):
     outcomes = [finish(first), finish(second)]
     assert [status for status, _ in outcomes] == [0, 0]
     assert runs(clone) == ["start", "end"]
-    assert sum("waiting for it to end" in output for _, output in outcomes) == 1
+    assert sum("waiting for it" in output for _, output in outcomes) == 1
 
 
 @posix_only

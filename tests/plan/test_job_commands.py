@@ -1,5 +1,6 @@
 """The commands `assess` and `write-up`: what they print and what they end with."""
 
+import re
 import subprocess
 import sys
 
@@ -26,7 +27,7 @@ def test_jobs_that_are_ready_end_with_nought(capsys):
     assert assess([str(path) for path in FILES]) == 0
     said = capsys.readouterr()
     assert said.out.count("It holds") == 2 * len(FILES) and not said.err
-    assert "how sure: No slip in 100 000 draws" in said.out
+    assert re.search("how sure: No slip .*100 000", said.out)
 
 
 @pytest.mark.parametrize("thrust", ["100 N", "550 N"])
@@ -46,7 +47,7 @@ def test_no_draws_are_told_where_the_hold_is_not_good(thrust, tmp_path, capsys):
 def test_a_job_that_is_not_ready_ends_with_one_and_says_what_to_change(weak, capsys):
     assert assess([str(COVER), str(weak)]) == 1
     said = capsys.readouterr().out
-    assert "A plan that does not hold. It slips: at pass 1" in said
+    assert re.search("does not hold.*: at pass 1", said)
     assert "change: Press with" in said
 
 
@@ -57,8 +58,8 @@ def test_a_file_that_cannot_be_read_ends_with_two_and_the_others_are_judged(weak
     assert assess([str(bad), str(none), str(COVER)]) == 2
     said = capsys.readouterr()
     assert "bad.toml: " in said.err and "disc.diameter: ‘78’ has no unit" in said.err
-    assert "none.toml: cannot be read (No such file" in said.err
-    assert "Stainless cover of the tide gauge: A sound plan" in said.out
+    assert re.search(r"none\.toml: cannot be read .*No such file", said.err)
+    assert re.search("tide gauge: .*sound plan", said.out)
     assert "Traceback" not in said.err
 
 
@@ -102,10 +103,7 @@ def test_of_two_jobs_with_one_file_name_the_second_page_has_a_number_and_it_is_s
         assert sorted(path.name for path in pages.iterdir()) == ["weak.html", "weak_2.html"]
         first, second = capsys.readouterr().out.splitlines()
         assert first.endswith("weak.html: written.")
-        assert second.endswith(
-            "weak_2.html: written. weak.html was there already and did not come from this job, so "
-            "it stays as it is."
-        )
+        assert re.search(r"weak_2\.html: written\. weak\.html .*not come from this job", second)
 
 
 def test_what_cannot_be_written_up_ends_with_two(tmp_path, capsys):

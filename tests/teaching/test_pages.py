@@ -206,7 +206,7 @@ def test_named_pages_go_into_a_named_folder(tmp_path, capsys):
 def test_a_lesson_is_named_by_its_number_as_for_open(tmp_path, capsys):
     assert pages.main(["02", "--folder", str(tmp_path)]) == 0
     assert [path.stem for path in tmp_path.iterdir()] == [LESSONS[2].stem]
-    with pytest.raises(Trouble, match="there is no lesson 9: the lessons are 00 to 07"):
+    with pytest.raises(Trouble, match="no lesson 9: .*00 to 07"):
         pages.main(["9", "--folder", str(tmp_path)])
 
 

@@ -1,6 +1,7 @@
 """A scene judges what people set, live and still alike, and never shows a traceback."""
 
 import json
+import re
 import warnings
 
 import pytest
@@ -52,7 +53,7 @@ def ask(panel, **values):
     return panel.face
 
 
-def test_the_still_says_verdict_setting_picture_and_details_in_this_order():
+def test_the_wording_of_the_still_is_verdict_setting_picture_and_details_in_this_order():
     assert repr(scene().still()).splitlines() == [
         "Holds: 120 N of hold",
         "Set to Thrust: 600 N; Friction: 0.2; Nose: floats; Corners: 8; Half the friction: no.",
@@ -107,9 +108,7 @@ def test_a_bad_value_gets_a_sentence_in_place_and_keeps_the_last_good_result():
     assert bad["fields"]["friction"]["complaint"] == ""
     for part in ("verdict", "picture", "moving", "details"):
         assert bad[part] == good[part]
-    assert bad["note"] == (
-        "What is shown belongs to the last good values (Thrust: 900 N; Friction: 0.2)."
-    )
+    assert re.search(r"last good .*\(Thrust: 900 N; Friction: 0\.2\)", bad["note"])
 
 
 def test_a_mended_value_clears_the_complaint():
@@ -173,7 +172,7 @@ def test_an_override_that_cannot_be_used_is_said_in_a_sentence():
 
 
 def test_an_override_of_no_field_is_refused():
-    with pytest.raises(InputError, match="no field has this name"):
+    with pytest.raises(InputError, match="^trust: .*no field"):
         scene().still(trust="900 N")
 
 

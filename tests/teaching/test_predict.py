@@ -47,7 +47,7 @@ def test_a_committed_prediction_is_fixed_and_stays_to_be_seen():
     card = ask()
     face = press(card, "commit", "2 N m")
     assert face["fields"]["answer"]["locked"] and face["fields"]["answer"]["value"] == "2 N m"
-    assert "You predict: 2 N m" in words(face["verdict"])
+    assert "predict: 2 N m" in words(face["verdict"])
     assert labels(face) == ["I want to change it"]
 
 
@@ -57,9 +57,9 @@ def test_a_changed_prediction_keeps_the_first_on_record():
     opened = press(card, "change", "2 N m")
     assert not opened["fields"]["answer"]["locked"] and labels(opened) == ["Commit"]
     changed = press(card, "commit", "3 N m")
-    assert "Your first prediction stays on record: 2 N m" in words(changed["details"])
+    assert re.search("first prediction .*: 2 N m", words(changed["details"]))
     assert [entry["given"] for entry in answer_file.current().entries("k")] == ["2 N m", "3 N m"]
-    assert "You predicted: 3 N m (at first 2 N m)" in words(tell().face["verdict"])
+    assert re.search(r"predicted: 3 N m \(.*2 N m\)", words(tell().face["verdict"]))
 
 
 @pytest.mark.parametrize("typed", ["2", "2 N", "", "two", "<script>", None, 5])
@@ -71,9 +71,9 @@ def test_what_cannot_be_read_is_not_committed(typed):
 
 def test_a_prediction_from_code_shows_in_the_card_and_the_answer():
     card, told = ask(), tell()
-    assert repr(commit("k", "2.4 N m")) == "Note: On record: 2.4 N m."
+    assert "record: 2.4 N m" in repr(commit("k", "2.4 N m"))
     assert card.face["fields"]["answer"]["locked"]
-    assert "You predicted: 2.4 N m" in words(told.face["verdict"])
+    assert "predicted: 2.4 N m" in words(told.face["verdict"])
 
 
 def test_code_may_commit_a_quantity():
@@ -120,14 +120,14 @@ def test_another_difference_is_said_as_a_ratio(given, said):
 
 def test_a_slip_that_is_the_answer_is_refused():
     ask()
-    with pytest.raises(InputError, match="cannot be told from the answer"):
+    with pytest.raises(InputError, match=" told from the answer"):
         tell(slips=[("1.21 N m", "x")])
 
 
 def test_before_a_commitment_the_answer_is_folded_away_and_not_lost():
     ask()
     face = tell().face
-    assert "No prediction is on record yet" in words(face["details"])
+    assert "No prediction" in words(face["details"])
     assert "<details>" in face["details"] and "1.20 N·m" in words(face["details"])
 
 
@@ -142,10 +142,10 @@ def test_options_are_judged_by_key_and_answered_one_by_one():
     predict("w", "What happens?", options=WAYS)
     commit("w", "same")
     told = reveal("w", "double", "Proportional.", feedback={"same": "Friction grows with thrust."})
-    assert "Not met: You predicted: It stays the same" in words(told.face["verdict"])
+    assert re.search("Not met: .*It stays the same", words(told.face["verdict"]))
     assert "Friction grows with thrust." in words(told.face["verdict"])
     commit("w", "double")
-    assert "Met: You predicted: It doubles" in words(told.face["verdict"])
+    assert re.search("Met: .*It doubles", words(told.face["verdict"]))
 
 
 def test_a_stored_page_does_not_depend_on_what_was_committed():
@@ -157,7 +157,7 @@ def test_a_stored_page_does_not_depend_on_what_was_committed():
         assert [each[kind] for each in before] == [each[kind] for each in after]
 
 
-def test_a_printed_page_asks_with_a_line_and_answers_with_the_reason():
+def test_the_wording_of_a_printed_page_is_a_line_to_ask_and_the_reason_to_answer():
     assert repr(ask().still()) == "How much torque?\nYour prediction: ____________"
     assert repr(tell()) == "Answer: 1.20 N·m. Only the pad drives."
     assert repr(ask()) == "Prediction: How much torque?"

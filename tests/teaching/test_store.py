@@ -80,7 +80,7 @@ def test_an_exercise_and_a_prediction_come_back_after_a_restart(kept):
     asked = predict.predict("l-p", "How much?", kind="torque")
     assert asked.face["fields"]["answer"] | {"locked": True} == asked.face["fields"]["answer"]
     told = predict.reveal("l-p", Q_(1.2, "N*m"), "Because.")
-    assert "You predicted: 3 N m" in told.face["verdict"]
+    assert "predicted: 3 N m" in told.face["verdict"]
 
 
 def test_what_is_shown_of_an_exercise_is_judged_anew(kept):

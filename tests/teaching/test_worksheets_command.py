@@ -20,7 +20,7 @@ def run(tmp_path, *arguments):
 def test_the_command_writes_sheets_and_key_and_says_where(tmp_path, capsys):
     assert run(tmp_path, "2", "--sheets", "3", "--seed", "7") == 0
     assert files(tmp_path) == ["key.html", "sheets.html"]
-    assert "3 worksheets and their key" in capsys.readouterr().out
+    assert "3 worksheets" in capsys.readouterr().out
     key = (tmp_path / "lesson_02_seed_7" / "key.html").read_text(encoding="utf-8")
     again = re.search(r"worksheets (02 --sheets 3 --tasks 4 --seed 7 --paper a4)", key)[1]
     before = (tmp_path / "lesson_02_seed_7" / "sheets.html").read_bytes()
@@ -40,7 +40,7 @@ def test_an_earlier_set_is_written_over_only_when_asked(tmp_path):
     folder = tmp_path / "lesson_00_seed_1"
     (folder / "notes.txt").write_text("mine")
     before = {path: path.read_bytes() for path in folder.iterdir()}
-    with pytest.raises(Trouble, match="is there already: add --replace"):
+    with pytest.raises(Trouble, match="already: .*--replace"):
         run(tmp_path, "00", "--sheets", "2", "--apart")
     assert {path: path.read_bytes() for path in folder.iterdir()} == before
     run(tmp_path, "00", "--sheets", "2", "--apart", "--replace")

@@ -109,7 +109,7 @@ def test_the_steps_count_rough_and_finishing_passes():
     job = plain(cut__finishing_depth="0.1 mm")
     # corner 60.04 mm: (60.04 - 50.1) / 0.2 = 49.7, so 50 rough passes and one more
     assert "50 passes of 0.2 mm" in " ".join(steps(job)) and len(job.passes) == 51
-    assert "then one of 0.1 mm" in " ".join(steps(job))
+    assert "one of 0.1 mm" in " ".join(steps(job))
     assert "51 passes" in " ".join(steps(plain()))  # (60.04 - 50) / 0.2 = 50.2
 
 
@@ -159,8 +159,9 @@ def test_a_plan_that_is_not_ready_says_so_before_its_steps():
     first = next(part for part in parts if isinstance(part, Cautions)).sentences[0]
     assert "is not ready" in first
     rows = table(parts, "What to change")
-    assert ("Does friction hold?", "Press with 200 N at least.") not in rows
-    assert any(row[0] == "Does friction hold?" and row[1].startswith("Press with") for row in rows)
+    asked = [row[1] for row in rows if row[0] == "Does friction hold?"]
+    assert any(each.startswith("Press ") for each in asked)
+    assert not any(" 200 N" in each for each in asked)
     assert "not ready" not in said(parts_of(plain()))
 
 
@@ -203,7 +204,7 @@ def test_the_drawing_turns_the_farthest_corner_to_the_tool():
     assert abs(farthest_corner(square).m) % 90 == pytest.approx(45)
     parts = parts_of(square)
     blank = next(part for part in parts if isinstance(part, Picture) and part.name == "blank")
-    assert "the tool meets 0.20 mm" in blank.figure.text()
+    assert "meets 0.20 mm" in blank.figure.text()
 
 
 def test_lists_are_numbered_where_order_counts():
@@ -263,4 +264,4 @@ def test_oil_takes_from_some_facings_half_of_the_hold_and_more_as_the_cautions_s
         left[facing.key] = oily / dry
     assert min(left.values()) < 0.5 < max(left.values())  # not from all of them
     assert left["leather"] < 0.5  # lesson 03 says so of its own
-    assert any("can take half of the hold and more" in each for each in CAUTIONS)
+    assert any("half of the hold and more" in each for each in CAUTIONS)
