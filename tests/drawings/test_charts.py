@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 
 from workshop_lib.drawings import labels
-from workshop_lib.drawings.board import Axis
+from workshop_lib.drawings.chart_style import POINT
 from workshop_lib.drawings.charts import OFF_CHART, Chart
-from workshop_lib.drawings.house import POINT
+from workshop_lib.drawings.kept_axes import Axis
 from workshop_lib.quantities import Q_, InputError, speaking
 
 SVG = "{http://www.w3.org/2000/svg}"

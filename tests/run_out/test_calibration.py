@@ -18,9 +18,8 @@ from workshop_lib.run_out.diagnosis import diagnose
 from workshop_lib.run_out.hidden_faults import mystery
 
 KEYS = [one.key for one in clockings()]
-SEEDS = range(
-    700_000, 700_000 + among(12, 24)
-)  # neither those of the benchmark nor those of the lesson
+# Neither those of the benchmark nor those of the lesson.
+SEEDS = range(700_000, 700_000 + among(12, 24))
 SITUATIONS = {
     "none": {"faults": 0},
     "one": {},
@@ -89,7 +88,7 @@ def stays(wrong, said, allowed):
 # What is promised lies at or beyond the confidence limit, one in forty (Clopper and Pearson), of
 # the counts among a hundred set-ups of each kind that `bench calibration` prints: 91 of 100 single
 # faults almost certain, 0.836 at the least; 82 of 100 pairs, 0.73; 4 of 100 wrongly two, 0.099 at
-# the most; none of 100, 0.036. Twenty-four set-ups are held against that by the binomial law, so
+# the most; none of 100, 0.036. A dozen or two are held against that by the binomial law, so
 # that a count a little off fails nothing, and one that falls far does.
 
 

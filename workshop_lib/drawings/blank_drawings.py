@@ -2,10 +2,10 @@
 
 import numpy as np
 
-from workshop_lib.drawings.board import nice
 from workshop_lib.drawings.charts import Chart
 from workshop_lib.drawings.drawing import Canvas
 from workshop_lib.drawings.geometry import polar
+from workshop_lib.drawings.kept_axes import nice
 from workshop_lib.quantities import Q_, show
 
 WIDEST = 40  # mm on paper for the blank's farthest corner

@@ -20,9 +20,9 @@ from matplotlib.lines import Line2D
 from matplotlib.patches import FancyArrowPatch, Polygon
 from matplotlib.text import Text
 
-from workshop_lib.drawings import house, labels
-from workshop_lib.drawings.board import Axis, Board, kept
+from workshop_lib.drawings import chart_style, labels
 from workshop_lib.drawings.figures import Layered
+from workshop_lib.drawings.kept_axes import Axis, Board, kept
 from workshop_lib.drawings.pen import SIZES, colour_of
 from workshop_lib.quantities import InputError, parse_unit, quote
 
@@ -235,14 +235,14 @@ class Chart:
     def save(self, path, alt=""):
         """Save the chart as PNG, SVG or PDF, by the ending of the path; return the path."""
         path = Path(path)
-        if path.suffix.lower() not in house.KINDS:
+        if path.suffix.lower() not in chart_style.KINDS:
             raise InputError("path", f"{quote(path.name)} has another ending", "Use png, svg, pdf")
         if path.suffix.lower() == ".svg":
             path.write_text(self.picture(alt or self._said()).svg, encoding="utf-8")
             return path
         axes, words = self.axes, self._words()
         self.board.lay(words)
-        house.save(axes.figure, path, words)
+        chart_style.save(axes.figure, path, words)
         for artist in words:
             artist.remove()
         return path
@@ -289,7 +289,7 @@ class Chart:
         return np.where(np.isnan(across), np.nan, xs), ys, across, down
 
     def _data(self, across, down):
-        at = self.board.left + house.POINT * across, self.board.top - house.POINT * down
+        at = self.board.left + chart_style.POINT * across, self.board.top - chart_style.POINT * down
         x, y = self.board.axes.transData.inverted().transform(at)
         return [x], [y]
 
@@ -352,7 +352,7 @@ class Chart:
             *at,
             label.words,
             color=label.colour,
-            fontsize=house.POINT * SIZES[label.size],
+            fontsize=chart_style.POINT * SIZES[label.size],
             fontweight="bold" if label.bold else "normal",
             horizontalalignment=_SIDE[label.place[2]],
             gid="axes",

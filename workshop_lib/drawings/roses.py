@@ -7,8 +7,8 @@ the plot. `chart.axes` is the learner's, as with every chart: angles in rad or w
 import numpy as np
 from matplotlib.lines import Line2D
 
-from workshop_lib.drawings.board import Axis, RoseBoard
 from workshop_lib.drawings.charts import DASHES, MARKS, WEIGHTS, Chart
+from workshop_lib.drawings.kept_axes import Axis, RoseBoard
 from workshop_lib.drawings.pen import colour_of
 from workshop_lib.quantities import Q_, show
 

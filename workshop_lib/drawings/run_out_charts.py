@@ -6,9 +6,9 @@ what each arrow means stands under the plot, with its number and its kind of lin
 
 import numpy as np
 
-from workshop_lib.drawings.board import nice
 from workshop_lib.drawings.charts import Chart
 from workshop_lib.drawings.drawing import Canvas
+from workshop_lib.drawings.kept_axes import nice
 from workshop_lib.drawings.roses import Rose
 from workshop_lib.quantities import Q_, show
 

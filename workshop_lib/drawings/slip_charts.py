@@ -2,8 +2,8 @@
 
 import numpy as np
 
-from workshop_lib.drawings.board import nice
 from workshop_lib.drawings.charts import Chart
+from workshop_lib.drawings.kept_axes import nice
 from workshop_lib.friction import limit_curve
 
 STYLES = {  # friction estimate -> label, dash, colour, weight

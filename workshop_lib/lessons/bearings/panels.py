@@ -14,8 +14,8 @@ from workshop_lib.bearings import (
 from workshop_lib.drawings import page
 from workshop_lib.drawings.ball_drawings import ball_loads, ball_section, few, margin_bars
 from workshop_lib.drawings.bearing_drawings import side_view, thrust_view
-from workshop_lib.drawings.board import nice
 from workshop_lib.drawings.charts import Chart
+from workshop_lib.drawings.kept_axes import nice
 from workshop_lib.load_path import designs, find_design, live_centre, nose_shift, side_held, trace
 from workshop_lib.quantities import Q_, InputError, rounded_down, show
 from workshop_lib.teaching.fields import Choice, Field

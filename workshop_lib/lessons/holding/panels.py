@@ -4,8 +4,8 @@ import numpy as np
 
 from workshop_lib import gauges
 from workshop_lib.drawings import page
-from workshop_lib.drawings.board import nice
 from workshop_lib.drawings.charts import Chart
+from workshop_lib.drawings.kept_axes import nice
 from workshop_lib.friction import Pad, Screw, efficiency, from_torque, torque_to_release
 from workshop_lib.lessons.shared_fields import (
     PLENTY,

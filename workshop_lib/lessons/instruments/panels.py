@@ -7,8 +7,8 @@ import numpy as np
 
 from workshop_lib import instruments
 from workshop_lib.drawings import page
-from workshop_lib.drawings.board import nice
 from workshop_lib.drawings.charts import Chart
+from workshop_lib.drawings.kept_axes import nice
 from workshop_lib.lessons.shared_fields import sheet_choice
 from workshop_lib.materials import find_material
 from workshop_lib.quantities import Q_, InputError, show

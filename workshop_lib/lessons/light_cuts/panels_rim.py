@@ -7,8 +7,8 @@ import numpy as np
 from workshop_lib import overhang
 from workshop_lib.blank import Blank, cautions, machine_speed
 from workshop_lib.drawings import page
-from workshop_lib.drawings.board import nice
 from workshop_lib.drawings.charts import Chart
+from workshop_lib.drawings.kept_axes import nice
 from workshop_lib.friction import tilt_force
 from workshop_lib.lessons.shared_fields import make_pad, sheet_choice
 from workshop_lib.materials import facing as find_facing

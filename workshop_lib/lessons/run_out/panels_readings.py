@@ -3,8 +3,8 @@
 import numpy as np
 
 from workshop_lib.drawings import page
-from workshop_lib.drawings.board import nice
 from workshop_lib.drawings.charts import Chart
+from workshop_lib.drawings.kept_axes import nice
 from workshop_lib.drawings.run_out_charts import bars, polar_plot
 from workshop_lib.drawings.run_out_drawings import AROUND, DIAL_NAMES, DIALS, clocked, lever
 from workshop_lib.quantities import Q_, InputError, show

@@ -3,8 +3,8 @@
 import numpy as np
 
 from workshop_lib.drawings import page
-from workshop_lib.drawings.board import nice
 from workshop_lib.drawings.charts import Chart
+from workshop_lib.drawings.kept_axes import nice
 from workshop_lib.drawings.setup_drawings import face_view
 from workshop_lib.drawings.slip_charts import limit_chart
 from workshop_lib.friction import (

@@ -6,9 +6,9 @@ from functools import cached_property, lru_cache
 import numpy as np
 from matplotlib.transforms import Affine2D
 
-from workshop_lib.drawings import house
+from workshop_lib.drawings import chart_style
+from workshop_lib.drawings.chart_style import POINT
 from workshop_lib.drawings.geometry import CAP, DESCENT
-from workshop_lib.drawings.house import POINT
 from workshop_lib.drawings.pen import SIZES
 from workshop_lib.quantities import Q_, InputError, in_system, parse_unit, quote, unit_text
 
@@ -71,7 +71,7 @@ class Board:
             raise InputError("size", f"{quote(size)} mm leaves no room for a chart")
         self.size = size
         self.axes = self._drawn(x, y, room)
-        self.sheet = Affine2D().scale(1 / house.INCH) + self.axes.figure.dpi_scale_trans
+        self.sheet = Affine2D().scale(1 / chart_style.INCH) + self.axes.figure.dpi_scale_trans
         box = self.axes.bbox
         self.left, self.bottom, self.right, self.top = box.x0, box.y0, box.x1, box.y1  # points
         self.plot = box.width / POINT, box.height / POINT  # mm
@@ -79,12 +79,12 @@ class Board:
         self._logarithmic = x.log, y.log
 
     def _drawn(self, x, y, room):
-        return house.new_axes(x, y, self.size, room)
+        return chart_style.new_axes(x, y, self.size, room)
 
     def pen(self, salt="", clips=False):
         """Return a fresh renderer of the sheet's size."""
         size = (POINT * part for part in self.size)
-        return house.Pen(*size, f"{self._names}{salt}", clips)
+        return chart_style.Pen(*size, f"{self._names}{salt}", clips)
 
     @cached_property
     def still(self):
@@ -152,7 +152,7 @@ class RoseBoard(Board):
         super().__init__(x, y, size, room)
 
     def _drawn(self, _x, y, room):
-        return house.new_rose(self._rings, y.unit, self.size, room, self._origin)
+        return chart_style.new_rose(self._rings, y.unit, self.size, room, self._origin)
 
 
 @lru_cache(maxsize=128)
