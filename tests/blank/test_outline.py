@@ -59,7 +59,7 @@ def test_refuses_just_what_shapely_calls_invalid():
 
 def test_names_the_edges_that_cross():
     bow_tie = np.array([[0, 0], [10, 10], [10, 0], [0, 10]]) * 1e-3
-    with pytest.raises(InputError, match="1 to 2 .*3 to 4 .*cross"):
+    with pytest.raises(InputError, match="^outline: .*1 to 2 .*3 to 4 .*cross"):
         outline.checked(bow_tie)
 
 

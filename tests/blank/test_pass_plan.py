@@ -133,7 +133,7 @@ def test_a_marked_centre_counts():
     found = passes(SQUARE, "70 mm", "2 mm", TURNING, centre=("4 mm", "0 mm"))
     assert found[0].from_radius.m_as("mm") == pytest.approx(np.hypot(44, 28))
     assert found.unbalance[0].m_as("N") > found.unbalance[-1].m_as("N")
-    with pytest.raises(InputError, match=r"78\.0 mm .*fit.* 72"):
+    with pytest.raises(InputError, match=r"^disc_diameter: 78\.0 mm .*fit.* 72"):
         passes(SQUARE, "78 mm", "2 mm", TURNING, centre=("4 mm", "0 mm"))
 
 

@@ -170,7 +170,7 @@ def test_no_place_for_a_point_that_is_nowhere(bad):
 
 
 def test_a_colour_that_is_not_in_the_palette_is_refused():
-    with pytest.raises(InputError, match="of the colours"):
+    with pytest.raises(InputError, match="^colour: .*of the colours"):
         canvas().line((0, 0), (1, 1), colour='red" onload="x')
 
 

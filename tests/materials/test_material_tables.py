@@ -43,7 +43,7 @@ def test_an_added_facing_appears_everywhere(folder):
     assert facings()[-1] is facing("cheese")
     assert tuple(friction("cheese", "pvc")) == (0.1, 0.2, 0.3)
     assert facing("cheese").highest_pressure == Q_(0.02, "MPa")
-    with pytest.raises(InputError, match="no value .*hard cheese .*PVC.*oily"):
+    with pytest.raises(InputError, match="^facing: no value .*hard cheese .*PVC.*oily"):
         friction("cheese", "pvc", "oily")
 
 

@@ -111,7 +111,7 @@ def test_a_bad_line_is_named_and_the_good_ones_are_kept(line, said):
 
 
 def test_commas_between_spaces_are_refused_as_decimals():
-    with pytest.raises(InputError, match=r"‘3,5’ .*comma.* 3\.5"):
+    with pytest.raises(InputError, match=r"^text: .*reading: ‘3,5’ .*comma.* 3\.5"):
         from_text("0 3,5\n90 3,1\n180 2,2", "thou")
 
 

@@ -101,7 +101,7 @@ def test_zero_can_be_expected_with_a_tolerance_of_its_own():
 
 
 def test_expected_text_of_another_kind_is_refused():
-    with pytest.raises(InputError, match="torque.* force is wanted"):
+    with pytest.raises(InputError, match="^expected: .*torque.* force"):
         agrees(Q_(5, "N"), "5 N m", 0.1, HAND)
 
 
