@@ -205,6 +205,15 @@ def test_an_inch_shop_is_told_nothing_in_metric(tmp_path, capsys):
     assert system() is None
 
 
+def test_a_disc_in_inches_is_answered_in_inch_without_any_shop():
+    found = plan.assess(plan.job(PLAIN | {"disc.diameter": "3.9375 in"}), draws=0)
+    assert " lbf" in " ".join(each.sentence for each in found.reasons)
+    assert not METRIC.search(found.reason("tipping").sentence)
+    metric = shop.parse('[units]\nsystem = "metric"\n')
+    found = plan.assess(plan.job(PLAIN | {"disc.diameter": "3.9375 in"}, metric), draws=0)
+    assert not re.search(r" (lbf|thou|in)\b", found.reason("tipping").sentence)
+
+
 def test_steps_are_round_in_the_system_that_is_spoken():
     with speaking("inch"):
         told = plan.set_up("thrust", Q_(100, "N")).told, plan.set_up("pad", Q_(100, "mm")).told

@@ -22,6 +22,7 @@ from workshop_lib.quantities import (
     as_shown,
     speaking,
     system,
+    system_of,
 )
 from workshop_lib.sources import Range, choose
 from workshop_lib.torque import radial_shares
@@ -105,12 +106,19 @@ class Job:
     @property
     def usual(self):
         """What stands for entries that neither the job nor the shop says."""
-        inch = self.shop is not None and self.shop.units == "inch"
-        return DEFAULTS | IN_INCH if inch else DEFAULTS
+        return DEFAULTS | IN_INCH if self.units == "inch" else DEFAULTS
+
+    @property
+    def units(self):
+        """What the job is told in: its shop's choice; else inch where its disc is in inches."""
+        if self.shop is not None and self.shop.units:
+            return self.shop.units
+        disc = self.values.get("disc.diameter")
+        return "inch" if disc is not None and system_of(disc) == "inch" else system()
 
     def speaking(self):
-        """A `with` block in which the job's shop is spoken: inch or metric."""
-        return speaking(self.shop.units if self.shop and self.shop.units else system())
+        """A `with` block in which the job is told in its units."""
+        return speaking(self.units)
 
     def __repr__(self):
         return f"<job: {self['about.title']}>"

@@ -3,7 +3,7 @@
 from functools import lru_cache
 
 from workshop_lib.own_files import as_typed, quantity
-from workshop_lib.quantities import InputError, Quantity
+from workshop_lib.quantities import InputError, Quantity, system_of
 from workshop_lib.shop import WORDS
 
 DEFAULTS = {
@@ -91,7 +91,8 @@ def _blank(entries, shop):
         disc = _LENGTH(entries.get("disc.diameter"), "disc.diameter")
     except InputError:
         disc = ANY_DISC  # what is wrong with the disc is said of the disc
-    inch = shop is not None and shop.units == "inch"
+    units = shop.units if shop is not None else None
+    inch = (units or system_of(disc)) == "inch"
     across = _across(float(disc.magnitude), disc.units, "inch" if inch else "metric")
     return {"blank.corners": CORNERS, "blank.across_flats": across}
 

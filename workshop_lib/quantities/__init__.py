@@ -19,6 +19,7 @@ from workshop_lib.quantities.systems import (
     speak,
     speaking,
     system,
+    system_of,
     unit_for,
 )
 from workshop_lib.quantities.typed_text import number_and_unit, wrong_unit
@@ -79,6 +80,7 @@ __all__ = [
     "speak",
     "speaking",
     "system",
+    "system_of",
     "times_over",
     "to_core",
     "unit_for",

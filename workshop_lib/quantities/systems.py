@@ -122,6 +122,16 @@ def _kind_of_unit(unit, registry):
     return None
 
 
+def system_of(q):
+    """In which system was this quantity typed? "inch" where its unit is made of inches or pounds.
+
+    >>> from workshop_lib.quantities import Q_
+    >>> system_of(Q_(5, "inch")), system_of(Q_(5, "mm"))
+    ('inch', 'metric')
+    """
+    return _belongs(q.units, q._REGISTRY)
+
+
 @lru_cache(maxsize=512)
 def _belongs(unit, registry):
     """Return the system that a unit belongs to, judged by the parts that it is made of."""

@@ -3,7 +3,7 @@
 from workshop_lib.gauges import thickness
 from workshop_lib.own_files import as_typed
 from workshop_lib.plan import brief, clocked_total, squareness
-from workshop_lib.quantities import show, times_over
+from workshop_lib.quantities import show, system, times_over
 from workshop_lib.slip import KEEP_THE_THRUST
 
 CAUTIONS = (
@@ -95,9 +95,11 @@ def _squeeze(job):
     words = (
         f"{how}, spindle stopped, and lock tailstock and quill. Come back to it after a minute: "
     )
+    grows = "12 µm for every 100 mm and 10 K"
+    if system() == "inch":
+        grows = "1.2 thou for every 10 in and 18 °F"
     return (
-        f"{words}a soft facing creeps, and a hard squeeze grows with heat (steel: about 12 µm for "
-        "every 100 mm and 10 K)."
+        f"{words}a soft facing creeps, and a hard squeeze grows with heat (steel: about {grows})."
     )
 
 
