@@ -4,6 +4,7 @@ import os
 
 import hypothesis
 import pytest
+from hypothesis import Phase
 
 from tests.house.thorough import among
 from workshop_lib.launcher import environment
@@ -14,7 +15,12 @@ os.environ.pop("WORKSHOP_ANSWERS", None)  # and none reads or writes anyone's an
 
 # The same examples on every run: a check that fails must fail for the next person too.
 hypothesis.settings.register_profile(
-    "workshop", deadline=None, derandomize=True, database=None, max_examples=among(30, 100)
+    "workshop",
+    deadline=None,
+    derandomize=True,
+    database=None,
+    max_examples=among(30, 100),
+    phases=among((Phase.explicit, Phase.generate), tuple(Phase)),  # shrinking takes minutes
 )
 hypothesis.settings.load_profile("workshop")
 
