@@ -50,7 +50,7 @@ def live_elements(lesson):
     """Return how many panels, and how many cards, the cells of a lesson end with."""
     notebook = nbformat.read(ROOT / "notebooks" / f"{lesson}.ipynb", as_version=4)
     ends = [cell.source for cell in notebook.cells if cell.cell_type == "code"]
-    panels = sum(".panel()" in source for source in ends)
+    panels = sum("panel()" in source for source in ends)
     return panels, sum(any(call in source for call in CARDS) for source in ends)
 
 
