@@ -93,7 +93,8 @@ class Lesson:
         before = self.page.evaluate(ground)
         change = "theme => window.jupyterapp.commands.execute('apputils:change-theme', { theme })"
         self.page.evaluate(change, name)
-        self.page.wait_for_function(f"before => ![before, ''].includes(({ground})())", arg=before)
+        another = f"before => ![before, ''].includes(({ground})())"
+        self.page.wait_for_function(another, arg=before, polling=200)
         self.page.wait_for_selector("#jupyterlab-splash", state="detached")  # lies over the page
 
     def complaints(self):
