@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.house.thorough import only_thorough
 from tests.mutation import changes, run
 from tests.mutation.nearest import defined_in, nearest
 from workshop_lib.launcher.environment import ROOT
@@ -103,6 +104,7 @@ for tree in (ast.parse(source), changes.changed(source, change)):
 """
 
 
+@only_thorough
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="mutants are tried in forks")
 def test_a_trial_notices_a_change_and_leaves_the_file_alone():
     before = run.text(Path("workshop_lib/friction/limit_shape.py"))

@@ -9,6 +9,7 @@ import time
 
 import pytest
 
+from tests.house.thorough import among
 from workshop_lib.launcher.environment import ROOT
 from workshop_lib.teaching.answer_file import FileStore
 
@@ -75,7 +76,7 @@ def test_kernels_that_write_at_the_same_time_lose_nothing(file):
 @posix
 def test_a_kernel_killed_at_any_moment_leaves_a_whole_file(file):
     draw, promised = random.Random(3), []
-    for name in "ABCDEF":
+    for name in among("ABC", "ABCDEF"):
         process = writer(file, name, 10**9)
         lines = [process.stdout.readline() for _ in range(4)]
         time.sleep(draw.uniform(0, 0.03))
@@ -84,5 +85,5 @@ def test_a_kernel_killed_at_any_moment_leaves_a_whole_file(file):
         promised += [f"{name} {line.split()[0]}" for line in lines]
         found = all_given(file)
         assert set(promised) <= set(found) and len(found) == len(set(found))
-    assert len(promised) > 20
+    assert len(promised) > among(10, 20)
     assert list(file.parent.glob("*kept*")) == []

@@ -9,6 +9,7 @@ import nbformat
 import pytest
 from nbclient import NotebookClient
 
+from tests.house.thorough import only_thorough
 from workshop_lib.launcher.environment import ROOT, masters
 
 BIN = os.path.dirname(sys.executable)
@@ -34,7 +35,12 @@ def copied(number, folder):
     ("command", "number", "cwd"),
     [
         (["execute", "--inplace"], 2, "/"),
-        (["nbconvert", "--execute", "--to", "notebook", "--inplace"], 0, ROOT),
+        pytest.param(
+            ["nbconvert", "--execute", "--to", "notebook", "--inplace"],
+            0,
+            ROOT,
+            marks=only_thorough,
+        ),
     ],
 )
 def test_a_command_of_jupyter_runs_a_copy_from_any_folder(command, number, cwd, elsewhere):

@@ -6,6 +6,7 @@ import pytest
 
 from tests.fuzz.scenes import scenes
 from tests.house.laws import held_for
+from tests.house.thorough import among
 from workshop_lib.quantities import speaking
 from workshop_lib.teaching.fields import Field
 
@@ -43,7 +44,7 @@ PRINTED = ("Serves: R8", "made:", "needle stands", "in is 30.48 mm", "mm a divis
            "mm phenolic", "mm zinc-coated", "mm acrylic")  # fmt: skip
 
 
-@held_for(sorted(scenes()))
+@held_for(sorted(scenes())[:: among(3, 1)])
 def test_the_verdict_of_every_panel_is_told_in_inch(name):
     with speaking("inch"):
         still = scenes()[name]().still()

@@ -231,6 +231,8 @@ def test_lists_are_numbered_where_order_counts():
 )
 def test_a_title_becomes_the_name_of_a_file_in_the_folder(title, name, tmp_path):
     assert write_up.file_name(title) == (name if title != "Größe" else write_up.file_name("Große"))
+    if not {"/", "\\"} & set(title):
+        return  # the others name no other folder
     job = plain(about__title=title)
     for form in write_up.FORMS:
         path = write_up.write(job, tmp_path, form)
