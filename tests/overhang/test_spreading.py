@@ -82,6 +82,17 @@ def test_the_plate_on_springs_is_scipys(edge, beyond, overhang):
     assert (ours / middle)[0] == pytest.approx(by_scipy(edge, rim, overhang * rim, 0.3), abs=2e-3)
 
 
+@pytest.mark.parametrize(("nose", "pad", "disc"), [(12, 20, 22), (12, 20, 40), (6, 10, 30)])
+def test_the_share_of_a_rim_in_the_shop_is_scipys(nose, pad, disc):
+    """Small pads, where it matters how the sheet beyond the pad resists."""
+    core = find_material("stainless_steel").core
+    stiff = core.youngs_modulus * 0.6e-3**3 / (12 * (1 - core.poisson_ratio**2))
+    length = 1e3 * (stiff * 3e-3 / 50e6) ** 0.25  # mm
+    sizes = [size / 2 / length for size in (nose, pad, disc)]
+    found = share(f"{nose} mm", f"{pad} mm", f"{disc} mm")
+    assert found == pytest.approx(by_scipy(*sizes, core.poisson_ratio), abs=2e-3)
+
+
 def _hold(rim, end, nu):
     return np.array([2 / (rim + end**2 / rim * (1 + nu) / (1 - nu))])
 

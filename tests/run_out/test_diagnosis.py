@@ -7,6 +7,7 @@ import pytest
 
 from tests.run_out.run_out_cases import PLAIN, TURN, clocked, wave
 from workshop_lib.quantities import Q_, InputError
+from workshop_lib.run_out import verdicts
 from workshop_lib.run_out.corrections import CAUTION
 from workshop_lib.run_out.diagnosis import diagnose
 from workshop_lib.run_out.evidence import Evidence
@@ -221,3 +222,9 @@ def test_support_is_what_is_lost_when_a_test_is_left_out():
                 for each in (whole, without)
             )
             assert support[number] == pytest.approx(with_it - less, abs=1e-6)
+
+
+def test_many_words_are_listed_as_three_and_others():
+    assert verdicts._listed(["a"], "and") == "a"
+    assert verdicts._listed(["a", "b", "c"], "and") == "a, b and c"
+    assert verdicts._listed(["a", "b", "c", "d", "e"], "or") == "a, b, c or others"

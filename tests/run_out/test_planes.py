@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from workshop_lib.quantities import Q_, InputError
-from workshop_lib.run_out.planes import axis_through, face_tilt, out_of_square
+from workshop_lib.run_out.planes import _from_a_line, axis_through, face_tilt, out_of_square
 from workshop_lib.run_out.readings import Readings, Total
 from workshop_lib.run_out.round_fit import fit
 
@@ -184,3 +184,14 @@ def test_bad_faces_and_lengths_are_refused():
         face_tilt(PLANE, "10 mm").over("10 N")
     with pytest.raises(InputError, match="^position: "):
         axis_through([PLANE, OTHER]).at("10 N")
+
+
+def test_how_far_planes_lie_from_a_line_is_numpys_weighted_fit():
+    places = np.array([10.0, 25.0, 40.0, 60.0])
+    values = np.array([3 + 1j, 5 - 2j, 6 + 4j, 12 - 1j])
+    deviation = np.array([0.5, 1.0, 2.0, 0.7])
+    expected = 0.0
+    for part in (values.real, values.imag):
+        line = np.polyval(np.polyfit(places, part, 1, w=1 / deviation), places)
+        expected += np.sum(((part - line) / deviation) ** 2)
+    assert _from_a_line(places, values, deviation**2) == pytest.approx(expected)

@@ -133,3 +133,8 @@ def test_a_thinner_chip_never_pushes_less_for_its_area():
 
 def test_a_honed_insert_wants_a_thicker_chip_than_ground_steel():
     assert np.divide(least_chip("carbide"), least_chip("hss")) == pytest.approx(2.0)
+
+
+def test_a_fresh_edge_may_push_no_harder_than_the_table_says():
+    assert wear_factor("fresh").low == 1.0
+    assert wear_factor("in use").low > wear_factor("fresh").low
