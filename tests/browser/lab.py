@@ -1,8 +1,11 @@
 """JupyterLab in the browser: a lesson opened and run from top to bottom, as a learner does it."""
 
+import contextlib
 import os
 import re
+import sys
 import urllib.parse
+from pathlib import Path
 
 from playwright.sync_api import TimeoutError as TooLate
 
@@ -19,6 +22,7 @@ FLAGS = [
     "--disable-component-update",
     "--disable-sync",
 ]
+DARK = Path(sys.prefix, "share/jupyter/lab/themes/@jupyterlab/theme-dark-extension/index.css")
 KERNELS = re.compile(r"/api/kernels\?\d+$")  # which JupyterLab asks for every ten seconds
 # Every code cell has run, or one of them stopped the rest. JupyterLab itself is asked, since a
 # folded cell shows its count nowhere.
@@ -87,15 +91,17 @@ class Lesson:
         """The code cells."""
         return self.page.locator(".jp-Notebook .jp-CodeCell")
 
-    def choose_theme(self, name):
-        """Turn to one of JupyterLab's themes by its own command, and wait until it is on."""
-        ground = "() => getComputedStyle(document.body).getPropertyValue('--jp-layout-color1')"
-        before = self.page.evaluate(ground)
-        change = "theme => window.jupyterapp.commands.execute('apputils:change-theme', { theme })"
-        self.page.evaluate(change, name)
-        another = f"before => ![before, ''].includes(({ground})())"
-        self.page.wait_for_function(another, arg=before, polling=200)
-        self.page.wait_for_selector("#jupyterlab-splash", state="detached")  # lies over the page
+    @contextlib.contextmanager
+    def in_the_dark(self):
+        """Show the page as JupyterLab's dark theme does: with its style sheet and its mark."""
+        mark = "light => { document.body.dataset.jpThemeLight = light }"
+        # It stands before the light theme's sheet, and must weigh more than that.
+        text = DARK.read_text(encoding="utf-8").replace(":root", "html:root")
+        style = self.page.add_style_tag(content=text)
+        self.page.evaluate(mark, "false")
+        yield
+        self.page.evaluate(mark, "true")
+        style.evaluate("style => style.remove()")
 
     def complaints(self):
         """Return the text of all tracebacks and of all that went to stderr."""

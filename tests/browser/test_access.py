@@ -96,11 +96,10 @@ def test_no_barrier_is_found_while_an_entry_is_refused_and_in_the_dark(lessons):
     panel.type("Thrust", "3,5 N")
     with spread(lesson) as page:
         assert barriers(page) == []
-    lesson.choose_theme("JupyterLab Dark")
-    with spread(lesson) as page:
-        assert barriers(page) == []
-    lesson.picture("02-refused-dark", panel.root)
-    lesson.choose_theme("JupyterLab Light")
+    with lesson.in_the_dark():
+        with spread(lesson) as page:
+            assert barriers(page) == []
+        lesson.picture("02-refused-dark", panel.root)
     panel.type("Thrust", "800 N")
 
 

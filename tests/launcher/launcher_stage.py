@@ -26,7 +26,9 @@ class QuickEnvironment(Environment):
 
 
 DRIVER = """
+import signal
 import sys
+signal.signal(signal.SIGINT, signal.default_int_handler)  # what runs in the background ignores it
 from tests.launcher.launcher_stage import QuickEnvironment
 from workshop_lib.launcher import commands
 commands.COMMANDS["ready"] = commands.Command("", "")
@@ -49,7 +51,7 @@ def start(root):
 
 def finish(process):
     """Return a process's exit status and output."""
-    output, _ = process.communicate(timeout=30)
+    output, _ = process.communicate(timeout=180)
     return process.returncode, output
 
 

@@ -27,7 +27,7 @@ def running(command, cwd, settings, **variables):
         yield process
     finally:
         process.terminate()
-        process.communicate(timeout=60)  # its kernels end first
+        process.communicate(timeout=180)  # its kernels end first
 
 
 def address_told(process):

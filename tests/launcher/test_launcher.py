@@ -54,7 +54,7 @@ def open_workbook(root, *arguments, **variables):
         capture_output=True,
         text=True,
         encoding="utf-8",
-        timeout=60,
+        timeout=180,
     )
 
 
@@ -121,7 +121,7 @@ def test_started_from_inside_it_is_mended_from_outside(whole_clone):
         capture_output=True,
         text=True,
         encoding="utf-8",
-        timeout=60,
+        timeout=180,
     )
     assert answer.returncode == 7, answer.stderr
     assert "Setting up" in answer.stdout
