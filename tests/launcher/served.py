@@ -27,7 +27,11 @@ def running(command, cwd, settings, **variables):
         yield process
     finally:
         process.terminate()
-        process.communicate(timeout=180)  # its kernels end first
+        try:
+            process.communicate(timeout=60)  # its kernels end first
+        except subprocess.TimeoutExpired:  # Jupyter, when a kernel was just being started
+            process.kill()
+            process.communicate()
 
 
 def address_told(process):
