@@ -295,3 +295,23 @@ def test_a_wasteful_blank_is_answered_with_a_closer_one():
 def test_a_closer_blank_is_told_in_inch():
     found = judged(SHORT | {"blank.side": "5 in"}, INCH)
     assert " in across the flats" in found.reason("blank").changes[0].sentence
+
+
+def test_both_ends_of_the_usual_speeds_are_told_in_one_unit():
+    """By hand: 27 and 76 m/min are 88.6 and 249.3 ft/min, at 0.3048 m to the foot."""
+    entries = {**SHORT, "sheet.material": "galvanized_steel", "cut.tool": "hss"}
+    metric, inch = (judged(entries, mine).reason("speed") for mine in (MINE, INCH))
+    assert "; 27 to 76 m/min is usual" in metric.sentence
+    assert re.search(r"; 8[89] to 249 ft/min is usual", inch.sentence)
+
+
+def test_a_facing_of_unknown_thickness_leaves_rim_and_ringing_open():
+    """Clamped, as the sum would have it, no rim bends less and none rings higher."""
+    entries = {key: value for key, value in PLAIN.items() if key != "pad.facing_thickness"}
+    del entries["rim.bend_allowed"]
+    found = plan.assess(plan.job(entries), draws=0)
+    assert found.holds == "open"
+    for about in ("rim", "ringing"):
+        assert not found.reason(about).known and "thick" in found.reason(about).sentence
+    told = [each.sentence for each in found.changes]
+    assert len(told) == len(set(told)) and any("pad.facing_thickness" in each for each in told)

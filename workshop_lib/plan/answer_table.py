@@ -28,6 +28,13 @@ def _load(job):
     for name, factor, _, told in rows:
         yield f"× {name}", brief(factor, 3), "", told
     yield "= load: the cutting force that is judged", brief(worst.cutting_force), "", ""
+    felt = f"{brief(worst.side_force)} and {brief(worst.peak_torque)}"
+    yield (
+        "on the pad: side force and torque",
+        felt,
+        "",
+        "the tool cuts farther out than the pad holds",
+    )
 
 
 def _hold(job, reason):

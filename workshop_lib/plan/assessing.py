@@ -35,8 +35,9 @@ class Assessment:
 
     @property
     def changes(self):
-        """What to change, in the order of the reasons."""
-        return tuple(change for reason in self.reasons for change in reason.changes)
+        """What to change, in the order of the reasons; the same advice once."""
+        every = [change for reason in self.reasons for change in reason.changes]
+        return tuple({change.sentence: change for change in every}.values())
 
     @property
     def mends(self):

@@ -58,7 +58,8 @@ class Job:
         self.shop, self.speed = shop, speed
         self.speed_told = like.speed_told if like else ""
         self.supplied, lacking = supplied(entries, shop, speed)
-        values, faults = checked(entries, like.values if like else {}, self.supplied)
+        with speaking(shop.units if shop is not None and shop.units else system()):
+            values, faults = checked(entries, like.values if like else {}, self.supplied)
         faults += lacking
         self.values, self.text, self.where = values, text, where
         self.file = like.file if like and _of_one_title(values, like.values) else None

@@ -36,6 +36,7 @@ from workshop_lib.quantities import (
     Q_,
     OutOfRangeWarning,
     as_shown,
+    in_system,
     resolution,
     rounded_down,
     times_over,
@@ -123,8 +124,8 @@ def rim(job):
     allowed = job["rim.bend_allowed"]
     if not force.m > 0:
         return []
-    if allowed is not None and not sheet_checks.known(job):
-        return [_unknown_facing(job)]
+    if not sheet_checks.known(job):
+        return [_unknown_facing("rim", "how far the rim bends")]
     bend = sheet_checks.bend(job, force)
     words = f"The tool pushes the rim {brief(bend)} aside with {brief(force)} at the last pass"
     if allowed is None:
@@ -135,10 +136,10 @@ def rim(job):
     return [Reason("rim", graded(use), use, f"{words}.", bend, allowed, mend=mend)]
 
 
-def _unknown_facing(job):
-    words = "How thick the facing is decides how far the rim bends, and nothing says it"
+def _unknown_facing(about, what):
+    words = f"How thick the facing is decides {what}, and nothing says it"
     told = Change("Measure the facing's thickness, pressed, and write it as pad.facing_thickness.")
-    return Reason("rim", "open", OPEN, f"{words}.", known=False, mend=lambda: (told,))
+    return Reason(about, "open", OPEN, f"{words}.", known=False, mend=lambda: (told,))
 
 
 def _rim_holds(job):
@@ -187,7 +188,7 @@ def speed(job):
     span = getattr(job.material, f"cutting_speed_{job['cut.tool']}")
     rim_speed = as_shown(given.m_as("rad/s") * across.m_as("m") / 2, "cutting_speed")
     use = share(rim_speed, span.high)
-    words = f"The corners pass the tool at {brief(rim_speed)}; {brief(span.low.m)} to "
+    words = f"The corners pass the tool at {brief(rim_speed)}; {brief(in_system(span.low).m)} to "
     words += f"{brief(span.high, 3)} is usual for this sheet with {TOOL_NAMES[job['cut.tool']]}"
     slow = share(rim_speed, span.low) < 1
     if slow and job["cut.tool"] == "carbide":
@@ -226,6 +227,8 @@ def ringing(job):
     near = _nearest(job)
     if near is None:
         return []
+    if not sheet_checks.known(job):
+        return [_unknown_facing("ringing", "at what note the rim rings")]
     apart, strikes = abs(near.apart), job.passes[0].strikes
     holds = "yes" if resolution.at_least(apart, NEAR_RESONANCE) else "open"
     often = brief(strike_frequency(strikes, job["cut.speed"]).m)

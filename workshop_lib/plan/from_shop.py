@@ -3,6 +3,7 @@
 from functools import lru_cache
 
 from workshop_lib.own_files import as_typed, quantity
+from workshop_lib.plan.settable import set_up
 from workshop_lib.quantities import InputError, Quantity, system_of
 from workshop_lib.shop import WORDS
 
@@ -126,7 +127,7 @@ def told(job):
         yield f"Taken from {job.shop.file.name}: {', '.join(names) or 'units alone'}."
     if job.speed_told:
         yield job.speed_told
-    usual = [f"{words} {as_typed(job[key])}" for key, words in USUAL.items() if _left_out(job, key)]
+    usual = [f"{words} {_told(job[key])}" for key, words in USUAL.items() if _left_out(job, key)]
     if usual:
         yield f"Not said, so taken as usual: {', '.join(usual)}."
 
@@ -136,6 +137,11 @@ USUAL = {
     "cut.depth": "depth of cut",
     "cut.feed": "feed in a turn",
 }
+
+
+def _told(amount):
+    """As it is typed; inches, which are whole steps here, as a rule shows them."""
+    return set_up("snip", amount).told if as_typed(amount).endswith(" in") else as_typed(amount)
 
 
 def _left_out(job, key):
