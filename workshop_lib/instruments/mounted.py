@@ -5,10 +5,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from workshop_lib.materials import find_material
-from workshop_lib.overhang import soft_frequencies
-from workshop_lib.quantities import InputError, as_shown, boundary, one_value, show
+from workshop_lib.overhang import soft_frequencies, spreading_length
+from workshop_lib.quantities import InputError, as_shown, boundary, one_value, resolution, show
 
 SOFTEST, HARDEST = 1e4, 1e11  # Pa; softer than foam rubber, harder than cast iron
+FELT = 0.01  # k a⁴/D from which the rim bends, and does not only rock on its facing
 COARSE, STEPS = 33, 60  # moduli tried first; then straight lines
 CLOSE = 1e-10  # of the frequency
 WAVES = 3  # nodal diameters 0, 1 and 2 are tried
@@ -94,7 +95,7 @@ def facing_from_note(
     """
     one_value(frequency=frequency, disc_diameter=disc_diameter, pad_diameter=pad_diameter)
     one_value(thickness=thickness, facing_thickness=facing_thickness)
-    one_value(inner_diameter=inner_diameter)
+    one_value(inner_diameter=inner_diameter, frequency_uncertainty=frequency_uncertainty)
 
     def ring(logarithm):
         return soft_frequencies.core(
@@ -102,7 +103,11 @@ def facing_from_note(
             facing_thickness, inner_diameter, modes=WAVES,
         )  # fmt: skip
 
-    coarse = np.linspace(np.log(SOFTEST), np.log(HARDEST), COARSE)
+    spread = spreading_length.core(material, thickness, SOFTEST, facing_thickness)  # (D/k)^¼
+    softest = SOFTEST * max(1.0, FELT * (2 * spread / disc_diameter) ** 4)
+    if not resolution.more_than(HARDEST, softest):
+        raise InputError("thickness", "this sheet is too stiff to tell a facing by its note")
+    coarse = np.linspace(np.log(softest), np.log(HARDEST), COARSE)
     notes = ring(coarse)
     found = []
     for n in range(WAVES):

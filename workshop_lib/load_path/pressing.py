@@ -4,15 +4,17 @@ import warnings
 
 from workshop_lib.load_path.design_tables import find_design
 from workshop_lib.load_path.traces import trace
-from workshop_lib.quantities import InputError, OutOfRangeWarning, boundary, quote
+from workshop_lib.quantities import InputError, OutOfRangeWarning, boundary, quote, resolution
 
 ROUNDS, CLOSE = 40, 1e-6
 FIRST = 200.0  # N, from which the search begins
 
 
 def _plain_factor(value, name):
-    if isinstance(value, int | float) and not isinstance(value, bool) and 1 <= value <= 10:
-        return float(value)
+    spare = 1 + resolution.SAME  # for what rounding put beyond an end
+    number = isinstance(value, int | float) and not isinstance(value, bool)
+    if number and 1 / spare <= value <= 10 * spare:
+        return max(float(value), 1.0)
     raise InputError(name, f"{quote(value)} is not a factor from 1 to 10")
 
 
