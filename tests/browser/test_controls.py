@@ -190,7 +190,6 @@ def use_lines(panel, field, look):
     box.press_sequentially("359 0")
     assert box.input_value() == f"{before.rstrip()}\n359 0"
     lines = sum(bool(line.strip()) for line in box.input_value().splitlines())
-    state = panel.settled()
-    assert state["fault"] == "" and f"{label}: {lines} lines of text" in state["setting"]
+    state = is_answered(panel.settled(), f"{label}: {lines} lines of text")
     box.fill(before)
     return [state, panel.settled()]

@@ -74,7 +74,7 @@ def test_the_pressure_is_that_on_three_millimetres_of_leather_as_the_row_says(pa
     shown = view(panels_rim.rim_scene(), pad_diameter=pad, presses="nose")[0]
     sheet = pad, "100 mm", "stainless_steel", "0.55 mm"
     share = rim_share("20 mm", *sheet, "50 MPa", "3 mm")
-    assert re.match(f"{100 * share:.0f} % .*leather, 3 mm", row(shown, PRESSED))
+    assert re.match(f"{100 * share:.0f} % .*leather, 3.0 mm", row(shown, PRESSED))
 
 
 def test_under_a_bare_nose_a_pad_of_its_own_size_is_pressed_all_over():

@@ -115,7 +115,7 @@ def _pressed_at_rim(presses, disc_diameter, pad_diameter, thickness, material, u
     facing, thick = under
     springs = facing_modulus(facing).typical, thick
     share = float(rim_share(NOSE, pad_diameter, disc_diameter, material, thickness, *springs))
-    lies = f"a facing of {FACINGS[facing].lower()}, {thick.m_as('mm'):g} mm thick"
+    lies = f"a facing of {FACINGS[facing].lower()}, {show(thick, figures=2)} thick"
     return share, f"{100 * share:.0f} % ({lies})"
 
 

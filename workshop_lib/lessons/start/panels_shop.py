@@ -1,4 +1,4 @@
-"""What has your shop? The panel of lesson 00 that writes `my_shop.toml`."""
+"""What is in your shop? The panel of lesson 00 that writes `my_shop.toml`."""
 
 import re
 
@@ -39,7 +39,7 @@ def shop_scene():
         facing_choice("leather"),
         Field("thickness", "Thickness of the facing", "length > 0", "3 mm", slider=(0.5, 10, 0.5)),
     ]  # fmt: skip
-    return Scene("What has your shop?", fields, _judge_shop)
+    return Scene("What is in your shop?", fields, _judge_shop)
 
 
 def shop_panel():
