@@ -42,3 +42,12 @@ def test_a_note_above_the_clamped_one_is_refused():
     clamped = natural_frequencies(*SHEET, modes=3).max()
     with pytest.raises(InputError, match="^frequency: .*no facing"):
         facing_from_note(clamped * 1.05, "1 Hz", *SHEET, "3 mm")
+
+
+def test_a_sheet_that_only_rocks_on_its_facing_tells_nothing_of_it():
+    # D = 69 GPa × (170 mm)³/10.7 = 32 MN·m; with 0.1 TPa over 8 mm, k a⁴/D is 0.004 at the most.
+    block = ("20 mm", "3 mm", "170 mm", "aluminium", "8 mm")
+    with pytest.raises(InputError, match="^thickness: .*too stiff"):
+        facing_from_note("20 Hz", "1 Hz", *block)
+    with pytest.raises(InputError, match="^frequency_uncertainty: "):
+        facing_from_note("900 Hz", ["1 Hz", "2 Hz"], *SHEET, "3 mm")
