@@ -194,7 +194,8 @@ def _cautions(most):
     return (
         "Wear eye protection to your local standard at the lathe and at the press.",
         "Press a bearing by the ring that sits tight, never through its balls.",
-        f"Do not press harder with it than {_n(most)}: if a bearing fails, the disc comes loose.",
+        f"Do not press harder with it than {_n(most / SHOCK)} while corners strike, nor than "
+        f"{_n(most)} at all: if a bearing fails, the disc comes loose.",
         "Try it at the slowest speed first, out of the disc's plane, guard in place.",
         "It holds no work by itself and is no live centre.",
         "Your workshop's rules, the machine's manual and a trained instructor come first.",
