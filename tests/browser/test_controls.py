@@ -182,13 +182,14 @@ def use_sound(panel, field, look):
 
 
 def use_lines(panel, field, look):
-    """A line more, typed at the end; Shift and Enter writes on and runs no cell."""
+    """The last line once more, typed at the end; Shift and Enter writes on and runs no cell."""
     box, label = field.get_by_role("textbox"), look["label"]
     before = box.input_value()
+    last = before.rstrip().splitlines()[-1]
     box.press("Control+End")
     box.press("Shift+Enter")
-    box.press_sequentially("359 0")
-    assert box.input_value() == f"{before.rstrip()}\n359 0"
+    box.press_sequentially(last)
+    assert box.input_value() == f"{before.rstrip()}\n{last}"
     lines = sum(bool(line.strip()) for line in box.input_value().splitlines())
     state = is_answered(panel.settled(), f"{label}: {lines} lines of text")
     box.fill(before)
