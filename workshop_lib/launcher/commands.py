@@ -111,6 +111,12 @@ COMMANDS = {
         details="Name job files. --form html (one file) or markdown (with a folder of pictures); "
         "--folder says where the pages go, which is beside the job otherwise.",
     ),
+    "card": Command(
+        "write job files as cards, one sheet each, for the machine",
+        "workshop_lib.write_up.card_command",
+        details="Name job files. Each card goes beside its job, or where --folder says; print it "
+        "from your browser, on A4 or Letter.",
+    ),
     "making-sheet": Command(
         "write a sheet to make and check your own nose by",
         "workshop_lib.write_up.making_command",

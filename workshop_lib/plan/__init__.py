@@ -14,10 +14,11 @@ from workshop_lib.plan.names import (
     NAMED,
     NEED_NOT_ADD_UP,
     QUESTIONS,
+    TOOL_NAMES,
     entry_name,
     facing_name,
 )
-from workshop_lib.plan.reasons import brief
+from workshop_lib.plan.reasons import as_spoken, brief
 from workshop_lib.plan.settable import set_up
 from workshop_lib.plan.sheet_checks import squareness
 
@@ -31,6 +32,8 @@ __all__ = [
     "NAMED",
     "NEED_NOT_ADD_UP",
     "QUESTIONS",
+    "TOOL_NAMES",
+    "as_spoken",
     "assess",
     "assumed",
     "brief",

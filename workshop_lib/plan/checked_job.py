@@ -121,6 +121,10 @@ class Job:
         """A `with` block in which the job is told in its units."""
         return speaking(self.units)
 
+    def speaking_one(self):
+        """The same for paper, where nothing is told as it was typed in another system."""
+        return speaking(self.units or "metric")
+
     def __repr__(self):
         return f"<job: {self['about.title']}>"
 

@@ -6,6 +6,7 @@ from functools import cached_property
 
 import numpy as np
 
+from workshop_lib.own_files import as_typed
 from workshop_lib.quantities import (
     OutOfRangeWarning,
     Quantity,
@@ -84,6 +85,24 @@ def brief(value, figures=2):
         return _short(value, figures)
     value = in_system(value)
     return f"{_short(value.m, figures)}{unit_text(value.units)}"
+
+
+LONGEST_TYPED = 14  # characters up to which an amount is shown as it was typed
+
+
+def as_spoken(q):
+    """Write a quantity as it was typed where it was typed in the system that is spoken, else in it.
+
+    What is converted is told to three figures, whole inches to four.
+
+    >>> as_spoken(Quantity(78.0, "mm")), as_spoken(Quantity(0.62345678901, "mm"))
+    ('78 mm', '0.6235 mm')
+    """
+    typed = as_typed(q)
+    told = in_system(q)
+    if told is q and len(typed) <= LONGEST_TYPED:
+        return typed
+    return brief(told, 3 if told is not q and str(told.units) != "inch" else 4)
 
 
 def _short(number, figures):

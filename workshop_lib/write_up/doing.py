@@ -43,11 +43,16 @@ FUMES = {
 
 def cautions(found):
     """Sentences to be read before the spindle turns: the usual ones and those of this job."""
-    sheet = found.job.material
     unready = [] if found.holds == "yes" else [UNREADY[found.job["about.state"]]]
+    return [*unready, *CAUTIONS, *own_cautions(found)]
+
+
+def own_cautions(found):
+    """Sentences that warn of this job's sheet, facing and speed."""
+    sheet = found.job.material
     own = [words for words in (DUST.get(sheet.family), FUMES.get(sheet.key)) if words]
     own += [words] if (words := squareness(found.job)) else []
-    return [*unready, *CAUTIONS, *own, *found.cautions]
+    return [*own, *found.cautions]
 
 
 def steps(job):

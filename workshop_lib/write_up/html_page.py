@@ -73,14 +73,19 @@ def page(title, content, origin="", foot=FOOT, style=STYLE):
     style: its style sheet.
     """
     body = "\n".join(_SHOWN[type(part)](part) for part in content)
+    inside = f"<main>\n<h1>{escape(title)}</h1>\n{body}\n</main>\n<footer>{escape(foot)}</footer>"
+    return framed(title, inside, origin, style)
+
+
+def framed(title, inside, origin, style):
+    """Return a whole page that asks for nothing from outside. inside: its body, as safe HTML."""
     return (
         '<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
         '<meta http-equiv="Content-Security-Policy" content="default-src \'none\'; '
         "style-src 'unsafe-inline'; img-src data:\">\n"
-        f"{mark(origin)}\n<title>{escape(title)}</title>\n<style>{style}</style>\n</head>\n<body>\n<main>\n"
-        f"<h1>{escape(title)}</h1>\n{body}\n</main>\n<footer>{escape(foot)}</footer>\n"
-        "</body>\n</html>\n"
+        f"{mark(origin)}\n<title>{escape(title)}</title>\n<style>{style}</style>\n</head>\n<body>\n"
+        f"{inside}\n</body>\n</html>\n"
     )
 
 

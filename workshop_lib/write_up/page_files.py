@@ -11,11 +11,27 @@ import re
 import unicodedata
 from pathlib import Path
 
+from workshop_lib.quantities import InputError, quote
 from workshop_lib.sources import bears
 from workshop_lib.write_up import html_page, markdown_page
 
 LONGEST_NAME = 60
 _RESERVED = re.compile(r"(?i)(con|prn|aux|nul|com\d|lpt\d)")  # names that Windows keeps to itself
+
+
+def ready(folder):
+    """Return the folder that a page goes into; one that is not there is made. Raises InputError."""
+    if not isinstance(folder, str | os.PathLike) or "\0" in os.fspath(folder):
+        raise InputError("folder", f"{quote(folder)} cannot be a folder's name")
+    folder = Path(folder)
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        if os.path.lexists(folder):
+            raise InputError("folder", f"{quote(folder.name)} is not a folder") from error
+        problem = f"{quote(folder.name)} cannot be made ({error.strerror})"
+        raise InputError("folder", problem, "Name one that you may write to") from error
+    return folder
 
 
 def file_name(title):
@@ -51,10 +67,13 @@ def origin(job, folder):
     return hashlib.sha256(told.encode()).hexdigest()[:16]
 
 
-def html_place(job, folder):
-    """The path of a job's page as HTML: its own page of before, or a name that is free."""
+def html_place(job, folder, kind=""):
+    """The path of a job's page as HTML: its own page of before, or a name that is free.
+
+    kind: what stands behind the job's name, such as "_card".
+    """
     mark = html_page.mark(origin(job, folder))
-    pages = (folder / f"{name}.html" for name in _names(job))
+    pages = (folder / f"{name}.html" for name in _names(job, kind))
     return next(page for page in pages if not os.path.lexists(page) or bears(page, mark))
 
 
@@ -65,8 +84,8 @@ def markdown_place(job, folder):
     return next(page for page in pages if not os.path.lexists(page.parent) or bears(page, mark))
 
 
-def _names(job):
+def _names(job, kind=""):
     """Yield a page's own name, then those for when it is taken."""
-    name = name_of(job)
+    name = name_of(job) + kind
     yield name
     yield from (f"{name}_{number}" for number in itertools.count(2))
