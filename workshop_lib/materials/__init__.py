@@ -1,6 +1,23 @@
 """What are the sheet and the pad facing made of, and how hard do they grip?"""
 
-from workshop_lib.materials.lookup import facing, facings, find_material, friction, materials
+from workshop_lib.materials.lookup import (
+    BARE,
+    facing,
+    facings,
+    find_material,
+    friction,
+    friction_between,
+    materials,
+)
 from workshop_lib.materials.material_tables import CONDITIONS
 
-__all__ = ["CONDITIONS", "facing", "facings", "find_material", "friction", "materials"]
+__all__ = [
+    "BARE",
+    "CONDITIONS",
+    "facing",
+    "facings",
+    "find_material",
+    "friction",
+    "friction_between",
+    "materials",
+]

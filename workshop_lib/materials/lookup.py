@@ -13,9 +13,12 @@ from workshop_lib.materials.material_tables import (
     Material,
     known_facings,
     known_materials,
+    sheet_on_sheet,
 )
 from workshop_lib.quantities import InputError
 from workshop_lib.sources import csv_tables
+
+BARE = "nothing"  # what lies between two discs that touch
 
 
 def materials():
@@ -96,13 +99,45 @@ def friction(facing, material, condition="dry"):
     Source: one for each row of `facings.csv`; blau-2001 on why none is a design value.
     """
     pad, sheet = _facing(facing, "facing"), find_material(material)
-    csv_tables.choose(condition, CONDITIONS, "condition", "condition")
-    known = {row["sheet"]: row for row in pad.rows if row["condition"] == condition}
-    for kind in (sheet.key, sheet.family, "any"):
-        if kind in known:
-            return _friction(known[kind], pad, sheet)
+    row = _row_for(pad.rows, sheet, condition)
+    if row is not None:
+        return _friction(row, pad.name, sheet)
     problem = f"no value is known for {pad.name} on {sheet.name}, {condition}"
     raise InputError("facing", problem, "Choose another facing, or add a row to facings.csv")
+
+
+def friction_between(material, between=BARE, condition="dry"):
+    """How well do the sheets of a stack grip each other, or what lies between them?
+
+    material: key, or a `Material`. between: "nothing" (sheet on sheet), or the key of a facing of
+    which a piece lies between each two, such as "card". condition: "dry" (and clean) or "oily".
+    Returns a `Friction`, see `friction`: of one face; what lies between two sheets has two, and
+    either may slip. Raises InputError for what is not known.
+    Notes: for paper and card nothing is published against sheet metal. Abrasive paper must show its
+    grit on both sides, two pieces glued back to back; its bare back slides like card.
+
+    >>> friction_between("mild_steel").low, friction_between("mild_steel", "card").low
+    (0.12, 0.2)
+
+    Source: one for each row of `sheet_on_sheet.csv` and `facings.csv`.
+    """
+    if between != BARE:
+        if isinstance(between, str):
+            csv_tables.choose(between, (BARE, *known_facings()), "between", "layer of a stack")
+        return friction(between, material, condition)
+    sheet = find_material(material)
+    row = _row_for(sheet_on_sheet(), sheet, condition)
+    if row is not None:
+        return _friction(row, sheet.name, sheet)
+    problem = f"no value is known for {sheet.name} on its like, {condition}"
+    raise InputError("between", problem, "Put something between, or add a row to the table")
+
+
+def _row_for(rows, sheet, condition):
+    """The row for the sheet itself, else for its family, else for any; None where none is."""
+    csv_tables.choose(condition, CONDITIONS, "condition", "condition")
+    known = {row["sheet"]: row for row in rows if row["condition"] == condition}
+    return next((known[kind] for kind in (sheet.key, sheet.family, "any") if kind in known), None)
 
 
 def _friction(row, pad, sheet):
@@ -113,5 +148,5 @@ def _friction(row, pad, sheet):
         standing=sources.standing(cited),
         note=row["note"],
     )
-    found.facing, found.material, found.condition = pad.name, sheet.name, row["condition"]
+    found.facing, found.material, found.condition = pad, sheet.name, row["condition"]
     return found

@@ -168,6 +168,11 @@ _FACING_COLUMNS = {
     "note": csv_tables.anything,
 }
 
+_SHEET_COLUMNS = {
+    name: _FACING_COLUMNS[name]
+    for name in ("sheet", "condition", "low", "typical", "high", "source", "note")
+}
+
 
 def _range(row, columns, unit, cited):
     low, typical, high = (unit * value for value in row.ordered(*columns))
@@ -201,20 +206,31 @@ def _materials(rows):
 
 def _facings(rows):
     csv_tables.by_key(rows, "key", "sheet", "condition")
-    sheets = ("any", *FAMILIES, *known_materials())
     grouped = {}
     for row in rows:
         first = grouped.setdefault(row["key"], [])
         if first and first[0]["name"] != row["name"]:
             problem = f"{row['key']} is named {quote(first[0]['name'])} in line {first[0].line}"
             raise row.error(problem, "Give it one name")
-        try:
-            csv_tables.choose(row["sheet"], sheets, "", "sheet")
-        except InputError as error:
-            raise row.error(f"sheet {error.problem}", error.mend) from error
-        row.ordered("low", "typical", "high")
+        _check_pair(row)
         first.append(row)
     return {key: Facing(key, some[0]["name"], tuple(some)) for key, some in grouped.items()}
+
+
+def _check_pair(row):
+    """Refuse a row of friction for a sheet that is not known, or whose range is out of order."""
+    try:
+        csv_tables.choose(row["sheet"], ("any", *FAMILIES, *known_materials()), "", "sheet")
+    except InputError as error:
+        raise row.error(f"sheet {error.problem}", error.mend) from error
+    row.ordered("low", "typical", "high")
+
+
+def _sheets(rows):
+    csv_tables.by_key(rows, "sheet", "condition")
+    for row in rows:
+        _check_pair(row)
+    return tuple(rows)
 
 
 def known_materials():
@@ -225,3 +241,8 @@ def known_materials():
 def known_facings():
     """Return all facings by key, read anew when their file has changed."""
     return csv_tables.load("facings.csv", _FACING_COLUMNS, _facings)
+
+
+def sheet_on_sheet():
+    """Return the rows of a sheet that lies on its like, read anew when their file has changed."""
+    return csv_tables.load("sheet_on_sheet.csv", _SHEET_COLUMNS, _sheets)

@@ -15,11 +15,13 @@ from workshop_lib.slip.criterion import (
     thrust_needed,
 )
 from workshop_lib.slip.holding import KEEP_THE_THRUST, find_way, hold
+from workshop_lib.slip.stack import MOST_DISCS, most_discs, stack_margins, tipping_share
 
 __all__ = [
     "BLOCK",
     "KEEP_THE_THRUST",
     "LEAST_MARGIN",
+    "MOST_DISCS",
     "MOST_STEPS",
     "NOSES",
     "SETTLED",
@@ -30,6 +32,9 @@ __all__ = [
     "holding",
     "in_blocks",
     "margin",
+    "most_discs",
     "ray_length",
+    "stack_margins",
     "thrust_needed",
+    "tipping_share",
 ]
