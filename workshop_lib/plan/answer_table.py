@@ -4,6 +4,7 @@ import numpy as np
 
 from workshop_lib.plan.raising import steps
 from workshop_lib.plan.reasons import OPEN, brief, share
+from workshop_lib.plan.stacked import layer
 from workshop_lib.quantities import times_over
 
 HEADINGS = ("Load and hold at the worst pass", "Value", "Use of what is allowed", "From")
@@ -42,6 +43,10 @@ def _hold(job, reason):
     told = f"{job.friction.standing}; one squeeze in twenty is less"
     held = f"{brief(low)} × {brief(thrust, 3)} = {brief(low * thrust)}"
     yield "hold: friction × thrust, both low", held, "", told
+    if job.count > 1:
+        between = job.friction_between
+        inside = f"{brief(between.low)} × {brief(thrust, 3)} = {brief(between.low * thrust)}"
+        yield f"… between the {job.count} discs: {layer(job)}", inside, "", between.standing
     yield (
         "margin",
         times_over(reason.value),

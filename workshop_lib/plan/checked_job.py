@@ -15,6 +15,8 @@ from workshop_lib.plan.entry_table import ENTRIES
 from workshop_lib.plan.from_shop import DEFAULTS, IN_INCH, calibration_of, supplied
 from workshop_lib.plan.parts import PARTS, named_in_job
 from workshop_lib.plan.raising import longest_period, nose_radius, raised
+from workshop_lib.plan.slip_spreads import slip_case
+from workshop_lib.plan.stacked import with_inner_faces
 from workshop_lib.quantities import (
     InputError,
     OutOfRangeWarning,
@@ -26,7 +28,7 @@ from workshop_lib.quantities import (
 )
 from workshop_lib.sources import Range, choose
 from workshop_lib.torque import radial_shares
-from workshop_lib.uncertainty import SlipCase, exactly, measured, normal, of_range
+from workshop_lib.uncertainty import measured
 
 NEAR_PRESSURE = 2.0  # times, either way: friction tested there counts as tested at the job's
 ONE_IN_TWENTY = 1.645  # standard deviations below the mean; any table of the normal distribution
@@ -229,6 +231,17 @@ class Job:
         """What the table of facings says, whatever was measured."""
         return materials.friction(self["pad.facing"], self["sheet.material"], self["pad.condition"])
 
+    @property
+    def count(self):
+        """How many discs are squeezed at once."""
+        return self["disc.count"] or 1
+
+    @cached_property
+    def friction_between(self):
+        """Friction between the discs of a stack: of one face, low, typical and high."""
+        between = self["disc.between"] or materials.BARE
+        return materials.friction_between(self.material, between, self["pad.condition"])
+
     @cached_property
     def measured_thrust(self):
         """Thrust from readings of a scale: a `measured.Measured`, or None."""
@@ -318,7 +331,7 @@ class Job:
             }
         return Turning(
             self["sheet.material"],
-            self.thickness,
+            self.count * self.thickness,
             self["cut.feed"],
             self["cut.speed"],
             self.pad,
@@ -345,7 +358,8 @@ class Job:
         """All passes at a low, typical or high cutting force and its factors."""
         turning = self.turning(estimate, plain)
         depths = self["cut.depth"], turning, self.centre, self["cut.finishing_depth"]
-        return passes(self.blank, self["disc.diameter"], *depths)
+        found = passes(self.blank, self["disc.diameter"], *depths)
+        return with_inner_faces(self, found) if self.count > 1 else found
 
     @cached_property
     def tests(self):
@@ -355,30 +369,7 @@ class Job:
 
     def slip_case(self):
         """The worst pass with each input's spread, as `uncertainty.chance_of_slip` takes it."""
-        worst = self.passes.worst
-        each = (self.passes_at(estimate) for estimate in ("low", "typical", "high"))
-        forces = sorted(float(one.core.cutting_force[worst.number - 1]) for one in each)
-        spreads = {
-            "thrust": self._thrust_spread(),
-            "friction_coefficient": self._friction_spread(),
-            "cutting_force": of_range(Range(*(as_shown(f, "force") for f in forces))),
-            "radial_share": of_range(self.radial_share),
-            "unbalance": exactly(worst.unbalance),
-            "disc_diameter": exactly(2 * worst.from_radius),
-        }
-        return SlipCase(self.pad, spreads)
-
-    def _thrust_spread(self):
-        read = self.measured_thrust or self.calibrated
-        if read is not None:
-            return read.spread()
-        doubt = self["thrust.uncertainty"]
-        return normal(self.thrust, doubt) if doubt is not None else exactly(self.thrust)
-
-    def _friction_spread(self):
-        tested = self.measured_friction
-        own = tested is not None and tuple(self.friction) == tuple(tested.range)
-        return tested.spread() if own else of_range(self.friction)
+        return slip_case(self)
 
 
 def _clocked(test, key):

@@ -11,12 +11,12 @@ import numpy as np
 
 from workshop_lib.bearings import recommended_safety
 from workshop_lib.blank import speeds
-from workshop_lib.friction import peak_pressure, tilt
+from workshop_lib.friction import peak_pressure
 from workshop_lib.load_path import OWN, trace
 from workshop_lib.materials import facing
 from workshop_lib.overhang import multiples_that_ring, nearest_resonance, strike_frequency
 from workshop_lib.own_files import as_typed
-from workshop_lib.plan import blank_checks, lathe_checks, sheet_checks
+from workshop_lib.plan import blank_checks, lathe_checks, sheet_checks, stacked, tipping_checks
 from workshop_lib.plan.fixes import (
     mends_of_facing,
     mends_of_hold,
@@ -24,7 +24,6 @@ from workshop_lib.plan.fixes import (
     mends_of_rim,
     mends_of_ringing,
     mends_of_speed,
-    mends_of_tipping,
     read_anew,
 )
 from workshop_lib.plan.from_shop import told
@@ -32,22 +31,21 @@ from workshop_lib.plan.names import TOOL_NAMES, facing_name
 from workshop_lib.plan.reasons import OPEN, Change, Reason, brief, graded, share
 from workshop_lib.plan.settable import set_up
 from workshop_lib.plan.sheet_checks import plate, sheet, supposed
+from workshop_lib.plan.tipping_checks import axial_force
 from workshop_lib.quantities import (
     Q_,
     OutOfRangeWarning,
     as_shown,
     in_system,
     resolution,
-    rounded_down,
     times_over,
 )
 from workshop_lib.run_out import Total, diagnose
 from workshop_lib.slip import LEAST_MARGIN
-from workshop_lib.torque import AXIAL_SHARE, least_chip, spindle_speed
+from workshop_lib.torque import least_chip, spindle_speed
 
 FAR = 0.2  # share of a natural frequency beyond which its number says nothing
 NEAR_RESONANCE = 0.05  # share of a natural frequency; from memory, see `nearest_resonance`
-NEAR_TIPPING = 0.5  # share of the force that tips from which it is looked at again; from memory
 INVENTED = "typical-sizes"  # source of the designs whose sizes are nobody's nose
 
 
@@ -64,9 +62,11 @@ def hold(job):
     holds = "open" if resolution.at_least(margin, 1) else "no"
     holds = "yes" if resolution.at_least(margin, wanted) else holds
     which = f"pass {worst.number} of {len(job.passes)}"
+    face = stacked.where_it_slips(job, worst)
+    which += f", {face}" * bool(face)
     if holds == "no":
-        words = f"It slips: at {which} friction holds only {times_over(margin)} times the load"
-        words += f", where {brief(wanted)} is wanted"
+        words = f"It slips: at {which}{',' * bool(face)} friction holds only {times_over(margin)} "
+        words += f"times the load, where {brief(wanted)} is wanted"
     else:
         words = f"It holds {times_over(margin)} times the load at its worst, {which}, where "
         words += f"{brief(wanted)} is wanted"
@@ -150,36 +150,7 @@ def _rim_holds(job):
 
 def tipping(job):
     """Does the tool lift one side of the pad at the first pass, where it reaches farthest?"""
-    force, limit = _tipping_forces(job)
-    if not force.m > 0:
-        return []
-    use = share(force, limit)
-    lifting = brief(rounded_down(limit))
-    words = f"The tool pushes {brief(force)} across the rim; {lifting} would lift one side "
-    words += "of the pad"
-    holds, mend = graded(use, NEAR_TIPPING), tuple
-    if holds != "yes":
-        near = use, NEAR_TIPPING
-        mend = partial(mends_of_tipping, job, *near, _does_not_tip, _bears_thrust)
-    return [Reason("tipping", holds, use, f"{words}.", force, limit, mend=mend)]
-
-
-def _tipping_forces(job):
-    first = job.passes[0]
-    limit = tilt.tilt_force(job.pad, job.low_thrust, 2 * first.from_radius)
-    return axial_force(job, first), limit
-
-
-def _does_not_tip(job):
-    return resolution.at_least(NEAR_TIPPING, share(*_tipping_forces(job)))
-
-
-def axial_force(job, one):
-    """Force of the tool across the sheet in one pass: its share of the cutting force."""
-    part = job["rim.axial_share"]
-    if part is None:
-        part = AXIAL_SHARE if job["cut.kind"] == "traverse" else 0.0
-    return part * one.cutting_force
+    return tipping_checks.tipping(job, _bears_thrust)
 
 
 def speed(job):
@@ -353,7 +324,7 @@ def minded(job):
     pad = as_shown(2 * job.pad.outer_radius, "length")
     disc = 2 * first.from_radius, pad, job.thickness
     load = first.unbalance, job.low_thrust, job.friction.low
-    return speeds.cautions(*disc, job.material, job["cut.speed"], *load)
+    return *stacked.cautions(job), *speeds.cautions(*disc, job.material, job["cut.speed"], *load)
 
 
 CHECKS = (
@@ -381,7 +352,13 @@ def all_reasons(job):
         reasons = [reason for check in CHECKS for reason in check(job)]
         cautions = minded(job)
     said = dict.fromkeys(
-        [*told(job), *supposed(job), *job.remarks, *(str(each.message) for each in heard)]
+        [
+            *told(job),
+            *supposed(job),
+            *stacked.remarks(job),
+            *job.remarks,
+            *(str(each.message) for each in heard),
+        ]
     )
     said |= dict.fromkeys(
         remark

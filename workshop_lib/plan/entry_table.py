@@ -12,7 +12,7 @@ from workshop_lib.friction import PRESSURES
 from workshop_lib.gauges import tables as gauge_tables
 from workshop_lib.gauges import thickness
 from workshop_lib.load_path import designs
-from workshop_lib.materials import CONDITIONS, facings, materials
+from workshop_lib.materials import BARE, CONDITIONS, facings, materials
 from workshop_lib.own_files import (
     group,
     named,
@@ -27,6 +27,7 @@ from workshop_lib.own_files import (
 )
 from workshop_lib.quantities import InputError, quote, show
 from workshop_lib.run_out import PLACES, SURFACES
+from workshop_lib.slip import MOST_DISCS
 from workshop_lib.torque import EDGES, TOOLS
 
 STATES = ("planned", "turned")
@@ -123,6 +124,11 @@ ENTRIES = {
     "blank.outline": Entry(several(PLACE, 3), "Corners of any other outline, pairs of lengths"),
     "blank.centre": Entry(PLACE, "Where the centre was marked; best place when left out"),
     "disc.diameter": Entry(LENGTH, "Diameter of the finished disc", True),
+    "disc.count": Entry(whole(1, MOST_DISCS), "Discs squeezed and turned at once"),
+    "disc.between": Entry(
+        named(lambda: (BARE, *_keys(facings)()), "layer"), "What lies between them: nothing, card …"
+    ),
+    "disc.between_thickness": Entry(LENGTH, "Thickness of one such layer"),
     "pad.name": Entry(title, "Which pad of your shop"),
     "pad.outer_diameter": Entry(LENGTH, "Outer diameter of the driving pad", True),
     "pad.inner_diameter": Entry(ANY_LENGTH, "Diameter of its relieved middle"),
@@ -200,6 +206,8 @@ NEEDS = (
     ("sheet.gauge", "sheet.gauge_table"),
     ("sheet.gauge_table", "sheet.gauge"),
     ("blank.clipped_corner", "blank.side"),
+    ("disc.between", "disc.count"),
+    ("disc.between_thickness", "disc.between"),
     ("measured.pull_forces", "measured.normal_force"),
     ("measured.normal_force", "measured.pull_forces"),
     ("measured.pull_graduation", "measured.pull_forces"),

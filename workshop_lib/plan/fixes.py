@@ -8,6 +8,7 @@ from workshop_lib.friction import thrust
 from workshop_lib.own_files import LARGEST_NUMBER
 from workshop_lib.plan.reasons import Change, brief
 from workshop_lib.plan.settable import down, set_down, set_up, step_of
+from workshop_lib.plan.stacked import proposed
 from workshop_lib.quantities import InputError, Quantity, resolution, system, times_over
 from workshop_lib.shop import WORDS
 from workshop_lib.slip import thrust_needed
@@ -43,6 +44,8 @@ def margin_of(job):
 def thrust_for(job, margin):
     """Thrust to be counted on that gives a margin at the worst pass, N."""
     worst = job.passes.worst
+    if job.count > 1 and worst.margin > 0:  # every face holds in step with the thrust
+        return job.low_thrust.m_as("N") * margin / margin_of(job)
     loads = worst.side_force, worst.peak_torque
     return thrust_needed(job.pad, job.friction.low, *loads, margin).m_as("N")
 
@@ -171,7 +174,8 @@ def mends_of_hold(job, wanted, bears):
     bears: whether nose and facing of a job bear its thrust.
     """
     harder = press(job, thrust_for(job, wanted)) if job.friction.low > 0 else None
-    found = [Change(*each) for each in (depth_for(job, wanted), larger_pad(job, wanted)) if each]
+    found = [Change(*each) for each in proposed(job, wanted, tried, margin_of)]
+    found += [Change(*each) for each in (depth_for(job, wanted), larger_pad(job, wanted)) if each]
     if harder is None:
         return found
     sentence, entries = harder

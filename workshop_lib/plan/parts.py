@@ -41,6 +41,7 @@ PARTS = {
         angles="measured.tilt_angles",
         graduation="measured",
     ),
+    "friction_between": _part("disc pad sheet", "disc.between"),
     "thrust": _part(
         "thrust measured",
         "thrust",

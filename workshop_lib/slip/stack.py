@@ -106,9 +106,10 @@ def most_discs(
     moment that tips the stack over the pad stays below the limit of `friction.tilt.tilt_limit`, see
     `tipping_share`.
 
-    pad, thrust, friction_at_pad, friction_between, side_force, torque, unbalance, cut: as for
-    `stack_margins`, single values. wanted: the margin. thickness: of one disc with what lies
-    on it. disc_diameter, axial_force: where the tool pushes, and how hard along the axis.
+    pad, thrust, friction_at_pad, friction_between, side_force, torque, unbalance: as for
+    `stack_margins`, single values. cut: "traverse" or "plunge". wanted: the margin.
+    thickness: of one disc with what lies on it. disc_diameter, axial_force: where the tool pushes,
+    and how hard along the axis.
     Returns a whole number from 0 (not even one holds) to 50, the most that is looked at.
     Raises InputError. Notes: what a nose's travel, the tool's reach and the blanks' flatness allow
     is not asked. Source: argatov-2005; elementary-mechanics.
