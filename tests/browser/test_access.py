@@ -70,6 +70,11 @@ def spread(lesson):
         style.evaluate("style => style.remove()")
 
 
+def as_far_as_usual(lesson):
+    """Show the whole lesson in `check --thorough`; in the usual check what lies in the window."""
+    return spread(lesson) if THOROUGH else contextlib.nullcontext(lesson.page)
+
+
 def barriers(page):
     """Return what axe-core calls a violation, a line for each kind."""
     found = Axe().run(page, context=OURS, options={"runOnly": LEVELS}).response
@@ -83,8 +88,7 @@ def barriers(page):
 
 
 def test_no_barrier_is_found_in_a_lesson(lesson):
-    """The whole of a lesson by `check --thorough`; in the usual check what lies in the window."""
-    with spread(lesson) if THOROUGH else contextlib.nullcontext(lesson.page) as page:
+    with as_far_as_usual(lesson) as page:
         assert barriers(page) == []
         assert page.evaluate(SMALL, SMALLEST) == []
         assert page.evaluate(UNTOLD) == []
@@ -94,10 +98,8 @@ def test_no_barrier_is_found_while_an_entry_is_refused_and_in_the_dark(lessons):
     lesson = lessons["02"]
     panel = lesson.panel("Will it slip?")
     panel.type("Thrust", "3,5 N")
-    with spread(lesson) as page:
-        assert barriers(page) == []
     with lesson.in_the_dark():
-        with spread(lesson) as page:
+        with as_far_as_usual(lesson) as page:
             assert barriers(page) == []
         lesson.picture("02-refused-dark", panel.root)
     panel.type("Thrust", "800 N")

@@ -5,6 +5,8 @@ import re
 import pytest
 from playwright.sync_api import expect
 
+from tests.house.thorough import only_thorough
+
 MARKUP = '<img src=x onerror="window.ran=1">'
 BOXES = ":is(input[type=text], textarea).wb-box:not(:read-only)"
 FILL = """
@@ -38,7 +40,11 @@ ANSWERS = [
     ("02", "Where does the pad press?", {"Side force": "0 N"}, "Holds: 2.4 times"),
     ("02", "Where does the pad press?", {"Torque": "9.6 N m"}, "Slips: it can hold only 0.50"),
     # a stylus at 60° to the surface shows twice the travel: cos 60° = 1/2
-    ("05", "How far did the surface really move?", {"Stylus to the surface": "60°"}, "0.100 mm"),
+    pytest.param(
+        *("05", "How far did the surface really move?", {"Stylus to the surface": "60°"}),
+        "0.100 mm",
+        marks=only_thorough,
+    ),
 ]
 
 
@@ -92,6 +98,7 @@ def test_markup_is_never_run_wherever_it_is_typed(lesson):
     assert lesson.errors == []
 
 
+@only_thorough
 def test_lines_that_cannot_be_read_are_named_and_the_others_are_used(lessons):
     panel = lessons["05"].panel("What do these readings hold?")
     good = panel.settled()

@@ -10,7 +10,7 @@ from functools import cache
 import pytest
 from scipy.stats import binom
 
-from tests.house.thorough import among
+from tests.house.thorough import among, once
 from tests.run_out.other_machine import made
 from workshop_lib.lessons.run_out.panels_mystery import is_right
 from workshop_lib.run_out.clocking_list import clockings
@@ -92,6 +92,7 @@ def stays(wrong, said, allowed):
 # that a count a little off fails nothing, and one that falls far does.
 
 
+@once
 @EACH
 def test_almost_certain_is_right_nineteen_times_in_twenty(machine):
     found = [judged(machine, situation) for situation in SITUATIONS]
@@ -101,6 +102,7 @@ def test_almost_certain_is_right_nineteen_times_in_twenty(machine):
     assert keeps(right, said, 0.95)
 
 
+@once
 @EACH
 def test_likely_is_right_three_times_in_four(machine):
     found = [judged(machine, situation) for situation in SITUATIONS]
@@ -108,6 +110,7 @@ def test_likely_is_right_three_times_in_four(machine):
     assert keeps(right, sum(one.claims["likely"] for one in found), 0.75)
 
 
+@once
 @EACH
 def test_a_single_fault_is_still_found(machine):
     found = judged(machine, "one")
@@ -116,6 +119,7 @@ def test_a_single_fault_is_still_found(machine):
     assert stays(found.claims["two"] + found.claims["unknown"], len(SEEDS), 0.09)
 
 
+@once
 @EACH
 def test_two_faults_are_owned_up_to(machine):
     found = judged(machine, "two")  # some hide in the scatter
@@ -123,6 +127,7 @@ def test_two_faults_are_owned_up_to(machine):
     assert keeps(found.right["two"], found.claims["two"], 0.85)
 
 
+@once
 @EACH
 def test_no_fault_is_not_called_one(machine):
     found = judged(machine, "none")
@@ -130,6 +135,7 @@ def test_no_fault_is_not_called_one(machine):
     assert stays(found.claims["two"] + found.claims["unknown"], len(SEEDS), 0.04)
 
 
+@once
 @EACH
 def test_misread_readings_are_named_and_take_nothing_away(machine):
     found = judged(machine, "misread")
@@ -139,6 +145,7 @@ def test_misread_readings_are_named_and_take_nothing_away(machine):
     assert stays(found.claims["two"] + found.claims["unknown"], len(SEEDS), 0.1)
 
 
+@once
 @EACH
 def test_hardly_a_sound_reading_is_set_aside(machine):
     false = sum(judged(machine, situation).false for situation in SITUATIONS)

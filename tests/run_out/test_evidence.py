@@ -5,6 +5,7 @@ import pytest
 from scipy import linalg
 from scipy.stats import multivariate_normal
 
+from tests.house.thorough import once
 from tests.run_out.run_out_cases import TURN, dense, exact, some_tests
 from workshop_lib.quantities import Q_
 from workshop_lib.run_out import causes
@@ -157,6 +158,7 @@ def test_averages_are_of_likelihoods_and_not_of_their_logarithms():
     assert averaged(np.array([-1e5, -1e5])) == pytest.approx(-1e5)
 
 
+@once
 def test_shares_are_as_right_as_they_say():
     # Readings drawn from the model itself: the mean share of the leader is how often it is right.
     luck, tests = np.random.default_rng(7), some_tests()

@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 
+from tests.house.thorough import once
 from workshop_lib.quantities import Q_, InputError
 from workshop_lib.run_out import causes
 from workshop_lib.run_out import hidden_faults as module
@@ -206,6 +207,7 @@ def test_roughness_multiplies_the_small_errors():
 # Diagnosed
 
 
+@once
 def test_most_faults_are_found_by_the_usual_clockings():
     keys = [clocking.key for clocking in clockings()]
     first = 0
@@ -216,6 +218,7 @@ def test_most_faults_are_found_by_the_usual_clockings():
     assert first >= 32  # the benchmark says how many of a thousand; by guessing it would be 5
 
 
+@once
 def test_following_the_suggestions_beats_the_first_clocking():
     after_one = after_four = 0
     for seed in range(200_000, 200_024):
