@@ -13,6 +13,7 @@ import time
 from pathlib import Path
 
 from workshop_lib.classroom.places import PRIVATE, write_private
+from workshop_lib.launcher.class_list import LETTERS
 from workshop_lib.launcher.trouble import Trouble
 
 with contextlib.suppress(ImportError):  # other systems lack them, and are told so in a sentence
@@ -32,7 +33,6 @@ auth     required   pam_unix.so nodelay
 account  requisite  pam_succeed_if.so quiet user ingroup {GROUP}
 account  required   pam_unix.so
 """
-LETTERS = "abcdefghjkmnpqrstuvwxyz"  # none that looks like another
 GROUPS, LETTERS_EACH = 3, 4  # 23 letters to the 12th: 54 bits
 FIRST_PERSON, LAST_PERSON = 1000, 59_999  # below and above are the accounts of the system itself
 TOOLS = ("groupadd", "groupdel", "newusers", "userdel", "chpasswd")
@@ -164,11 +164,16 @@ def end_all(account, tries=20):
     """
     if account.pw_uid < FIRST_PERSON:
         raise Trouble(f"{account.pw_name!r} is no learner")
-    as_account = {"user": account.pw_uid, "group": account.pw_gid, "extra_groups": [], "cwd": "/"}
     end = ["/bin/sh", "-c", "kill -KILL -1"]  # fails when there is none
-    while tries and not subprocess.run(end, stderr=subprocess.DEVNULL, **as_account).returncode:
+    while tries and not run_as(account, end).returncode:
         tries -= 1
         time.sleep(0.05)
+
+
+def run_as(account, command, **more):
+    """Run a command with a learner's rights and no others, so that no link leads it elsewhere."""
+    rights = {"user": account.pw_uid, "group": account.pw_gid, "extra_groups": [], "cwd": "/"}
+    return subprocess.run(command, stderr=subprocess.DEVNULL, **rights, **more)
 
 
 def refuse_unsafe_home(login, places):

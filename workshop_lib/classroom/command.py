@@ -1,12 +1,19 @@
 """What can a teacher type after `class`, and what comes back?"""
 
 import argparse
+import os
+import subprocess
+from pathlib import Path
 
-from workshop_lib.classroom import accounts, class_list, doors, hub
-from workshop_lib.classroom.places import USUAL_FOLDER, Places, write_private
+from workshop_lib.classroom import accounts, doors, hub
+from workshop_lib.classroom.places import PRIVATE, USUAL_FOLDER, Places, write_private
+from workshop_lib.classroom.seat import LESSONS
 from workshop_lib.classroom.settings import Wish, refuse_unsafe
+from workshop_lib.launcher import answers, class_list
 from workshop_lib.launcher.environment import say
 from workshop_lib.launcher.trouble import Trouble
+
+MOST, SECONDS = 20_000_000, 5  # bytes of an answer file; how long reading it may take
 
 
 def main(arguments):
@@ -28,9 +35,13 @@ def parser():
         default=USUAL_FOLDER,
         help="where the class and all its work lies (usually %(default)s)",
     )
-    acts = top.add_subparsers(required=True, metavar="add | start | password | remove | show")
+    acts = top.add_subparsers(
+        required=True, metavar="add | start | password | remove | answers | …"
+    )
     add = acts.add_parser("add", help="add the learners of a list and print their passwords")
     add.add_argument("list", help="a text or CSV file: a name on each line, or name, login name")
+    words = "learners who are in the class begin anew: an empty home, another password"
+    add.add_argument("--fresh", action="store_true", help=words)
     add.set_defaults(act=add_learners)
     add_start(acts.add_parser("start", help="open the class, until Ctrl-C"))
     password = acts.add_parser("password", help="give a learner a new password")
@@ -39,6 +50,9 @@ def parser():
     leave.set_defaults(act=remove_learner)
     for each in (password, leave):
         each.add_argument("login", help="the learner's login name")
+    gather = acts.add_parser("answers", help="gather the answer files, for the overview")
+    gather.add_argument("to", type=Path, help="the folder that gets them, for your eyes only")
+    gather.set_defaults(act=gather_answers)
     show = acts.add_parser("show", help="say who is in the class and where the work lies")
     show.set_defaults(act=show_class)
     return top
@@ -87,6 +101,9 @@ def add_learners(places, asked):
     for learner in learners:
         accounts.refuse_taken(learner.login, places)
     places.make()
+    for learner in learners:
+        if asked.fresh and accounts.entry(learner.login):
+            take_away(learner.login, places)
     accounts.make_service()
     unsaid = set(places.unsaid.read_text().split()) if places.unsaid.exists() else set()
     new = [one for one in learners if one.login in unsaid or not accounts.entry(one.login)]
@@ -128,11 +145,46 @@ def remove_learner(places, asked):
     """Take one learner's account and password away; the home is moved aside, unharmed."""
     refuse_unknown(asked.login, places)
     places.make()
-    accounts.lock(asked.login)  # nobody signs in while the rest is done
-    hub.forget(places, asked.login)
-    doors.remove_socket_folder(accounts.entry(asked.login))
-    kept = accounts.remove(asked.login, places)
-    say(f"{asked.login} is removed; the work is kept in {kept}.")
+    take_away(asked.login, places)
+
+
+def take_away(login, places):
+    """End all that one learner has here; the work stays, where only the administrator reads it."""
+    accounts.lock(login)  # nobody signs in while the rest is done
+    hub.forget(places, login)
+    doors.remove_socket_folder(accounts.entry(login))
+    kept = accounts.remove(login, places)
+    say(f"{login} is removed; the work is kept in {kept}.")
+
+
+def gather_answers(places, asked):
+    """Copy each learner's answer file into a folder of the teacher's; an empty one where none is.
+
+    Each is read with the learner's own rights, so that a link there shows nothing else of the
+    machine; what it says is judged by the command `overview`, which needs no rights of root's.
+    """
+    teacher = int(os.environ.get("SUDO_UID", 0)), int(os.environ.get("SUDO_GID", 0))
+    asked.to.mkdir(mode=PRIVATE, exist_ok=True)
+    if asked.to.is_symlink() or asked.to.stat().st_uid not in (0, teacher[0]):
+        raise Trouble(f"{asked.to} is not a folder of yours: name another")
+    os.chown(asked.to, *teacher)
+    asked.to.chmod(PRIVATE)
+    for login in accounts.members(places):
+        file = asked.to / f"{login}{answers.FILE.suffix}"
+        file.unlink(missing_ok=True)
+        write_private(file, answers_of(login, places))
+        os.chown(file, *teacher)
+    say(f"The answers are in {asked.to}. Now: overview {asked.to}, as yourself, without sudo.")
+
+
+def answers_of(login, places):
+    """Return what stands in a learner's answer file, '' where there is none."""
+    read = ["head", "-c", str(MOST), str(places.home(login) / LESSONS / answers.FILE.name)]
+    try:
+        said = accounts.run_as(accounts.entry(login), read, stdout=subprocess.PIPE, timeout=SECONDS)
+    except subprocess.TimeoutExpired:  # no ordinary file
+        return "not to be read"
+    return said.stdout.decode("utf-8", "replace")
 
 
 def show_class(places, _asked):

@@ -39,7 +39,8 @@ COMMANDS = {
         details="They are your own copies, in my_lessons/. Give a lesson's number to start there: "
         "open 02. With --masters the lessons are shown as they stand in the workbook, run, with "
         "the answer below each prediction; with --projector text and panels are large, for a "
-        "class to read. Other options go to JupyterLab, for example --no-browser or --port=8890.",
+        "class to read. With --fresh a new group begins with copies that nobody has worked in. "
+        "Other options go to JupyterLab, for example --no-browser or --port=8890.",
     ),
     "check": Command(
         "run every check: lint, tests, lessons cell by cell",
@@ -135,6 +136,14 @@ COMMANDS = {
         "--tasks 4 how many questions on each, --seed 7 which numbers, --paper a4 or letter; "
         "--folder where, --name under which name; --apart makes one file for each sheet, "
         "--replace writes over an earlier set.",
+    ),
+    "overview": Command(
+        "one page to project on how a class stands",
+        "workshop_lib.teaching.overview",
+        details="Name the folder with the learners' answer files, and lessons such as 02 if not "
+        "all that were begun: overview handed_in 02. --show names, numbers (usual) or none; --list "
+        "class.csv tells who is missing; --page where it goes. Of a class on one machine, class "
+        "answers FOLDER gathers the files.",
     ),
     "class": Command(
         "many learners at once on one Linux machine",

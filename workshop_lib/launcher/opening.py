@@ -17,6 +17,7 @@ from nbformat.sign import NotebookNotary
 
 from workshop_lib.launcher import answers, copies, projector
 from workshop_lib.launcher.environment import LESSON, MY_LESSONS, ROOT, master, masters, say
+from workshop_lib.launcher.fresh import FRESH, begin_anew
 from workshop_lib.launcher.resting import rest
 from workshop_lib.launcher.trouble import Trouble
 
@@ -42,9 +43,11 @@ def choose_lesson(arguments):
     A notebook is named by its path, a lesson by its two digits; else the first lesson is shown.
     """
     named = [text for text in arguments if is_lesson(text)]
-    options = [text for text in arguments if text not in [*named, MASTERS]]
+    options = [text for text in arguments if text not in [*named, MASTERS, FRESH]]
     if len(named) > 1:
         raise Trouble(f"one lesson at a time: {' or '.join(named)}")
+    if FRESH in arguments:
+        begin_anew()
     trust(masters())
     if named and named[0].endswith(".ipynb"):
         lesson = Path(named[0]).resolve()

@@ -11,7 +11,9 @@ The answer may be typed in any unit of its kind. Each wrong answer that is liste
 the right one at the tolerance given, or the exercise refuses to be made.
 """
 
+import hashlib
 import math
+import re
 from copy import copy
 from dataclasses import dataclass
 from itertools import combinations
@@ -20,11 +22,13 @@ from workshop_lib.drawings import page
 from workshop_lib.quantities import Q_, InputError, kind_of, quote, read, show, unit_text
 from workshop_lib.teaching import answer_file, judging
 from workshop_lib.teaching.exercise_card import ExerciseCard
-from workshop_lib.teaching.fields import kind_like, question_field, sentence
+from workshop_lib.teaching.fields import UNIT_WORDS, kind_like, question_field, sentence
 from workshop_lib.teaching.judging import Tolerance
 
 CLOSE = 5  # times the tolerance: near enough that rounding is the likely cause
 NEAR, FAR = 1.25, 5  # times an answer: what might pass for it, and what is not of its size
+_UNITS = "|".join(sorted(map(re.escape, filter(None, UNIT_WORDS)), key=len, reverse=True))
+_AMOUNT = re.compile(rf"[0-9]+(?:[.,][0-9]+)*(?:\s?(?:{_UNITS})(?!\w))?")
 _WORDS = {"right": ("yes", "Right"), "known": ("no", "Not yet"), "wrong": ("no", "Not yet")}
 
 
@@ -145,6 +149,8 @@ class Exercise:
             entry |= {"choice": given} if self.options is not None else {}
             entry |= {} if self.seed is None else {"numbers": self.seed}
             entry |= {"helped": helped} if helped else {}
+            known = feedback.state == "known"
+            entry |= {"mistake": mistake_key(feedback.said)} if known else {}
             answer_file.current().record(self.key, entry)
         return feedback
 
@@ -259,6 +265,16 @@ def fitting_example(answer, kind):
 def _times(one, other):
     """Return how many times one number is the other, the larger divided by the smaller."""
     return max(one / other, other / one)
+
+
+def mistake_key(said):
+    """Return what names a listed mistake in a learner's record, whatever the numbers and units.
+
+    >>> mistake_key("You took 30 mm for r.") == mistake_key("You took 2 in for r.")
+    True
+    """
+    bare = " ".join(_AMOUNT.sub("#", said.replace("·", " ")).split())
+    return hashlib.sha256(bare.encode()).hexdigest()[:8]
 
 
 def is_formula(part):

@@ -159,8 +159,17 @@ class Revelation(Live):
             "fields": [],
             "follows": False,
         }
+        self._mark()
         super().__init__(frame, self._face())
         answer_file.current().watch(key, self)
+
+    def _mark(self):
+        """Put on record that the answer was shown, and which: what is voted later knew it."""
+        right = self.right if isinstance(self.right, str) else self.field.words(self.right)
+        marked = {"right": right, "within": self.within}
+        entries = answer_file.current().entries(self.key)
+        if _on_record(self.key) and not any(marked.items() <= entry.items() for entry in entries):
+            answer_file.current().record(self.key, marked)
 
     def still(self):
         """Return the answer with its reason."""

@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from workshop_lib.classroom import class_list
-from workshop_lib.classroom.class_list import LOGIN, Learner, login_from, read
 from workshop_lib.classroom.places import Places
+from workshop_lib.launcher import class_list
+from workshop_lib.launcher.class_list import LOGIN, Learner, login_from, read
 from workshop_lib.launcher.trouble import Trouble
 
 

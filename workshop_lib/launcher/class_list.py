@@ -6,10 +6,10 @@ import re
 import unicodedata
 from typing import NamedTuple
 
-from workshop_lib.classroom.accounts import LETTERS
 from workshop_lib.launcher.trouble import Trouble
 
 LARGEST = 100_000  # bytes
+LETTERS = "abcdefghjkmnpqrstuvwxyz"  # none that looks like another
 LONGEST_NAME = 80
 LOGIN = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
 LONGEST_LOGIN = 30  # Linux allows 32
