@@ -6,11 +6,11 @@ import pytest
 
 THOROUGH = os.environ.get("WORKSHOP_THOROUGH") == "1"
 
-AGAIN = os.environ.get("WORKSHOP_AGAIN") == "1"
+NO_RATES = os.environ.get("WORKSHOP_NO_RATES") == "1"
 
 # Rates over hundreds of set-ups: rounding may not change them by one, which the sample of
 # small moves holds; they are counted under the machine's own kernel, and by --thorough under all.
-once = pytest.mark.skipif(AGAIN and not THOROUGH, reason="counted once, under one kernel")
+once = pytest.mark.skipif(NO_RATES and not THOROUGH, reason="rates are counted under one kernel")
 
 only_thorough = pytest.mark.skipif(not THOROUGH, reason="left to check --thorough")
 

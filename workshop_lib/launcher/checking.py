@@ -18,7 +18,7 @@ from workshop_lib.launcher.running_tests import (
 )
 
 THOROUGH = "WORKSHOP_THOROUGH"  # variable: 1 where tests try all instead of a sample
-AGAIN = "WORKSHOP_AGAIN"  # variable: 1 where a kernel is not the first that the tests run under
+NO_RATES = "WORKSHOP_NO_RATES"  # variable: 1 where no rates over hundreds of set-ups are counted
 TOOLS = {
     "Lint": ["ruff", "check"],
     "Format": ["ruff", "format", "--check"],
@@ -31,7 +31,7 @@ def main(arguments):
         return matrix.main(arguments[1:])
     thorough = arguments == ["--thorough"]
     if arguments == ["--quick"]:
-        return added_up([("Units, physics and the house", QUICK, {}, workers())])
+        return added_up([("Units, physics and the house", QUICK, {NO_RATES: "1"}, workers())])
     if arguments and not thorough:
         return run(["pytest", *arguments])
     much = {THOROUGH: "1"} if thorough else {}
@@ -39,7 +39,7 @@ def main(arguments):
     runs = [("Tests, doctests, stored notebooks, lessons", TESTED, much, workers() + 1)]
     for kernel in other_kernels()[:1]:
         heading = f"The numeric tests once more, as {kernel} rounds"
-        runs.append((heading, NUMERIC, {KERNEL: kernel, AGAIN: "1", **much}, workers()))
+        runs.append((heading, NUMERIC, {KERNEL: kernel, NO_RATES: "1", **much}, workers()))
     return added_up(runs, with_browser=True)
 
 

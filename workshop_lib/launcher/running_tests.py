@@ -26,6 +26,8 @@ KERNELS = {
     "aarch64": ("ARMV8", "NEOVERSEN1"),
 }
 KERNEL = "OPENBLAS_CORETYPE"
+# Where no notebook is compared, its tool need not start: two seconds of each process.
+NO_NOTEBOOKS = ["-p", "no:nbval", "-o", "addopts=--import-mode=importlib --strict-markers"]
 
 
 def workers():
@@ -58,6 +60,7 @@ def tested(paths, variables, processes):
         report = Path(folder, "report.xml")
         shared = ["-n", str(processes), "--dist", "loadfile"]
         told = ["-q", "-p", "no:cacheprovider", f"--junitxml={report}"]
+        told += [] if "notebooks" in paths else NO_NOTEBOOKS
         status = run(["pytest", *shared, *told, *paths], variables)
         good, bad = counts(report)
     return good, bad or int(bool(status))  # where it broke off, or found nothing to run
