@@ -10,6 +10,7 @@ from workshop_lib.overhang import (
     natural_frequencies,
     rim_deflection,
     soft_frequencies,
+    soft_rim_curve,
     soft_rim_deflection,
 )
 from workshop_lib.overhang.plate import rigidity
@@ -102,6 +103,21 @@ def test_lift_grows_with_the_force_and_falls_with_the_thrust():
     pressed = lift_share("24 N", Q_([500.0, 1000.0], "N"), *COVER, *LEATHER)
     assert pressed[0] == pytest.approx(2 * pressed[1])
     assert lift_share("48 N", "500 N", *COVER, *LEATHER) == pytest.approx(2 * pressed[0])
+
+
+@pytest.mark.parametrize(("share", "taken"), [(1.05, True), (0.95, False)])
+def test_a_curve_is_drawn_from_a_hundredth_of_the_sheets_own_stiffness_on(share, taken):
+    # k a⁴/D = 0.01: a facing so soft that its springs hardly feel the sheet bend
+    pressure = share * 0.01 * rigidity(193e9, 0.3, 1e-3) / 0.05**4 * 0.01
+    case = ("1 N", "100 mm", "1 mm", "stainless_steel", Q_(pressure, "Pa"), "10 mm")
+    if taken:
+        curve = soft_rim_curve(*case).m_as("m")
+        # by hand, a rigid disc on springs under all of it: F/(k pi a²) × (1 + 4)
+        wanted = 5 / (pressure / 0.01 * np.pi * 0.05**2)
+        assert curve[-1] == pytest.approx(wanted, rel=0.2)  # on a pad of 0.97 times the disc
+    else:
+        with pytest.raises(InputError, match="sheet on such a facing"):
+            soft_rim_curve(*case)
 
 
 @pytest.mark.parametrize("pad", ["78 mm", "80 mm", "3 mm"])

@@ -8,10 +8,12 @@ import pytest
 from tests.run_out.run_out_cases import PLAIN, TURN, clocked, wave
 from workshop_lib.quantities import Q_, InputError
 from workshop_lib.run_out import verdicts
+from workshop_lib.run_out.clocking_list import clockings
 from workshop_lib.run_out.corrections import CAUTION
 from workshop_lib.run_out.diagnosis import diagnose
 from workshop_lib.run_out.evidence import Evidence
 from workshop_lib.run_out.evidence_totals import log_likelihood
+from workshop_lib.run_out.hidden_faults import mystery
 from workshop_lib.run_out.readings import Push, Readings, Total
 
 EACH_CASE = pytest.mark.parametrize("key", PLAIN)
@@ -92,6 +94,13 @@ def test_sentences_speak_in_the_unit_that_was_asked_for():
     assert "thou" in found.leader.correction.sentence
     # The name of a test may hold its position, which stays in mm.
     assert not any(" mm" in said.split(": ")[1] for said in found.leader.speaks_for)
+
+
+def test_only_turns_show_that_all_is_slight():
+    setup = mystery(0, faults=0)
+    tests = [setup.take(clocking.key) for clocking in clockings()]
+    assert diagnose(tests).slight
+    assert not diagnose([test for test in tests if isinstance(test, Push)]).slight
 
 
 def test_rows_serve_a_table():

@@ -35,6 +35,11 @@ def test_another_seed_another_set_up():
     assert len(found) == len(SEEDS)
 
 
+def test_where_nothing_is_hidden_the_answer_is_nothing_of_no_size():
+    answer = mystery(1, faults=0).reveal()
+    assert (answer.cause, answer.size.m_as("um")) == ("nothing_found", 0)
+
+
 def test_every_fault_is_drawn():
     drawn = {mystery(seed).reveal().cause for seed in range(200_000, 200_200)}
     assert drawn == set(HIDEABLE)
