@@ -57,6 +57,8 @@ MORE = {
     "disc.count": 2,
     "disc.between": "card",
     "disc.between_thickness": "0.3 mm",
+    "disc.tolerance": "0.05 mm",
+    "disc.roundness": "0.03 mm",
     "pad.inner_diameter": "40 mm",
     "pad.pressure_tried": "0.3 MPa",
     "pad.pressure": "uniform_wear",
@@ -123,6 +125,14 @@ OTHER_WAYS = {  # entries that take the place of others; None takes one out
         "measured.tilt_graduation": "1 deg",
     },
     "plunge": {"cut.kind": "plunge", "cut.approach_angle": None},
+    "diameters": {
+        "measured.disc_diameter": None,
+        "measured.diameters": ["100.01 mm", "99.99 mm", "3.937 in", "99.98 mm", "100.00 mm"],
+        "measured.diameter_division": "0.01 mm",
+        "measured.vee_readings": ["0 um", "12 um", "3 um", "-8 um"] * 3,
+        "measured.vee_angle": "90 deg",
+        "measured.vee_division": "2 um",
+    },
 }
 
 

@@ -265,10 +265,10 @@ def test_what_is_no_job_is_refused():
 
 
 def test_a_full_job_is_asked_every_question():
-    found = plan.assess(full(), draws=0)
+    found = plan.assess(full("diameters"), draws=0)
     asked = {each.about for each in found.reasons}
     assert asked == {"hold", "facing", "rim", "tipping", "speed", "chip", "ringing", "nose",
-                     "plate", "sheet", "run-out", "blank"}  # fmt: skip
+                     "plate", "sheet", "run-out", "blank", "size", "roundness"}  # fmt: skip
     assert len(CHECKS) == len(asked) + 2, "it did not slip, and no lathe was named"
     assert found.reason("slipped") is None
 

@@ -144,7 +144,8 @@ def measure_rim(
     `vee_of_pins` for two pins. dial_division: of that indicator.
     Returns a `RimMeasured`. Raises InputError naming the argument. Notes: n diameters tell up to
     n − 1 lobes (n odd), n readings in a V up to (n − 1)/2; higher ones look like lower ones. Wipe
-    the rim: a burr is read as a lobe. Source: three-point-lapping; iso-4292; roundness-devices; iso-12181.
+    the rim: a burr is read as a lobe.
+    Source: three-point-lapping; iso-4292; roundness-devices; iso-12181.
 
     By hand: an oval whose diameters differ by 0.02 mm departs from round by half of that.
     >>> found = measure_rim(["78.01 mm", "78.00 mm", "77.99 mm", "78.00 mm"], "0.01 mm")

@@ -71,11 +71,13 @@ def pins_apart(disc_diameter, pin_diameter, vee_angle):
     returns="angle", disc_diameter="length > 0", pin_diameter="length > 0", apart="length > 0"
 )
 def vee_of_pins(disc_diameter, pin_diameter, apart):
-    """Of which V are two pins the like for this disc? The inverse of `pins_apart`.
+    """Which V do two pins make for this disc?
 
-    b = 2 arccos(s / (D + d)). disc_diameter, pin_diameter, apart: centre to centre; they broadcast
-    together. Returns an angle in degrees. Raises InputError where the disc falls through between
-    the pins. Source: elementary-mechanics.
+    b = 2 arccos(s / (D + d)), the inverse of `pins_apart`.
+
+    disc_diameter, pin_diameter, apart: centre to centre; they broadcast together. Returns an angle
+    in degrees. Raises InputError where the disc falls through between the pins.
+    Source: elementary-mechanics.
 
     >>> print(vee_of_pins("78 mm", "6 mm", "42 mm").round(6))
     120.0 deg

@@ -19,8 +19,10 @@ from workshop_lib.plan.names import (
     facing_name,
 )
 from workshop_lib.plan.reasons import as_spoken, brief
+from workshop_lib.plan.rim_checks import rim_rows
 from workshop_lib.plan.settable import set_up
 from workshop_lib.plan.sheet_checks import squareness
+from workshop_lib.plan.stacked import layer
 
 __all__ = [
     "Assessment",
@@ -44,9 +46,11 @@ __all__ = [
     "entry_name",
     "facing_name",
     "job",
+    "layer",
     "load",
     "parse",
     "said",
+    "rim_rows",
     "save",
     "squareness",
     "thrust_for",

@@ -15,6 +15,7 @@ from workshop_lib.plan.entry_table import ENTRIES
 from workshop_lib.plan.from_shop import DEFAULTS, IN_INCH, calibration_of, supplied
 from workshop_lib.plan.parts import PARTS, named_in_job
 from workshop_lib.plan.raising import longest_period, nose_radius, raised
+from workshop_lib.plan.rim_checks import rim_of
 from workshop_lib.plan.slip_spreads import slip_case
 from workshop_lib.plan.stacked import with_inner_faces
 from workshop_lib.quantities import (
@@ -360,6 +361,11 @@ class Job:
         depths = self["cut.depth"], turning, self.centre, self["cut.finishing_depth"]
         found = passes(self.blank, self["disc.diameter"], *depths)
         return with_inner_faces(self, found) if self.count > 1 else found
+
+    @cached_property
+    def rim_measured(self):
+        """Size and shape of the finished disc by its readings: `RimMeasured`, or None."""
+        return rim_of(self)
 
     @cached_property
     def tests(self):

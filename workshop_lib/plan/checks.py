@@ -16,7 +16,14 @@ from workshop_lib.load_path import OWN, trace
 from workshop_lib.materials import facing
 from workshop_lib.overhang import multiples_that_ring, nearest_resonance, strike_frequency
 from workshop_lib.own_files import as_typed
-from workshop_lib.plan import blank_checks, lathe_checks, sheet_checks, stacked, tipping_checks
+from workshop_lib.plan import (
+    blank_checks,
+    lathe_checks,
+    rim_checks,
+    sheet_checks,
+    stacked,
+    tipping_checks,
+)
 from workshop_lib.plan.fixes import (
     mends_of_facing,
     mends_of_hold,
@@ -342,6 +349,8 @@ CHECKS = (
     plate,
     sheet,
     run_out,
+    rim_checks.size,
+    rim_checks.roundness,
 )
 
 

@@ -129,6 +129,8 @@ ENTRIES = {
         named(lambda: (BARE, *_keys(facings)()), "layer"), "What lies between them: nothing, card …"
     ),
     "disc.between_thickness": Entry(LENGTH, "Thickness of one such layer"),
+    "disc.tolerance": Entry(LENGTH, "How far from its size the disc may be, either way"),
+    "disc.roundness": Entry(LENGTH, "How far from round it may be, hollow to crest on the radius"),
     "pad.name": Entry(title, "Which pad of your shop"),
     "pad.outer_diameter": Entry(LENGTH, "Outer diameter of the driving pad", True),
     "pad.inner_diameter": Entry(ANY_LENGTH, "Diameter of its relieved middle"),
@@ -185,6 +187,15 @@ ENTRIES = {
     ),
     "measured.scale_graduation": Entry(FORCE, "Finest division of that scale"),
     "measured.disc_diameter": Entry(LENGTH, "The finished disc, measured"),
+    "measured.diameters": Entry(
+        several(LENGTH, 3, 200), "Diameters at even steps over half a turn, from the mark"
+    ),
+    "measured.diameter_division": Entry(LENGTH, "Finest division of the micrometer"),
+    "measured.vee_readings": Entry(
+        several(COORDINATE, 8, 2000), "Readings in a V at even steps over a turn, from the mark"
+    ),
+    "measured.vee_angle": Entry(quantity("angle > 0"), "Angle of that V"),
+    "measured.vee_division": Entry(LENGTH, "Finest division of that indicator"),
     "measured.slipped": Entry(switch, "Whether it slipped at any time"),
     "notes.remarks": Entry(several(words, 1, 60), "Anything worth keeping"),
     "notes.went_wrong": Entry(several(TROUBLE, 1, 40), "What went wrong, why, how it was mended"),
@@ -200,7 +211,11 @@ THRUSTS = (
     ("thrust.turn",),
 )
 # Pairs of which only one may be there.
-BOTH_SAY = (("measured.pull_forces", "measured.tilt_angles"), ("nose.name", "nose.design"))
+BOTH_SAY = (
+    ("measured.pull_forces", "measured.tilt_angles"),
+    ("nose.name", "nose.design"),
+    ("measured.diameters", "measured.disc_diameter"),
+)
 # (this one, needs that one): what would be passed over in silence otherwise.
 NEEDS = (
     ("sheet.gauge", "sheet.gauge_table"),
@@ -213,6 +228,10 @@ NEEDS = (
     ("measured.pull_graduation", "measured.pull_forces"),
     ("measured.tilt_graduation", "measured.tilt_angles"),
     ("measured.scale_graduation", "measured.scale_readings"),
+    ("measured.diameter_division", "measured.diameters"),
+    ("measured.vee_readings", "measured.diameters"),
+    ("measured.vee_angle", "measured.vee_readings"),
+    ("measured.vee_division", "measured.vee_readings"),
 )
 
 

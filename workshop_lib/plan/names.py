@@ -29,6 +29,8 @@ QUESTIONS = {
     "plate": "Does all of the pad bear?",
     "sheet": "Is the sheet as sold?",
     "run-out": "Does it run true?",
+    "size": "Is it to size?",
+    "roundness": "Is it round?",
 }
 NEED_NOT_ADD_UP = "The parts need not add up to 100 %: two doubts can act together."
 INPUT_NAMES = {

@@ -64,6 +64,14 @@ PARTS = {
         own_period="cut.own_frequency",
         friction_coefficient="pad.friction",
     ),
+    "rim_measured": _part(
+        "measured",
+        "measured.diameters",
+        division="measured.diameter_division",
+        vee_readings="measured.vee_readings",
+        vee_angle="measured.vee_angle",
+        dial_division="measured.vee_division",
+    ),
     "tests": _part("run_out", "run_out.tests"),
 }
 

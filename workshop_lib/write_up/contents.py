@@ -17,6 +17,7 @@ from workshop_lib.plan import (
     brief,
     entry_name,
     facing_name,
+    layer,
     said,
     set_up,
     thrust_for,
@@ -66,6 +67,8 @@ def _made(job):
     ]
     if job.gauge is not None:
         rows.insert(2, ("Sold as", str(job.gauge)))
+    if job.count > 1:
+        rows.insert(1, ("At once", f"{job.count} discs in one squeeze, {layer(job)}"))
     paragraphs = (job["about.purpose"] or "").split("\n\n")
     purpose = [Text(" ".join(each.split())) for each in paragraphs if each.strip()]
     first = job.passes[0]

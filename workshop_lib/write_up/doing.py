@@ -2,7 +2,7 @@
 
 from workshop_lib.gauges import thickness
 from workshop_lib.own_files import as_typed
-from workshop_lib.plan import brief, clocked_total, squareness
+from workshop_lib.plan import brief, clocked_total, rim_rows, squareness
 from workshop_lib.quantities import show, system, times_over
 from workshop_lib.slip import KEEP_THE_THRUST
 
@@ -146,6 +146,7 @@ def measured_rows(job):
         rows.append(("Thrust", show(job.planned_thrust), _with_doubt(found), apart))
     if (size := job["measured.disc_diameter"]) is not None:
         rows.append(_row("Diameter of the disc", job["disc.diameter"], size, 4))
+    rows += rim_rows(job)
     total, allowed = clocked_total(job), job["run_out.allowed"]
     if total is not None and allowed is not None:
         within = "within it" if total <= allowed else f"{brief(total - allowed)} too much"
