@@ -2,128 +2,164 @@
 
 import json
 import os
+import shutil
 import signal
 import subprocess
 import sys
+import tempfile
+from pathlib import Path
 
+import nbformat
 import pytest
 
+from tests.classroom import classroom_stage
+from tests.house.thorough import among, only_thorough
 from workshop_lib.classroom import seat
-from workshop_lib.classroom.handing_out import hand_out
 from workshop_lib.launcher import answers, copies
 from workshop_lib.launcher.environment import ROOT, masters
 
 pytestmark = pytest.mark.skipif(os.name == "nt", reason="a class needs Linux")
 
 
-GIVEN = ["00_start.ipynb", "01_next.ipynb", "jobs/lid.toml"]
-
-
 @pytest.fixture
-def given(tmp_path):
-    """Two lessons with what belongs to them, and what hands them out to one learner."""
-    lessons = tmp_path / "notebooks"
-    lessons.mkdir()
-    (lessons / "jobs").mkdir()
-    for name in GIVEN:
-        (lessons / name).write_text(f"first edition of {name}")
-    (lessons / ".hidden").touch()
-    own = tmp_path / "home" / "lessons"
+def home(tmp_path):
+    """A learner's home, and what hands two lessons and what they lead to out into it."""
+    shelf, own = tmp_path / "shelf", tmp_path / "home" / "lessons"
+    copies.write(shelf)
+    for path in shelf.glob("0[2-9]*"):
+        path.unlink()
     own.parent.mkdir()
 
     def again():
-        new = hand_out(lessons, own, own.parent / "x" / "given.json")
-        return sorted(path.relative_to(own).as_posix() for path in new)
+        return sorted(path.name for path in copies.lay_out(own, shelf))
 
-    return again, lessons, own
+    return again, shelf, own
 
 
-def test_a_new_learner_gets_the_lessons_and_nothing_else(given):
-    again, _, own = given
-    assert again() == GIVEN
-    assert sorted(path.relative_to(own).as_posix() for path in own.rglob("*.*")) == GIVEN
+def another_edition(path):
+    """Change a lesson of the shelf as a new edition of the workbook would."""
+    notebook = nbformat.read(path, as_version=4)
+    notebook.cells[0].source += " And more."
+    notebook.metadata[copies.OWN] = copies.mark(notebook)
+    nbformat.write(notebook, path)
+
+
+def test_a_learner_gets_the_lessons_once_and_nothing_of_ones_own_is_replaced(home):
+    again, shelf, own = home
+    first, second = again()
     assert again() == []
+    for path in filter(Path.is_file, shelf.rglob("*")):
+        assert (own / path.relative_to(shelf)).read_bytes() == path.read_bytes()
+    mine = nbformat.read(own / first, as_version=4)
+    mine.cells[0].source += " My own words."
+    nbformat.write(mine, own / first)
+    kept = (own / first).read_bytes()
+    for name in (first, second):
+        another_edition(shelf / name)
+    assert again() == [first.replace(".ipynb", " (newer).ipynb"), second]
+    assert (own / first).read_bytes() == kept and again() == []
+    (own / second).unlink()
+    assert again() == [second]
 
 
-def test_a_learners_copy_is_never_overwritten_and_a_newer_edition_lies_beside(given):
-    again, lessons, own = given
-    again()
-    (own / "01_next.ipynb").write_text("my own work")
-    for edition, name in (
-        ("second", "01_next (newer).ipynb"),
-        ("third", "01_next (newer) 2.ipynb"),
-    ):
-        (lessons / "01_next.ipynb").write_text(f"{edition} edition")
-        assert again() == [name]
-        assert (own / name).read_text() == f"{edition} edition"
-        assert again() == []
-    assert (own / "01_next.ipynb").read_text() == "my own work"
-
-
-def test_a_lesson_that_the_learner_threw_away_comes_again(given):
-    again, _, own = given
-    again()
-    (own / "00_start.ipynb").unlink()
-    assert again() == ["00_start.ipynb"]
-
-
-@pytest.mark.parametrize("text", ["", "{", "[]", "\x00"])
-def test_a_lost_record_costs_at_most_a_further_copy(given, text):
-    again, _, own = given
-    again()
-    (own.parent / "x" / "given.json").write_text(text)
-    assert again() == []  # the copies are still those of this edition
-    (own / "00_start.ipynb").write_text("my own work")
-    (own.parent / "x" / "given.json").write_text(text)
-    assert again() == ["00_start (newer).ipynb"]
-    assert (own / "00_start.ipynb").read_text() == "my own work"
-
-
-def test_a_link_in_a_lessons_place_is_left_alone(given, tmp_path):
-    again, _, own = given
+def test_a_link_in_a_lessons_place_is_left_alone(home, tmp_path):
+    again, shelf, own = home
     own.mkdir()
     aim = tmp_path / "aim"
     aim.write_text("not a lesson")
-    (own / "00_start.ipynb").symlink_to(aim)
+    (own / copies.WORDS).symlink_to(aim)
+    (own / next(shelf.glob("00*")).name).symlink_to(aim)
     again()
     assert aim.read_text() == "not a lesson"
-    assert (own / "00_start.ipynb").is_symlink()
 
 
-# Ends itself, as a power cut would, at the line of the module that its last argument counts to.
+# Ends itself, as a power cut would, when it has begun to write the file that its last argument
+# counts to.
 HAND_OUT = """
 import os, pathlib, signal, sys
-from workshop_lib.classroom import handing_out
-lines = int(sys.argv[3])
-def count(frame, event, argument):
-    global lines
-    if frame.f_code.co_filename != handing_out.__file__:
-        return None
-    lines -= event == "line"
-    if not lines:
+from workshop_lib.launcher import copies
+from workshop_lib.sources import safe_file
+files, replace = int(sys.argv[3]), os.replace
+def counted(*places):
+    global files
+    files -= 1
+    if not files:
         os.kill(os.getpid(), signal.SIGKILL)
-    return count
-shelf, home = map(pathlib.Path, sys.argv[1:3])
-sys.settrace(count)
-handing_out.hand_out(shelf, home / "lessons", home / "x" / "given.json")
+    replace(*places)
+os.replace = counted
+copies.lay_out(*(pathlib.Path(each) for each in sys.argv[1:3]))
 """
 
 
-@pytest.mark.parametrize("line", range(5, 125, 7))
-def test_an_end_at_any_moment_leaves_whole_copies_only(tmp_path, line):
-    shelf, home = tmp_path / "shelf", tmp_path / "home"
-    shelf.mkdir()
-    home.mkdir()
-    texts = {f"{number:02}_lesson.ipynb": f"{number}" * 50_000 for number in range(6)}
-    for name, text in texts.items():
-        (shelf / name).write_text(text)
-    command = [sys.executable, "-c", HAND_OUT, str(shelf), str(home), str(line)]
+@pytest.mark.parametrize("file", among((2,), range(1, 7)))
+def test_an_end_at_any_moment_leaves_whole_copies_only(home, file):
+    again, shelf, own = home
+    command = [sys.executable, "-c", HAND_OUT, str(own), str(shelf), str(file)]
     assert subprocess.run(command, cwd=ROOT).returncode == -signal.SIGKILL
-    found = list((home / "lessons").glob("*.ipynb"))
-    for copy in found:
-        assert copy.read_text() == texts[copy.name]
-    hand_out(shelf, home / "lessons", home / "x" / "given.json")
-    assert {path.name for path in (home / "lessons").iterdir()} == set(texts)
+    whole = {path.name: path.read_bytes() for path in shelf.rglob("*") if path.is_file()}
+    for copy in own.rglob("*.*"):
+        assert copy.suffix == ".part" or copy.read_bytes() == whole[copy.name]
+    again()
+    assert {p.name for p in own.rglob("*") if p.is_file() and p.suffix != ".part"} == set(whole)
+
+
+# Renames a folder of the home away and a link to another's into its place, over and over.
+RACE = """
+import os, pathlib, sys, time
+own, aim = map(pathlib.Path, sys.argv[1:])
+print("ready", flush=True)
+while True:
+    try:
+        os.rename(own, own.with_name("aside"))
+        own.symlink_to(aim)
+        time.sleep(0.0005)
+        own.unlink()
+        os.rename(own.with_name("aside"), own)
+    except OSError:
+        time.sleep(0.0005)
+"""
+HAND_OUT_AGAIN = """
+import contextlib, pathlib, sys
+from workshop_lib.launcher import copies
+own, shelf = map(pathlib.Path, sys.argv[1:])
+for _ in range(5):
+    for path in own.glob("0*"):
+        with contextlib.suppress(OSError):
+            path.unlink()
+    with contextlib.suppress(OSError):
+        copies.lay_out(own, shelf)
+"""
+
+
+@only_thorough
+@pytest.mark.skipif(not hasattr(os, "geteuid") or os.geteuid(), reason="two accounts: only root")
+def test_a_rename_that_races_the_hand_out_leads_it_to_nothing_of_anothers(tmp_path, home):
+    """It runs as the learner: where the link leads, that learner's rights end."""
+    again, shelf, own = home
+    again()
+    place = Path(tempfile.mkdtemp(prefix="class-race-"))
+    try:
+        place.chmod(0o711)
+        victim, learner = place / "victim", place / "learner"
+        shutil.copytree(shelf, place / "shelf")
+        shutil.copytree(own, learner / "lessons")
+        shutil.copytree(ROOT / "workshop_lib", place / "workshop_lib")
+        victim.mkdir(mode=0o700)
+        (victim / "00_start_here.ipynb").write_text("the teacher's own")
+        for path in [learner, *learner.rglob("*")]:
+            os.chown(path, 65534, 65534)
+        run = [classroom_stage.python_for_all(), "-c"]
+        rights = {"user": 65534, "group": 65534, "extra_groups": [], "cwd": place}
+        rights["env"] = {"PYTHONPATH": os.pathsep.join(filter(None, [str(place), *sys.path]))}
+        lessons = str(learner / "lessons")
+        with subprocess.Popen([*run, RACE, lessons, str(victim)], stdout=-1, **rights) as race:
+            assert race.stdout.readline() == b"ready\n"
+            done = subprocess.run([*run, HAND_OUT_AGAIN, lessons, str(place / "shelf")], **rights)
+            race.kill()
+        assert done.returncode == 0
+        assert [p.read_text() for p in victim.iterdir()] == ["the teacher's own"]
+    finally:
+        shutil.rmtree(place)
 
 
 # The seat
@@ -173,7 +209,6 @@ def test_a_seat_sets_hard_limits_and_the_learners_own_file_before_the_server(tmp
 
 def test_a_seat_that_cannot_hand_out_still_lets_the_learner_work(tmp_path):
     (tmp_path / "lessons").write_text("a file where the folder should be")
-    copies.write(tmp_path / "workbook" / seat.SHELF)
     told, said = sit(tmp_path, tmp_path / "workbook")
     assert told["arguments"] == [7, ["--some=option"]]
     assert "not be handed out" in said

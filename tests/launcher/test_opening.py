@@ -164,7 +164,7 @@ def test_stored_drawings_of_the_lessons_are_trusted_and_a_broken_file_is_passed_
     nbformat.write(lesson, tmp_path / "01_lesson.ipynb")
     nbformat.write(new_notebook(), tmp_path / "somebody_elses.ipynb")
     (tmp_path / "02_torn.ipynb").write_text('{"cells": [')
-    opening.trust(masters(tmp_path))
+    copies.trust(masters(tmp_path))
     notary = NotebookNotary()
     assert notary.check_signature(nbformat.read(tmp_path / "01_lesson.ipynb", as_version=4))
     other = nbformat.read(tmp_path / "somebody_elses.ipynb", as_version=4)

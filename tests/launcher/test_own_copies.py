@@ -135,12 +135,8 @@ def test_what_a_learner_wrote_into_the_glossary_is_kept_and_a_link_is_left_alone
     assert glossary.is_symlink() and elsewhere.read_text() == "mine"
 
 
-def test_a_glossary_of_an_edition_before_is_replaced_without_a_copy(tmp_path, monkeypatch):
+def test_a_glossary_of_an_edition_before_is_replaced_without_a_copy(tmp_path):
     copies.lay_out(tmp_path)
-    masters_folder = tmp_path / "masters"
-    masters_folder.mkdir()
-    (masters_folder / copies.WORDS).write_text("another edition")
-    monkeypatch.setattr(copies, "NOTEBOOKS", masters_folder)
-    copies._add_glossary(tmp_path / copies.WORDS)
+    copies._add_glossary(tmp_path / copies.WORDS, "another edition")
     assert glossaries(tmp_path) == ["words_used.md"]
     assert (tmp_path / copies.WORDS).read_text().startswith("another edition")

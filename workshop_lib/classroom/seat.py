@@ -15,7 +15,6 @@ import socket
 import sys
 from pathlib import Path
 
-from workshop_lib.classroom.handing_out import hand_out
 from workshop_lib.launcher import answers
 
 with contextlib.suppress(ImportError):  # this runs on Linux only, but is read everywhere
@@ -74,28 +73,20 @@ def serve(door, options):
 
 
 def make_ready(home, shelf):
-    """Hand out lessons and the list of fonts, which each learner's kernel would else draw up."""
-    record = home / ".local" / "share" / "workshop" / "handed-out.json"
-    new = hand_out(shelf, home / LESSONS, record)
-    notebooks = [path for path in new if path.suffix == ".ipynb"]
-    if notebooks:
-        trust(notebooks)
+    """Hand out lessons and the list of fonts, which each learner's kernel would else draw up.
+
+    All of it as the learner, so that no link in a home can lead the administrator's hand elsewhere.
+    """
+    from workshop_lib.launcher import copies  # only the class's environment has what it needs
+
+    new = copies.lay_out(home / LESSONS, shelf)
+    if new:
+        copies.trust(new)
     cache = home / ".cache" / "matplotlib"
     for fonts in Path(sys.prefix, FONTS).glob("fontlist-*.json"):
         if not (cache / fonts.name).exists():
             cache.mkdir(parents=True, exist_ok=True)
             shutil.copyfile(fonts, cache / fonts.name)
-
-
-def trust(paths):
-    """Sign copies that came from the workbook, or JupyterLab hides their stored drawings."""
-    import nbformat  # only when there is something to sign: it takes a while
-    from nbformat.sign import NotebookNotary
-
-    notary = NotebookNotary()
-    for path in paths:
-        notary.sign(nbformat.read(path, as_version=4))
-    notary.store.close()
 
 
 if __name__ == "__main__":

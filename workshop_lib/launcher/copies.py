@@ -18,6 +18,7 @@ import sys
 from pathlib import Path
 
 import nbformat
+from nbformat.sign import NotebookNotary
 
 from workshop_lib.launcher.environment import NOTEBOOKS, ROOT, masters
 from workshop_lib.sources import replace_text, set_aside
@@ -76,17 +77,21 @@ def write(folder):
     return kept
 
 
-def lay_out(folder):
+def lay_out(folder, shelf=None):
     """Bring a learner's own folder to the present edition; return the notebooks new in it.
 
     What the learner has run or written stays. Where somebody worked in a copy of an earlier
-    edition, the present one comes beside it under another name.
+    edition, the present one comes beside it under another name. shelf: a folder that `write` has
+    filled, for a learner who may not read the masters.
     """
     folder.mkdir(parents=True, exist_ok=True, mode=0o700)  # for the learner's eyes only
     new = []
-    for path in masters():
-        made = learner_copy(nbformat.read(path, as_version=4))
-        edition = made.metadata[OWN] = mark(made)
+    for path in masters(shelf or NOTEBOOKS):
+        made = nbformat.read(path, as_version=4)
+        if shelf is None:
+            made = learner_copy(made)
+            made.metadata[OWN] = mark(made)
+        edition = made.metadata[OWN]
         for target in _names(folder / path.name):
             if edition_of(target) == edition:
                 break
@@ -94,7 +99,7 @@ def lay_out(folder):
                 replace_text(target, nbformat.writes(made) + "\n")
                 new.append(target)
                 break
-    _add_what_they_lead_to(folder)
+    _add_what_they_lead_to(folder, shelf or NOTEBOOKS)
     return new
 
 
@@ -105,20 +110,20 @@ def _names(path):
         yield path.with_stem(f"{path.stem}{NEWER}{f' {number}' if number > 1 else ''}")
 
 
-def _add_what_they_lead_to(folder):
+def _add_what_they_lead_to(folder, source=NOTEBOOKS):
     """Add the glossary and the jobs; a job that is there stays: a learner may have changed it."""
-    _add_glossary(folder / WORDS)
+    text = (source / WORDS).read_text(encoding="utf-8")
+    _add_glossary(folder / WORDS, text.partition(f"\n<!-- {EDITION} ")[0])
     (folder / JOBS).mkdir(exist_ok=True)
-    for path in sorted((NOTEBOOKS / JOBS).glob("*.toml")):
+    for path in sorted((source / JOBS).glob("*.toml")):
         if not (folder / JOBS / path.name).exists():
             replace_text(folder / JOBS / path.name, path.read_text(encoding="utf-8"))
 
 
-def _add_glossary(target):
+def _add_glossary(target, text):
     """Add the present glossary. One that a learner wrote in is kept beside it; a link stays."""
     if target.is_symlink():
         return
-    text = (NOTEBOOKS / WORDS).read_text(encoding="utf-8")
     if target.exists() and not _is_untouched(target, text):
         set_aside(target, "mine")
     replace_text(target, text + f"\n<!-- {EDITION} {_hash(text)} -->\n")
@@ -247,3 +252,14 @@ def worked_in(path):
         return found.metadata.get(OWN) != mark(found)
     except BROKEN:
         return True  # torn or somebody else's: not ours to replace
+
+
+def trust(paths):
+    """Sign notebooks of the workbook, or JupyterLab hides their stored drawings until they run."""
+    notary = NotebookNotary()
+    for path in paths:
+        try:
+            notary.sign(nbformat.read(path, as_version=4))
+        except (OSError, ValueError):
+            continue  # JupyterLab tells what is wrong with a notebook when it is opened
+    notary.store.close()

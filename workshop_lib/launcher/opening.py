@@ -9,11 +9,9 @@ import re
 from pathlib import Path
 from urllib.parse import quote
 
-import nbformat
 import zmq
 from jupyter_client.manager import KernelManager
 from jupyterlab.labapp import LabApp
-from nbformat.sign import NotebookNotary
 
 from workshop_lib.launcher import answers, copies, projector
 from workshop_lib.launcher.environment import LESSON, MY_LESSONS, ROOT, master, masters, say
@@ -48,7 +46,7 @@ def choose_lesson(arguments):
         raise Trouble(f"one lesson at a time: {' or '.join(named)}")
     if FRESH in arguments:
         begin_anew()
-    trust(masters())
+    copies.trust(masters())
     if named and named[0].endswith(".ipynb"):
         lesson = Path(named[0]).resolve()
         if not lesson.is_file() or not lesson.is_relative_to(ROOT):
@@ -71,7 +69,7 @@ def own_folder():
     except OSError as error:
         say(f"Your own copies of the lessons cannot be written ({error}): these are the masters.")
         return masters()[0].parent
-    trust(new)
+    copies.trust(new)
     rest(sorted(MY_LESSONS.glob("*.ipynb")))
     for path in new:
         if copies.NEWER in path.stem:
@@ -100,17 +98,6 @@ def own_options(lesson, administrator):
 def is_administrator():
     """Return whether this process has all rights on a POSIX machine."""
     return hasattr(os, "geteuid") and os.geteuid() == 0
-
-
-def trust(paths):
-    """Sign notebooks of the workbook, or JupyterLab hides their stored drawings until they run."""
-    notary = NotebookNotary()
-    for path in paths:
-        try:
-            notary.sign(nbformat.read(path, as_version=4))
-        except (OSError, ValueError):
-            continue  # JupyterLab tells what is wrong with a notebook when it is opened
-    notary.store.close()
 
 
 def refuse_unless_private(server):
