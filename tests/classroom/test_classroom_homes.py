@@ -226,6 +226,26 @@ def test_a_number_that_another_program_has_by_now_is_not_taken_for_the_proxys(pa
     assert not places.proxy.exists()
 
 
+def test_a_disk_that_fills_up_is_told_once_with_the_number_and_the_homes(passable, monkeypatch):
+    places, left = Places(passable), iter([3e9, 1.5e9, 1.4e9, 3e9, 0.5e9])
+    (places.learners / "asa").mkdir(parents=True)
+    (places.learners / "asa" / "large").write_bytes(b"0" * 3_000_000)
+    monkeypatch.setattr(hub.shutil, "disk_usage", lambda _: SimpleNamespace(free=next(left)))
+
+    def wait(seconds):
+        if left.__length_hint__():
+            raise subprocess.TimeoutExpired("hub", seconds)
+        return 7
+
+    said = []
+    monkeypatch.setattr(hub, "say", said.append)
+    assert hub.watch(SimpleNamespace(wait=wait), places) == 7
+    assert [line for line in said if "WARNING" in line] == [
+        f"WARNING: only {free} GB of the disk is free. The homes, in MB:" for free in (1.5, 0.5)
+    ]
+    assert said[1].split() == ["4", str(places.learners / "asa")]
+
+
 def test_a_second_start_of_one_class_is_refused(passable):
     places = Places(passable)
     places.make()

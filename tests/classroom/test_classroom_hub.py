@@ -5,6 +5,7 @@ The class itself, and where it is made, is in conftest.py.
 
 import asyncio
 import json
+import os
 import re
 import subprocess
 from pathlib import Path
@@ -261,3 +262,30 @@ def test_a_certificate_encrypts_the_way_and_closing_ends_every_process(closed, t
         assert classroom_stage.processes(accounts.entry(ANN).pw_uid)
     uid = accounts.entry(ANN).pw_uid  # a kernel sees within a second that its server has ended
     assert classroom_stage.wait_until(lambda: not classroom_stage.processes(uid), 10)
+
+
+def test_answers_are_gathered_and_no_link_or_pipe_leads_the_administrator_elsewhere(closed):
+    stage, to = closed, closed.places.folder / "gathered"
+    answers = stage.places.home(ANN) / "lessons" / "my_answers.jsonl"
+    stage.call("answers", str(to))
+    assert (to / f"{ANN}.jsonl").read_bytes() == answers.read_bytes() != b""
+    assert (to / f"{BEN}.jsonl").read_text() == ""  # has not begun
+    assert to.stat().st_mode & 0o777 == 0o700
+    secret = stage.places.hub / "secret"
+    secret.write_text("the administrator's own")
+    for trap, said in ((answers.symlink_to, ""), (lambda _: os.mkfifo(answers), "not to be read")):
+        answers.unlink()
+        trap(secret)
+        stage.call("answers", str(to))
+        assert (to / f"{ANN}.jsonl").read_text() == said
+
+
+def test_a_new_group_of_the_same_names_finds_nothing_of_the_last_one(closed, tmp_path):
+    stage, number = closed, accounts.entry(ANN).pw_uid
+    listed = tmp_path / "class.csv"
+    listed.write_text(ANN)
+    said = stage.call("add", "--fresh", str(listed))
+    assert list(stage.places.home(ANN).iterdir()) == []
+    assert accounts.entry(ANN).pw_uid != number
+    assert stage.passwords[ANN] not in said and "1 added" in said
+    assert list(stage.places.left.glob(f"{ANN}*/lessons/02*"))

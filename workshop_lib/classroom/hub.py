@@ -1,13 +1,11 @@
 """How is the hub of a class set up and run? Its environment, its copy of the workbook, its run."""
 
 import contextlib
-import http.client
 import os
 import secrets
 import shutil
 import signal
 import socket
-import ssl
 import subprocess
 import sys
 import time
@@ -27,6 +25,7 @@ PARTS = ("workshop_lib", "notebooks", "figures", "requirements.txt", "README.md"
 # The command `learner-copies`, in the environment.
 COPY = "import sys; from workshop_lib.launcher.copies import main; sys.exit(main(sys.argv[1:]))"
 ANYBODY = 65534  # the account and group "nobody"
+OPEN = "JupyterHub is now running at"  # in its log
 START_SECONDS = 60
 STOP_SECONDS = 90  # the hub first ends the learners' servers
 FULL = 2_000_000_000  # bytes: less free space than this is worth a word
@@ -104,16 +103,14 @@ def copy_workbook(places):
         return
     skipped = shutil.ignore_patterns("__pycache__", ".*", "my_*")  # what is the teacher's own
     for part in PARTS:
-        source, fresh = ROOT / part, places.workbook / f"{part}.new"
-        remove(fresh) if fresh.is_dir() else fresh.unlink(missing_ok=True)
+        source, copy = ROOT / part, places.workbook / part
         if source.is_dir():
-            shutil.copytree(source, fresh, ignore=skipped, copy_function=shutil.copyfile)
-            for folder, _, _ in os.walk(fresh):
+            remove(copy)
+            shutil.copytree(source, copy, ignore=skipped, copy_function=shutil.copyfile)
+            for folder, _, _ in os.walk(copy):
                 os.chmod(folder, 0o755)
-            remove(places.workbook / part)
         else:
-            shutil.copyfile(source, fresh)
-        fresh.rename(places.workbook / part)
+            shutil.copyfile(source, copy)
 
 
 def lay_out(places, environment):
@@ -199,10 +196,7 @@ def run(places, environment, wish):
         write_private(places.config, settings.text(places, environment.python, wish, token))
         process = launch(places, environment, descriptor)
         write_private(places.lock, str(process.pid))
-        with forwarded(process):
-            wait_until_open(process, places, wish)
-            tell(places, wish)
-            status = watch(process, places)
+        status = stay(process, places, wish)
         if status == 0:
             clear(places)
     say("The class is closed." if status == 0 else f"The hub ended with {status}: see {places.log}")
@@ -262,37 +256,30 @@ def launch(places, environment, descriptor):
         )
 
 
-@contextlib.contextmanager
-def forwarded(process):
-    """Pass every wish to stop on to the hub, which then ends the learners' servers itself."""
-    kinds = (signal.SIGINT, signal.SIGTERM, signal.SIGHUP)
-    before = {kind: signal.signal(kind, lambda *_: process.terminate()) for kind in kinds}
+def stay(process, places, wish):
+    """Stay until the hub ends, and pass every wish to stop on to it; return its status.
+
+    The hub ends the learners' servers itself.
+    """
+    for kind in (signal.SIGINT, signal.SIGTERM, signal.SIGHUP):
+        signal.signal(kind, lambda *_: process.terminate())
     try:
-        yield
+        wait_until_open(process, places)
+        tell(places, wish)
+        return watch(process, places)
     finally:
-        if process.poll() is None:
-            process.terminate()
-            try:
-                process.wait(STOP_SECONDS)
-            except subprocess.TimeoutExpired:
-                process.kill()
-        for kind, handler in before.items():
-            signal.signal(kind, handler)
+        process.terminate()
+        try:
+            process.wait(STOP_SECONDS)
+        except subprocess.TimeoutExpired:
+            process.kill()
 
 
-def wait_until_open(process, places, wish):
-    """Wait until the hub answers at its door; else report its log's last words."""
-    named = settings.address(wish)
-    door = f"{named.partition(':')[0]}://{HERE}:{wish.port}/hub/health"
-    request = urllib.request.Request(door, headers={"Host": named.partition("://")[2]})
-    here = ssl.create_default_context()
-    here.check_hostname, here.verify_mode = False, ssl.CERT_NONE  # whether, not to whom
+def wait_until_open(process, places):
+    """Wait until the hub's log says that it is open; else report the log's last words."""
     deadline = time.monotonic() + START_SECONDS
     while process.poll() is None and time.monotonic() < deadline:
-        with (
-            contextlib.suppress(OSError, http.client.HTTPException),
-            urllib.request.urlopen(request, timeout=2, context=here),
-        ):
+        if OPEN in places.log.read_text(errors="replace"):
             return
         time.sleep(0.2)
     last = places.log.read_text(errors="replace").strip().splitlines()[-1:] or ["nothing"]
