@@ -19,7 +19,10 @@ from workshop_lib.sources import bears, replace_text
 from workshop_lib.teaching import class_answers, task_list
 
 MARK = '<meta name="made-from" content="class overview">'
-POLICY = "default-src 'none'; img-src data:; style-src 'unsafe-inline'"
+POLICY = (
+    "default-src 'none'; img-src data:; style-src 'unsafe-inline'; form-action 'none'; "
+    "base-uri 'none'"
+)
 STYLE = """
 :root { color-scheme: light; font: 1.35rem/1.45 Arial, "Liberation Sans", Helvetica, sans-serif }
 body { max-width: 62em; margin: 1em auto; padding: 0 1em; background: #fff; color: #1c2128 }

@@ -34,7 +34,10 @@ STYLE = Path(__file__).with_name("pages.css")
 SORTS = (".ipynb", ".md")
 WITHOUT = "_without_answers"  # ends the name of such a page
 # Nothing but what stands in the page itself, should a lesson ever name something outside.
-POLICY = "default-src 'none'; img-src data:; style-src 'unsafe-inline'"
+POLICY = (
+    "default-src 'none'; img-src data:; style-src 'unsafe-inline'; form-action 'none'; "
+    "base-uri 'none'"
+)
 FIRST = "Your workshop's rules, the machine's own instructions and a trained instructor come first."
 _COLOURS = HtmlFormatter(nowrap=True)
 _ASLEEP = re.compile(rf"<p[^>]*>{re.escape(escape(ASLEEP))}</p>")
