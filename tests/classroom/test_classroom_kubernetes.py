@@ -5,7 +5,7 @@ import re
 import yaml
 
 from workshop_lib.classroom.seat import LESSONS, SHELF
-from workshop_lib.launcher import answers
+from workshop_lib.launcher import answers, copies
 from workshop_lib.launcher.environment import ROOT
 
 FOLDER = ROOT / "workshop_lib" / "classroom" / "kubernetes"
@@ -24,14 +24,14 @@ def test_image_and_values_name_the_same_home_and_lessons():
 
 def test_the_hook_hands_the_lessons_out(tmp_path, monkeypatch):
     shelf, home = tmp_path / "shelf", tmp_path / "home"
-    shelf.mkdir()
+    copies.write(shelf)
     home.mkdir()
-    (shelf / "00_start_here.ipynb").write_text("a lesson")
     *_, code = LEARNER["lifecycleHooks"]["postStart"]["exec"]["command"]
     named = f"/opt/workbook/{SHELF}"
     assert named in code
     monkeypatch.setenv("HOME", str(home))
     monkeypatch.setenv("USERPROFILE", str(home))
-    (home / ".local" / "share").mkdir(parents=True)
+    monkeypatch.setenv("JUPYTER_DATA_DIR", str(tmp_path / "data"))
     exec(code.replace(named, shelf.as_posix()), {})
-    assert (home / LESSONS / "00_start_here.ipynb").read_text() == "a lesson"
+    lesson = "00_start_here.ipynb"
+    assert (home / LESSONS / lesson).read_bytes() == (shelf / lesson).read_bytes()
