@@ -227,7 +227,22 @@ def test_a_command_that_cannot_write_names_the_place_and_not_the_workbook(name, 
     said = str(trouble.from_file_error(error, "/the/workbook"))
     assert said.startswith(shown) and "(Permission denied)" in said and "/the/workbook" not in said
     full = trouble.from_file_error(OSError(errno.ENOSPC, "full", name), "/the/workbook")
-    assert str(full) == trouble.NO_SPACE.format(folder="/the/workbook")
+    assert str(full) == trouble.NO_ROOM
+
+
+@posix_only
+@pytest.mark.parametrize("stream", ["> /dev/full", ">&-", "2>&-"])
+def test_where_nothing_can_be_printed_there_is_no_traceback(stream):
+    python = f"{commands.HANDED_OVER}=1 {sys.executable} -m workshop_lib --help {stream}"
+    done = subprocess.run(["sh", "-c", python], cwd=ROOT, capture_output=True, text=True)
+    full = "full" in stream and os.path.exists("/dev/full")
+    assert done.returncode == (commands.WRONG_USE if full else 0)
+    assert ("no room left" in done.stderr) == full and len(done.stderr.splitlines()) == full
+
+
+def test_a_name_that_steers_the_terminal_is_printed_as_text(capsys):
+    commands.refuse(trouble.Trouble("there is no \x1b[31mfolder\r"))
+    assert capsys.readouterr().err == "There is no ?[31mfolder?\n"
 
 
 @posix_only

@@ -172,6 +172,12 @@ def damage_record(text):
     return damage
 
 
+def damage_pipe(made):
+    made.record_file.unlink()
+    os.mkfifo(made.record_file)
+    return made
+
+
 def damage_python(made):
     made.python.unlink()
     made.python.symlink_to(made.root / "a Python that was removed")
@@ -191,6 +197,8 @@ def damage_condemned(made):
         damage_record(""),
         damage_record("[1]"),
         damage_record('{"held": 3}'),
+        damage_record("[" * 100_000),
+        pytest.param(damage_pipe, marks=posix_only),
         pytest.param(damage_python, marks=posix_only),
     ],
 )
@@ -220,8 +228,16 @@ def test_an_environment_of_other_origin_is_kept_under_another_name(clone, capsys
         (made.folder / "mine").write_text("precious")
         made.make_ready(LESSONS)
         assert (clone / f".venv.kept-{number}" / "mine").read_text() == "precious"
-        assert f"moved to .venv.kept-{number}" in capsys.readouterr().out
+        assert f"it is .venv.kept-{number} now" in capsys.readouterr().out
         shutil.rmtree(made.folder)
+
+
+def test_a_file_in_the_way_of_a_set_up_is_kept_under_another_name(clone):
+    (clone / ".venv.new").write_text("precious")
+    made = QuickEnvironment(clone)
+    made.make_ready(LESSONS)
+    assert made.is_ready(LESSONS)
+    assert (clone / ".venv.new.kept-1").read_text() == "precious"
 
 
 def test_packages_that_do_not_run_are_told_and_tried_again(clone):

@@ -55,8 +55,8 @@ def test_it_does_not_start_open_to_others(tmp_path, option):
         assert "http://" not in output
 
 
-def server(ip=opening.ADDRESS, sock="", protected=True):
-    identity = SimpleNamespace(auth_enabled=protected)
+def server(ip=opening.ADDRESS, sock="", protected=True, token="0" * 48):
+    identity = SimpleNamespace(auth_enabled=protected, token=token)
     return SimpleNamespace(ip=ip, sock=sock, identity_provider=identity)
 
 
@@ -70,6 +70,41 @@ def test_a_server_without_its_token_is_refused():
     opening.refuse_unless_private(server())
     with pytest.raises(Trouble, match="access token"):
         opening.refuse_unless_private(server(protected=False))
+
+
+def test_a_token_that_others_guess_is_refused():
+    with pytest.raises(Trouble, match="8 letters"):
+        opening.refuse_unless_private(server(token="workshop"))
+
+
+GOOD = [
+    *(["--no-browser", "--port=8890"], ["--port", "8890", "-y"], ["--ServerApp.port=8890"]),
+    *(["--dev-mode"], ["--NewExtension.colour=green"], []),
+]
+
+
+@pytest.mark.parametrize("options", GOOD, ids=str)
+def test_what_jupyterlab_knows_goes_on_to_it(options):
+    opening.refuse_unknown(options)
+
+
+BAD = [
+    *(["--nonsense=1"], ["--prot=8890"], ["--ServerApp.prot=8890"], ["-x"]),
+    *(["lesson"], ["--no-browser", "8890"], ["--port=8890", "8891"]),
+]
+
+
+@pytest.mark.parametrize("options", BAD, ids=str)
+def test_what_jupyterlab_would_pass_over_without_a_word_is_refused(options):
+    with pytest.raises(Trouble, match="there is no .*option"):
+        opening.refuse_unknown(options)
+
+
+def test_a_home_that_is_no_folder_is_named(monkeypatch):
+    monkeypatch.setenv("HOME", "/dev/null")
+    monkeypatch.setenv("USERPROFILE", "/dev/null")
+    with pytest.raises(Trouble, match="HOME names no folder"):
+        opening.main(["--masters"])
 
 
 @pytest.fixture

@@ -14,7 +14,7 @@ import textwrap
 from typing import NamedTuple
 
 from workshop_lib.launcher.environment import CHECKS, LESSONS, ROOT, WINDOWS, Environment
-from workshop_lib.launcher.trouble import Trouble, from_file_error, from_os_error
+from workshop_lib.launcher.trouble import Trouble, from_file_error, printable
 
 START = "py -m workshop_lib" if WINDOWS else "python3 -m workshop_lib"
 WRONG_USE = 2
@@ -158,23 +158,32 @@ COMMANDS = {
 
 def run(arguments, environment=None):
     """Run the command that `arguments` name and return its exit status."""
-    for stream in (sys.stdout, sys.stderr):
+    for name in ("stdout", "stderr"):
+        if getattr(sys, name) is None:  # closed by whoever started this
+            setattr(sys, name, open(os.devnull, "w"))  # noqa: SIM115
         with contextlib.suppress(AttributeError):
-            stream.reconfigure(errors="replace")  # a folder's name may not fit the terminal
+            getattr(sys, name).reconfigure(errors="replace")  # a folder's name may not fit
     try:
         status = dispatch(arguments, environment or Environment())
         sys.stdout.flush()
         return status
     except BrokenPipeError:  # whoever reads has had enough, as in `… | head`
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        say_no_more()
         return 0
     except Trouble as trouble:
         return refuse(trouble)
     except OSError as error:
-        return refuse(from_os_error(error, ROOT))
+        status = refuse(from_file_error(error, ROOT))
+        say_no_more()
+        return status
     except KeyboardInterrupt:
         print("\nStopped.", file=sys.stderr)
         return INTERRUPTED
+
+
+def say_no_more():
+    """Let what is still to be printed go nowhere: the way out is closed or full."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def dispatch(arguments, environment):
@@ -219,6 +228,10 @@ def call(command, arguments, environment):
         raise
     except OSError as error:
         raise from_file_error(error, ROOT) from error
+    except RuntimeError as error:  # so Pythons before 3.13 call what they cannot follow
+        if "Symlink loop" in str(error):
+            raise Trouble(f"{error}: a link leads in a circle, name another place") from error
+        raise
 
 
 def hand_over(python, arguments, variables):
@@ -235,7 +248,7 @@ def hand_over(python, arguments, variables):
 
 def refuse(reason):
     """Say in one sentence why nothing was done."""
-    text = str(reason)
+    text = printable(reason)
     print(text[:1].upper() + text[1:], file=sys.stderr)
     return WRONG_USE
 

@@ -75,10 +75,11 @@ class Environment:
 
     def record(self):
         """Return what the environment says that it holds; nothing when it is missing or torn."""
-        with contextlib.suppress(OSError, ValueError):
-            record = json.loads(self.record_file.read_text(encoding="utf-8"))
-            if isinstance(record, dict):
-                return record
+        with contextlib.suppress(OSError, ValueError, RecursionError):
+            if self.record_file.is_file():  # a pipe would be waited for
+                record = json.loads(self.record_file.read_text(encoding="utf-8"))
+                if isinstance(record, dict):
+                    return record
         return {}
 
     def is_usable(self):
@@ -148,6 +149,8 @@ class Environment:
         )
         self._clear()
         fresh = self.root / ".venv.new"
+        if not fresh.is_dir():
+            self._move_aside(fresh)
         fresh.mkdir(exist_ok=True)
         write_whole(fresh / self.record_file.name, {})
         fresh.rename(self.folder)
@@ -162,11 +165,16 @@ class Environment:
         if self.record_file.exists():
             self.folder.rename(leaving)  # in one step: what is half removed must not look whole
             remove(leaving)
-        elif os.path.lexists(self.folder):
-            numbered = (self.root / f".venv.kept-{number}" for number in itertools.count(1))
-            kept = next(path for path in numbered if not os.path.lexists(path))
-            self.folder.rename(kept)
-            say(f"A folder .venv that was not the workbook's was moved to {kept.name}.")
+        else:
+            self._move_aside(self.folder)
+
+    def _move_aside(self, path):
+        """Give what is not the workbook's own another name, and say so."""
+        if os.path.lexists(path):
+            numbered = (self.root / f"{path.name}.kept-{number}" for number in itertools.count(1))
+            kept = next(each for each in numbered if not os.path.lexists(each))
+            path.rename(kept)
+            say(f"What stood as {path.name} was not the workbook's: it is {kept.name} now.")
 
     def _install(self, needs):
         """Install the requirements, prove that they run, and only then say so in the record."""
@@ -273,7 +281,7 @@ def remove(folder):
 
 def say(text):
     """Print a line at once, even where the output is a file."""
-    print(text, flush=True)
+    print(trouble.printable(text), flush=True)
 
 
 def say_waiting():

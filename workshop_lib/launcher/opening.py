@@ -11,9 +11,11 @@ from urllib.parse import quote
 
 import zmq
 from jupyter_client.manager import KernelManager
+from jupyter_server.serverapp import ServerApp
 from jupyterlab.labapp import LabApp
 
 from workshop_lib.launcher import answers, copies, projector
+from workshop_lib.launcher.commands import START
 from workshop_lib.launcher.environment import LESSON, MY_LESSONS, ROOT, master, masters, say
 from workshop_lib.launcher.fresh import FRESH, begin_anew
 from workshop_lib.launcher.resting import rest
@@ -21,12 +23,16 @@ from workshop_lib.launcher.trouble import Trouble
 
 MASTERS = "--masters"
 ADDRESS = "127.0.0.1"
+SHORTEST_TOKEN = 16
 PROMPT = "workshop_lib.launcher.prompt_socket.PromptConnection"
 
 
 def main(arguments):
     """Open JupyterLab; what is not the name of a lesson goes to it as it stands."""
+    if not os.path.isdir(os.path.expanduser("~")):
+        raise Trouble("the variable HOME names no folder, where Jupyter keeps its notes: set it")
     lesson, options = choose_lesson(projector.replaced(arguments))
+    refuse_unknown(options)
     answers.keep()
     server = LabApp.initialize_server(argv=[*own_options(lesson, is_administrator()), *options])
     refuse_unless_private(server)
@@ -100,6 +106,26 @@ def is_administrator():
     return hasattr(os, "geteuid") and os.geteuid() == 0
 
 
+def refuse_unknown(options):
+    """Stop at an option that JupyterLab would pass over without a word."""
+    flags = {*LabApp.flags, *ServerApp().flags}
+    aliases = {*LabApp.aliases, *ServerApp().aliases}
+    settings = {each.__name__: each for each in (LabApp, *ServerApp.classes, ServerApp)}
+    waiting = False  # whether the option before waits for its value
+    for text in options:
+        name, given, _ = text.lstrip("-").partition("=")
+        if not text.startswith("-"):
+            if not waiting:
+                raise Trouble(f"there is no lesson and no option {text}")
+            waiting = False
+            continue
+        waiting = name not in flags and not given
+        owner, point, trait = name.partition(".")
+        known = not point or owner not in settings or trait in settings[owner].class_trait_names()
+        if not known or not point and name not in flags | aliases:
+            raise Trouble(f"there is no option {text}: {START} open --help names some")
+
+
 def refuse_unless_private(server):
     """Stop before the first request when any setting opened the server to others."""
     if server.ip != ADDRESS or server.sock:
@@ -108,4 +134,10 @@ def refuse_unless_private(server):
         raise Trouble(
             "a Jupyter setting on this machine switches the access token off, and the workbook "
             "does not start without it: remove that setting"
+        )
+    token = getattr(server.identity_provider, "token", "")
+    if token and len(token) < SHORTEST_TOKEN:
+        raise Trouble(
+            f"the access token is set to {len(token)} letters, which others guess: leave "
+            "JUPYTER_TOKEN and such a setting out, and a long one is made at each start"
         )

@@ -11,8 +11,14 @@ class Trouble(Exception):
     """A set-up that cannot go on; the text is the sentence for the person at the keyboard."""
 
 
+def printable(text):
+    """Return a text without what would steer a terminal, as the name of a folder may."""
+    return "".join(c if c.isprintable() or c == "\n" else "?" for c in str(text))
+
+
 NEEDED_SPACE = "1.5 GB"
 NO_SPACE = f"the disk is full: free about {NEEDED_SPACE} and start again"
+NO_ROOM = "there is no room left for what is to be written: free some space there and start again"
 NO_PERMISSION = "writing is not allowed in {folder}: copy the workbook to a folder of your own"
 NO_NETWORK = (
     "the packages could not be fetched: check the network connection (and the proxy, if there is "
@@ -80,7 +86,9 @@ def from_os_error(error, folder):
 
 def from_file_error(error, folder):
     """Return the Trouble of a command that could not read or write a file, which it names."""
-    if not error.filename or error.errno == errno.ENOSPC:
+    if error.errno in (errno.ENOSPC, getattr(errno, "EDQUOT", errno.ENOSPC)):
+        return Trouble(NO_ROOM)
+    if not error.filename:
         return from_os_error(error, folder)
     place = Path(os.fsdecode(error.filename))
     place = place.parent if place.name.startswith(".") else place  # one that is still being written
