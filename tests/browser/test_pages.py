@@ -15,6 +15,19 @@ SMALLEST = """
   .map((each) => parseFloat(getComputedStyle(each).fontSize)))
 """
 
+# On paper nothing can be rolled into sight, and a picture keeps its shape.
+CUT = """
+() => [...document.querySelectorAll("main *")].filter((each) => {
+  if (!each.getClientRects().length || each.closest("svg, math")) return false;
+  if (each.tagName === "IMG") {
+    const shape = each.naturalWidth / each.naturalHeight;
+    return Math.abs(each.offsetWidth / each.offsetHeight / shape - 1) > 0.05;
+  }
+  return getComputedStyle(each).overflow !== "visible"
+    && (each.scrollHeight > each.clientHeight + 1 || each.scrollWidth > each.clientWidth + 1);
+}).map((each) => each.outerHTML.slice(0, 90))
+"""
+
 
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory):
@@ -80,6 +93,7 @@ def assert_it_fits(page, name, width, height):
     page.set_viewport_size(sides((int(room), 900)))
     whole = page.evaluate(WIDTHS)[0]
     assert whole <= int(room), f"wider than {name}: the browser would shrink the page to fit"
+    assert page.evaluate(CUT) == []
     tall = page.evaluate(
         "Math.max(...[...document.querySelectorAll('figure, pre')].map((e) => e.offsetHeight), 0)"
     )
