@@ -135,6 +135,16 @@ def four(q, *numbers):
     return abs(complex(first - third, second - fourth)) / 2
 
 
+def seat(q, size, *_):
+    upper = re.search(r" to ([+−]?[0-9.]+) µm", q)[1].replace("−", "-")
+    return size + float(upper) / 1e3
+
+
+def tilted(q, ring, span, ahead):
+    # A straight line through one ring's high spot and the other's low one, read at the tip.
+    return np.polyval(np.polyfit([0, span], [-ring, ring], 1), span + ahead)
+
+
 def comma(q, whole, decimal):
     return float(f"{whole:g}.{decimal:g}")
 
@@ -182,6 +192,11 @@ BY_HAND = {
     "l07-task-quarter": ("um", lambda q, first, second: second + (first - second) / 2),
     "l07-task-thickness": ("mm", lambda q, thick, first, second: thick / first * second),
     "l07-task-speed": ("rev/min", lambda q, corners, rate: rate / corners * 60),
+    "l08-task-seat": ("mm", seat),
+    "l08-task-inches": ("inch", lambda q, *n: (n[0] + n[-1] / 1e3) / INCH),
+    "l08-task-sleeve": ("mm", lambda q, span, front, rear: span - front / 2 - rear / 2),
+    "l08-task-press": ("N", lambda q, _d, static, share, factor: static * share / factor),
+    "l08-task-runout": ("um", tilted),
     "l06-task-pull": ("", lambda q, weight, *pulls: np.mean(pulls) / weight),
     "l06-task-pressure": ("MPa", lambda q, outer, relief, thrust: thrust / (np.pi / 4)
                           / (outer**2 - relief**2)),

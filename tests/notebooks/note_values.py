@@ -8,13 +8,22 @@ import re
 
 import numpy as np
 
-from workshop_lib.bearings import axial_limit, recommended_safety, typical_inside
+from workshop_lib.bearings import axial_limit, limits, recommended_safety, typical_inside
 from workshop_lib.blank import Blank
 from workshop_lib.friction import Pad, limit_curve, side_capacity, torque_capacity
 from workshop_lib.friction.thrust import Screw, after_creep, from_torque
 from workshop_lib.gauges import thickness
 from workshop_lib.instruments import free_frequencies
-from workshop_lib.load_path import find_design, nose_shift, play, trace
+from workshop_lib.load_path import (
+    expected,
+    find_design,
+    highest_thrust,
+    nose_shift,
+    own_design,
+    play,
+    tip_run_out,
+    trace,
+)
 from workshop_lib.overhang import rim_deflection, soft_rim_deflection, understatement
 from workshop_lib.overhang.strikes import strike_frequency
 from workshop_lib.quantities import Q_, read, show
@@ -32,6 +41,7 @@ CALLS = {
         rim_deflection, soft_rim_deflection, understatement, nose_radius_factor, recommended_safety,
         read, show, strike_frequency, fit, shifts_that_explain, true_travel, margin,
         thrust_needed, free_frequencies, after_creep, from_torque, spindle_speed,
+        limits, expected, highest_thrust, own_design, tip_run_out,
     )
 }  # fmt: skip
 

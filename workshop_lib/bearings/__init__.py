@@ -27,12 +27,16 @@ from workshop_lib.bearings.bearing_tables import (
 from workshop_lib.bearings.clearances import clearance, clearance_classes, known_clearances
 from workshop_lib.bearings.contact_sums import AllBalls, AllRollers
 from workshop_lib.bearings.fits import (
+    fit_sources,
     known_fits,
     limits,
     needle_play,
     ring_play,
+    ring_run_out,
     seat,
     sliding_fit,
+    sources_at,
+    tabulated,
     tolerance,
 )
 from workshop_lib.bearings.hertz import STEEL_MODULUS, Contact, ball_on_ring
@@ -77,6 +81,7 @@ __all__ = [
     "dynamic_rating",
     "equilibrium",
     "equivalent_load",
+    "fit_sources",
     "known_bearings",
     "known_clearances",
     "known_fits",
@@ -90,13 +95,16 @@ __all__ = [
     "recommended_safety",
     "rest",
     "ring_play",
+    "ring_run_out",
     "seat",
     "settle",
     "sliding_fit",
     "static_equivalent_load",
+    "sources_at",
     "static_margin",
     "static_rating",
     "static_safety",
+    "tabulated",
     "tolerance",
     "typical_inside",
 ]

@@ -16,10 +16,12 @@ from workshop_lib.quantities import InputError, as_shown, boundary, quote
 from workshop_lib.sources import Range, csv_tables
 
 GRADES = ("IT5", "IT6", "IT7", "IT8")
-_LETTERS = ("f", "g", "k", "m")  # fundamental deviations in the table; h and js need none
-_TOLERANCE = re.compile(r"(H|G|F|JS|js|f|g|h|k|m)([5-8])", re.ASCII)
+_LETTERS = ("f", "g", "k", "m", "n")  # fundamental deviations in the table; h and js need none
+_TOLERANCE = re.compile(r"(H|G|F|JS|js|f|g|h)([5-8])|([kmn])([5-7])|([KMN])([67])", re.ASCII)
 _COLUMNS = {
-    "quantity": csv_tables.one_of(*GRADES, *_LETTERS, "bearing_bore", "bearing_outside"),
+    "quantity": csv_tables.one_of(
+        *GRADES, *_LETTERS, "bearing_bore", "bearing_outside", "ring_run_out"
+    ),
     **dict.fromkeys(("over_mm", "up_to_mm", "value_um"), csv_tables.number(0, 1000)),
     "source": sources.keys_in_cell,
 }
@@ -42,10 +44,15 @@ def known_fits():
 
 def tabulated(quantity, diameter, name="diameter"):
     """One number of the table in metres for a diameter in metres; InputError outside it."""
+    return _step(quantity, diameter, name)[0]
+
+
+def _step(quantity, diameter, name="diameter"):
+    """One number of the table in metres, and the keys of its sources."""
     table = known_fits()
-    for over, up_to, value, _ in table[quantity]:
+    for over, up_to, value, cited in table[quantity]:
         if over < diameter <= up_to + 1e-12:
-            return value
+            return value, cited
     least, most = 1e3 * table[quantity][0][0], 1e3 * table[quantity][-1][1]
     problem = f"{1e3 * diameter:g} mm is outside the table of fits"
     raise InputError(name, problem, f"It goes from over {least:g} mm to {most:g} mm")
@@ -54,10 +61,11 @@ def tabulated(quantity, diameter, name="diameter"):
 def tolerance(value, name):
     """A tolerance class such as "H7" or "k5", as (letters, grade)."""
     found = _TOLERANCE.fullmatch(value) if isinstance(value, str) else None
-    if not found or (found[1] in ("k", "m") and found[2] == "8"):
-        mend = "Write one such as H7, G7, JS6, k5, m6, js5, g6 or h5"
+    if not found:
+        mend = "Write one such as H7, G7, JS6, K7, N6, k5, m6, js5, g6 or h5"
         raise InputError(name, f"{quote(value)} is not a tolerance class that is tabulated", mend)
-    return found[1], f"IT{found[2]}"
+    letters, grade = (each for each in found.groups() if each)
+    return letters, f"IT{grade}"
 
 
 def deviations(wanted, diameter, name="diameter"):
@@ -66,11 +74,34 @@ def deviations(wanted, diameter, name="diameter"):
     width = tabulated(grade, diameter, name)
     if letters in ("js", "JS"):
         return -width / 2, width / 2
-    if letters in ("k", "m"):
+    if letters in ("k", "m", "n"):
         start = tabulated(letters, diameter, name)
         return start, start + width
+    if letters in ("K", "M", "N"):  # as far below as the shaft lies above, less a step of grade
+        finer = tabulated(f"IT{int(grade[2:]) - 1}", diameter, name)
+        end = width - finer - tabulated(letters.lower(), diameter, name)
+        return end - width, end
     start = 0.0 if letters in "hH" else tabulated(letters.lower(), diameter, name)
     return (start, start + width) if letters.isupper() else (-start - width, -start)
+
+
+def sources_at(quantity, diameter):
+    """The keys of the sources of one number of the table for a diameter in metres."""
+    return _step(quantity, diameter)[1]
+
+
+def fit_sources(wanted, diameter, *rings):
+    """The keys of the sources of a parsed tolerance at a diameter in metres, and of rings there.
+
+    rings: "bearing_bore" or "bearing_outside", where a bearing's ring sits there. A class whose
+    rule is remembered, G or F, names that rule too.
+    """
+    letters, grade = wanted
+    used = [grade, *(each for each in (letters.lower(),) if each in _LETTERS), *rings]
+    keys = " ".join(_step(each, diameter)[1] for each in used)
+    keys += " iso-286-mirror" * (letters in ("G", "F"))
+    keys += " skf-tight-housings" * (letters in ("K", "M", "N"))
+    return " ".join(dict.fromkeys(keys.split()))
 
 
 def _one_diameter(value):
@@ -82,12 +113,14 @@ def _one_diameter(value):
 def limits(tolerance_class, diameter):
     """Between which sizes must a bore or a shaft of this tolerance class lie?
 
-    H, G, F, JS: bores; h, g, f, js, k, m: shafts; grades 5 to 8. A G or F bore lies as far above
-    the nominal size as a g or f shaft lies below it.
+    H, G, F, JS (grades 5 to 8), K, M, N (6 and 7): bores; h, g, f, js (5 to 8), k, m, n (5 to 7):
+    shafts. A G or F bore lies as far above the nominal size as a g or f shaft lies below it; a K, M
+    or N bore as far below as its shaft lies above, less the step to the next finer grade.
 
     tolerance_class: text such as "H7" or "k5". diameter: one length over 3 mm and up to 80 mm.
     Returns two lengths in µm, the least and the greatest deviation from the nominal size. Raises
-    InputError. Source: iso-286-grades, skf-shaft-fits, skf-housing-fits, iso-286-mirror.
+    InputError. Source: iso-286-grades, skf-shaft-fits, skf-housing-fits,
+    skf-tight-housings, iso-286-mirror.
 
     >>> print(*(deviation.round(3) for deviation in limits("H7", "35 mm")))
     0.0 µm 25.0 µm
@@ -112,6 +145,26 @@ def ring_play(bearing, wanted):
     return low, high + tabulated("bearing_outside", size, "bearing")
 
 
+@boundary(returns="length", bearing=catalogue)
+def ring_run_out(bearing):
+    """How much may the inner ring of an ordinary bearing run out?
+
+    The most that Normal tolerance (class P0) allows, as a total reading of the indicator on the
+    ring while the outer ring stands still.
+
+    bearing: designation or `Bearing` with a bore over 3 mm and up to 50 mm. Returns a length in mm;
+    nothing for a bearing without an inner ring, whose needles run on the shaft. Raises InputError.
+    Notes: what most bearings show is half of it or less. Source: ring-run-out; over 18 mm
+    from-memory.
+
+    >>> print(ring_run_out("6001").to("um").round(3))
+    10.0 µm
+    """
+    if bearing.kind == "drawn_cup_needle":
+        return 0.0
+    return tabulated("ring_run_out", bearing.core.bore, "bearing")
+
+
 @boundary(bearing=catalogue, bore=tolerance)
 def sliding_fit(bearing, bore="H7"):
     """How much play does an outer ring have in its bore?
@@ -129,10 +182,10 @@ def sliding_fit(bearing, bore="H7"):
     >>> print(least.round(3), most.round(3))
     0.0 µm 36.0 µm
     """
-    if bore[0] not in ("H", "G", "F", "JS"):
+    if not bore[0].isupper():
         raise InputError("bore", "a bore's tolerance has capital letters", "Write one such as H7")
-    cited = "skf-housing-fits bearing-tolerances"
-    return _play(*ring_play(bearing, bore), cited + " iso-286-mirror" * (bore[0] in "GF"))
+    cited = fit_sources(bore, bearing.core.outside_diameter, "bearing_outside")
+    return _play(*ring_play(bearing, bore), cited)
 
 
 @boundary(bearing=catalogue, shaft=tolerance)
@@ -160,7 +213,7 @@ def seat(bearing, shaft="k5"):
     size = bearing.core.bore
     low, high = deviations(shaft, size, "bearing")
     ring = tabulated("bearing_bore", size, "bearing")
-    return _play(-ring - high, -low, "skf-shaft-fits bearing-tolerances")
+    return _play(-ring - high, -low, fit_sources(shaft, size, "bearing_bore"))
 
 
 @boundary(bearing=catalogue, shaft=tolerance)

@@ -4,6 +4,8 @@ from workshop_lib.drawings.bearing_section import Section
 from workshop_lib.quantities import show
 
 BELOW = 7.0  # mm on paper from the body to the line of lengths
+LINE = 5.0  # mm on paper from the line of lengths to that of lengths too short for their words
+ROOM = 16.0  # mm on paper that a length's words take
 BLANK = ("", "")  # a row of the list that is left to the lengths
 
 
@@ -26,7 +28,8 @@ def making_view(found, marks):
     names = [design.overhang, *_steps(design)]
     for (start, end), length in zip(zip(spots, spots[1:], strict=False), names, strict=True):
         ends = [(sheet.at((each, 0))[0], -sheet.half) for each in (start, end)]
-        sheet.canvas.dimension(*ends, show(length, figures=4), offset=-BELOW, size="small")
+        below = BELOW if ends[1][0] - ends[0][0] > ROOM else BELOW + LINE
+        sheet.canvas.dimension(*ends, show(length, figures=4), offset=-below, size="small")
     sheet.list()
     return sheet.canvas
 

@@ -3,7 +3,7 @@
 from workshop_lib.shop.calibration import WORDS, Calibration
 from workshop_lib.shop.own_shop import Lathe, Nose, Shop, ShopFaults
 from workshop_lib.shop.shop_entries import entries
-from workshop_lib.shop.shop_file import NAME, changed, find, found, load, parse, save
+from workshop_lib.shop.shop_file import NAME, changed, find, folder, found, load, parse, save
 from workshop_lib.shop.template import TEMPLATE
 
 __all__ = [
@@ -18,6 +18,7 @@ __all__ = [
     "changed",
     "entries",
     "find",
+    "folder",
     "found",
     "load",
     "parse",

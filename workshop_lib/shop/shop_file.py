@@ -120,6 +120,11 @@ def _inline(value):
     return made
 
 
+def folder():
+    """The folder of a shop file that is not there yet, and of what a panel writes."""
+    return MY_LESSONS if MY_LESSONS.is_dir() else Path.cwd()
+
+
 def save(text, path=None, before=None):
     """Write a shop's text to its file in one step, after it has been read back.
 
@@ -127,7 +132,7 @@ def save(text, path=None, before=None):
     `Shop` that it was made from; what stands in the file already and is not that is kept beside it.
     Returns the `Shop`. Raises InputError, and writes nothing then.
     """
-    path = (MY_LESSONS if MY_LESSONS.is_dir() else Path.cwd()) / NAME if path is None else path
+    path = folder() / NAME if path is None else path
     path = as_path(path)
     made = parse(text, path.name, path.resolve())
     save_text(path, text, (text, before.text if isinstance(before, Shop) else TEMPLATE))

@@ -341,6 +341,8 @@ function render({ model, el }) {
   const fault = make("p", "wb-fault");
   fault.setAttribute("role", "alert");
   const note = make("p", "wb-note");
+  const made = make("a", "wb-made"); // opens a page that a button has written
+  Object.assign(made, { target: "_blank", rel: "noopener" });
   const wait = make("p", "wb-wait");
   wait.setAttribute("role", "status");
   const setting = make("p", "wb-setting");
@@ -442,6 +444,18 @@ function render({ model, el }) {
     if (held && buttons.firstChild) (next || buttons.firstChild).focus();
   };
 
+  /* The page comes with the answer, so that the link needs no path on any kind of server. */
+  const offer = (opens) => {
+    const { page = "", label = "" } = opens || {};
+    made.hidden = !page;
+    if (made.shownPage === page) return;
+    if (made.shownPage) URL.revokeObjectURL(made.href);
+    made.shownPage = page;
+    made.textContent = label;
+    if (page) made.href = URL.createObjectURL(new Blob([page], { type: "text/html" }));
+    else made.removeAttribute("href");
+  };
+
   const show = () => {
     const face = model.get("face");
     const [who, stamp] = face.answered;
@@ -459,7 +473,8 @@ function render({ model, el }) {
     setText(fault, face.fault);
     setText(note, typing ? "" : face.note);
     setText(setting, face.setting || "");
-    el.firstChild.classList.toggle("wb-stale", !!face.note && !typing);
+    offer(face.opens);
+    el.firstChild.classList.toggle("wb-stale", !!face.note && !face.done && !typing);
     picture.hidden = !face.picture;
     for (const [name, state] of Object.entries(face.fields)) {
       const control = controls[name];
@@ -483,7 +498,7 @@ function render({ model, el }) {
   const set = make("div", "wb-set", board, buttons);
   const body = make("div", "wb-body", set, result);
   const root = make("div", frame.follows ? "wb-panel" : "wb-panel wb-card");
-  root.append(title, lead, need, fault, wait, make("div", "wb-answer", note, verdict), body, say);
+  root.append(title, lead, need, fault, wait, make("div", "wb-answer", note, made, verdict), body, say);
   root.setAttribute("role", "group");
   root.setAttribute("aria-labelledby", title.id);
   if (frame.lead) root.setAttribute("aria-describedby", `${lead.id} ${need.id}`);

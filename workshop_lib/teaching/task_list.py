@@ -7,7 +7,10 @@ import re
 from workshop_lib.launcher.environment import ROOT
 
 # The packages of the lessons in `workshop_lib.lessons`, by number.
-COURSE = ("start", "holding", "slip", "light_cuts", "bearings", "run_out", "plan", "instruments")
+COURSE = (
+    *("start", "holding", "slip", "light_cuts", "bearings", "run_out", "plan", "instruments"),
+    "nose",
+)
 _HEADING = re.compile(r'"# [0-9]{2} · ([^"\\]+)')  # as a notebook's JSON has it
 
 

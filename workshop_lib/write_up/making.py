@@ -1,78 +1,146 @@
 """How is a nose made, and how is it checked afterwards? One or two sheets for the bench."""
 
-from workshop_lib.bearings import RADIAL_ONLY, limits, typical_inside
+from workshop_lib.bearings import (
+    RADIAL_ONLY,
+    fit_sources,
+    limits,
+    sources_at,
+    tabulated,
+    tolerance,
+)
 from workshop_lib.drawings.making_drawings import making_view
-from workshop_lib.load_path import SEATS, highest_thrust, nose_shift, play, trace
-from workshop_lib.quantities import Q_, as_shown, in_system, rounded_down, show, system
-from workshop_lib.sources import cite
-from workshop_lib.write_up.page_parts import Cautions, Heading, Listed, Picture, Table, Text
+from workshop_lib.load_path import SEATS, expected, highest_thrust, in_words, trace
+from workshop_lib.quantities import Q_, as_shown, resolution, rounded_down, show, system
+from workshop_lib.sources import find_all, standing
+from workshop_lib.write_up.page_parts import (
+    Cautions,
+    Heading,
+    Listed,
+    Picture,
+    References,
+    Table,
+    Text,
+)
 
 SHOCK = 1.5  # factor on the thrust under blows that the sheet plans on (ntn-2203, table 3.6)
 PUSH = Q_(20.0, "N")  # a finger's push in the checks
-# Mean roughness of seats by the grade of their tolerance, up to 80 mm (skf-general).
+# Mean roughness of seats by the grade of their tolerance, up to 80 mm: from memory.
 ROUGHNESS = {"5": 0.4, "6": 0.8, "7": 1.6, "8": 1.6}
 LETTERS = "ABCDEFGHJKLM"
-BORE = "H7"
+# Bores of rings that are pressed in: over a plain ring tight but at the edge of its limits (common
+# practice), over a drawn cup as its maker asks (ntn-needle).
+FAST, CUP = "M7", "N6"
+PRACTICE, MEMORY = "common-practice", "from-memory"
 
 
 def making(nose, thrust=None):
     """The parts of a making sheet. nose: `load_path.Design`. thrust: force for the checks, or None.
 
-    None: half of what it may press. Returns a list for `html_page.page`.
+    None: half of what it may press. Every row says how far to trust it. Returns a list for
+    `html_page.page`.
     """
     most = highest_thrust(nose)
     thrust = most / 2 if thrust is None else thrust
-    rows = _seats(nose)
-    found = trace(nose, thrust)
-    letters = [
-        (letter, f"{row.what}: {row.nominal} {row.wanted}", (row.place, row.kind))
-        for letter, row in zip(LETTERS, rows, strict=False)
-    ]
-    view = making_view(found, letters)
+    rows = sizes(nose)
+    tables = [others(nose), _true(nose), _checks(nose, thrust)]
+    parts, true, checks = (
+        Table(tuple((*row, standing(keys)) for row, keys in table), (*heads, "Standing"))
+        for table, heads in zip(tables, HEADS, strict=True)
+    )
+    cited = [*(row.cited for row in rows), *(keys for table in tables for _, keys in table)]
     return [
         Text(_what(nose, most)),
-        Picture(view.figure(), "section", "The nose in section, with its lengths.", True),
+        Picture(section(nose, rows, thrust), "section", "The nose in section, with its lengths.",
+                True),
         Heading("Sizes that count"),
-        Table(
-            tuple(
-                (letter, row.what, f"{row.nominal} {row.wanted}", *row.limits, row.rough)
-                for letter, row in zip(LETTERS, rows, strict=False)
-            ),
-            ("", "Where", "Size, class", "Limits, µm", "Limits, tenths of a thou", "Surface Ra"),
-        ),
-        Table(tuple(_others(nose)), ("Part", "Size", "Why")),
+        Table(tuple(row.cells() for row in rows), ROW_HEADS),
+        parts,
         Heading("Square and true"),
-        Listed(tuple(_true())),
+        true,
         Heading("Put together in this order"),
         Listed(tuple(_order(nose)), numbered=True),
         Heading("Check it when it is together"),
-        Table(tuple(_checks(nose, thrust)), ("What to do", "What it should show")),
+        checks,
         Cautions(_cautions(most)),
-        Text(f"Sources: {cite('skf-shaft-fits skf-housing-fits iso-5753 iso-286-grades')}. "
-             "Squareness and roughness: common practice. Bearings as the shop file names them."),
+        Heading("How far to trust it"),
+        Text("Published: the number was seen there. Common practice: a habit of the trade. From "
+             "memory: nobody here has seen it in print; measure where it matters. Bearings and "
+             "what was typed are as the shop file or the panel names them."),
+        References(_references(cited)),
     ]  # fmt: skip
 
 
-class _Row:
-    """One seat or bore: where, its nominal size, its class, its limits in both systems."""
+ROW_HEADS = (
+    *("", "Where", "Size, class", "From – to", "Limits, µm", "Limits, tenths of a thou"),
+    *("Surface Ra", "Standing"),
+)
+HEADS = (
+    ("Part", "Size", "Why"),
+    ("What", "Within", "Why"),
+    ("What to do", "What it should show"),
+)
 
-    def __init__(self, place, kind, what, bearing, wanted):
-        self.place, self.kind, self.what, self.wanted = place, kind, what, wanted
+
+def _references(cited):
+    """Each source once, the firmest first: its name, standing and full reference."""
+    keys = dict.fromkeys(" ".join(cited).split())
+    found = find_all(" ".join(keys))
+    order = ("published", PRACTICE.replace("-", " "), MEMORY.replace("-", " "))
+    found = sorted(found, key=lambda each: order.index(each.standing))
+    return tuple((each.short, each.standing, each.reference) for each in found)
+
+
+def section(nose, rows, thrust):
+    """The nose in section with its lengths, and a letter at each place with a fine limit."""
+    letters = [
+        (row.letter, f"{row.what}: {row.nominal} {row.wanted}", (row.place, row.kind))
+        for row in rows
+    ]
+    return making_view(trace(nose, thrust), letters).figure()
+
+
+class Size:
+    """One seat or bore: where, its nominal size, its class, its limits in both systems.
+
+    limits: in µm and in tenths of a thou, as text. span: the sizes themselves, in the system that
+    is spoken. cited: keys of its sources.
+    """
+
+    def __init__(self, letter, place, kind, what, bearing, wanted):
+        self.letter, self.place, self.kind = letter, place, kind
+        self.what, self.wanted = what, wanted
         size = bearing.bore if kind == "seat" else bearing.outside_diameter
         self.nominal = show(size, figures=5)
-        low, high = (each.m_as("um") for each in limits(wanted, size))
-        self.limits = _span(low, high, 0), _span(low / 2.54, high / 2.54, 1)  # a tenth: 2.54 µm
+        ends = limits(wanted, size)
+        low, high = (each.m_as("um") for each in ends)
+        self.limits = _span(low, high), _span(low / 2.54, high / 2.54)  # a tenth: 2.54 µm
+        self.span = _between(*(size + each for each in ends))
         self.rough = f"{ROUGHNESS[wanted[-1]]:g} µm"
+        self.cited = fit_sources(tolerance(wanted, "class"), size.m_as("m"))
+
+    def cells(self):
+        """Return the row of the sheet."""
+        named = f"{self.nominal} {self.wanted}"
+        return (self.letter, self.what, named, self.span, *self.limits, self.rough,
+                standing(self.cited))  # fmt: skip
 
 
-def _span(low, high, decimals):
-    """Two deviations with their signs; nought has none."""
-    return " to ".join(
-        "0" if not round(each, decimals) else f"{each:+.{decimals}f}" for each in (low, high)
-    )
+def _between(low, high):
+    """Two sizes as a micrometer shows them, to a micrometre inwards, or to a tenth of a tenth."""
+    if system() == "inch":
+        return f"{low.m_as('inch'):.5f} to {high.m_as('inch'):.5f} in"
+    low = resolution.steps_up(low.m_as("mm"), 1e-3) / 1e3
+    high = resolution.steps_down(high.m_as("mm"), 1e-3) / 1e3
+    return f"{low:.3f} to {high:.3f} mm"
 
 
-def _seats(nose):
+def _span(low, high):
+    """Two deviations with their signs, to a tenth where there is one; nought has none."""
+    return " to ".join("0" if not round(each, 1) else f"{round(each, 1):+g}"
+                       for each in (low, high))  # fmt: skip
+
+
+def sizes(nose):
     """Seats of the inner rings and bores round the outer ones, in the order of the tip."""
     rows = []
     for each in nose.supports:
@@ -80,51 +148,79 @@ def _seats(nose):
         name = f"spindle at the {each.place} bearing"
         if each.bearing.kind == "drawn_cup_needle":
             wanted, name = "h5", f"spindle in the needles of the {each.place} bearing, hardened"
-        rows.append(_Row(each.place, "seat", name, each.bearing, wanted))
+        rows.append((each.place, "seat", name, each.bearing, wanted))
         if each.bearing.kind == "thrust_ball":
             continue  # its washer has room all round
         told = f"bore round the {each.place} bearing"
-        rows.append(_Row(each.place, "bore", told, each.bearing, each.fit_class or BORE))
-    return rows
+        cup = each.bearing.kind == "drawn_cup_needle"
+        usual = CUP if cup else FAST if each.radial == "fixed" else "H7"
+        rows.append((each.place, "bore", told, each.bearing, each.fit_class or usual))
+    return [Size(letter, *row) for letter, row in zip(LETTERS, rows, strict=False)]
 
 
 def _steps(nose):
     return {step.name: step for step in nose.steps}
 
 
-def _others(nose):
-    """Sizes that need no fine limits, with why they matter."""
+def others(nose):
+    """Sizes that need no fine limits, with why they matter and where they come from."""
     steps = _steps(nose)
+    found = []
     if "sleeve" in steps:
         front, rear = nose.supports[0], nose.supports[-1]
         gap = rear.behind_tip - front.behind_tip
         gap -= (front.bearing.core.width + rear.bearing.core.width) / 2
         sleeve, shoulder = steps["sleeve"], steps["rotating shoulder"]
-        yield ("Shoulder of the spindle", f"⌀ {_mm(shoulder.outer)}",
-               "presses on the inner ring alone; larger, it rubs on the outer one")  # fmt: skip
-        yield ("Sleeve", f"⌀ {_mm(sleeve.inner)} inside, ⌀ {_mm(sleeve.outer)} outside, "
-               f"{_mm(gap)} long", "passes the thrust from outer ring to outer ring")  # fmt: skip
+        found += [
+            (("Shoulder of the spindle", f"⌀ {_mm(shoulder.outer)}",
+              "presses on the inner ring alone; larger, it rubs on the outer one"), MEMORY),
+            (("Sleeve", f"⌀ {_mm(sleeve.inner)} inside, ⌀ {_mm(sleeve.outer)} outside",
+              "passes the thrust from outer ring to outer ring, clear of the inner ones"), MEMORY),
+            (("Length of the sleeve", _mm(gap), "the span less half of each bearing's width"),
+             "elementary-mechanics"),
+        ]  # fmt: skip
     floor = steps["floor of the bore"]
-    yield ("Hole in the floor of the bore", f"⌀ {_mm(floor.inner)}",
-           "clear of everything that turns; the last outer ring rests on what is left")  # fmt: skip
-    yield ("Radius in the corners", "0.3 mm (12 thou) at most, or undercut",
-           "a larger one holds the ring off its shoulder")  # fmt: skip
+    return [
+        *found,
+        (("Hole in the floor of the bore", f"⌀ {_mm(floor.inner)}",
+          "clear of everything that turns; the last outer ring rests on what is left"), MEMORY),
+        (("Radius in the corners", "0.3 mm (12 thou) at most, or undercut",
+          "a larger one holds the ring off its shoulder"), MEMORY),
+    ]  # fmt: skip
 
 
 def _mm(length):
     return show(as_shown(float(length), "length"), figures=4)
 
 
-def _true():
+def _true(nose):
+    """What must be square and true, within what, and why; IT5 for what a ring stands against."""
     inch = system() == "inch"
     fine, coarse = ("0.2 thou", "0.4 thou") if inch else ("5 µm", "10 µm")
-    return (
-        f"Turn both seats of the spindle and its shoulder at one chucking: the shoulder runs out "
-        f"{fine} at most, or the ring stands askew and the nose wobbles.",
-        f"Bore the body and face its floor at one chucking, square within {fine}.",
-        f"Both ends of the sleeve parallel within {fine}: it passes all of the thrust.",
-        f"The face that presses on the plate runs out {coarse} at most.",
-    )
+    front, rear = nose.supports[0].bearing, nose.supports[-1].bearing
+    shoulder, floor = ((bearing, tabulated("IT5", bearing.m_as("m")))
+                       for bearing in (front.bore, rear.outside_diameter))  # fmt: skip
+    found = [
+        (("Shoulder of the spindle, run-out of its face; turn it and both seats at one chucking",
+          _fine(shoulder[1]), "else the ring stands askew and the nose wobbles"),
+         f"abutment-run-out {sources_at('IT5', front.bore.m_as('m'))}"),
+        (("Floor of the bore, square to it; bore and face it at one chucking", _fine(floor[1]),
+          "it carries the last outer ring"),
+         f"abutment-run-out {sources_at('IT5', rear.outside_diameter.m_as('m'))}"),
+        (("Face that presses on the plate, run-out", coarse, "else it pushes on one side"),
+         PRACTICE),
+    ]  # fmt: skip
+    if "sleeve" in _steps(nose):
+        sleeve = ("Ends of the sleeve, parallel", fine, "it passes all of the thrust")
+        found.insert(2, (sleeve, PRACTICE))
+    return found
+
+
+def _fine(length):
+    """A small length, to the tenth of a thou or the micrometre."""
+    if system() == "inch":
+        return f"{length / 25.4e-6:.1f} thou"
+    return f"{1e6 * length:.0f} µm"
 
 
 def _order(nose):
@@ -153,33 +249,34 @@ def _order(nose):
     yield "Put a drop of grease in, and keep chips out with a felt ring or a close cover."
 
 
+# How each check of `load_path.CHECKS` is made, before the thrust and push are filled in.
+DONE = {
+    "end_play": "Pull and push the ring of the {front} bearing along its axis, before it goes in",
+    "drift": "Under {thrust}, push the tip to and fro with a finger, indicator on the tip; read "
+    "from stop to stop",
+    "give": "Under {thrust}, push the tip sideways with {push}; read how far it goes aside",
+    "run_out": "Turn the spindle once, indicator on the side of the tip",
+}
+
+
 def _checks(nose, thrust):
     """What to do afterwards, and what each should show by the models of lesson 04."""
-    drift = play(nose, thrust)
-    yield ("Turn it by hand, nothing pressing", "it turns freely and evenly, without a catch")
-    yield (f"Press with {_n(thrust)} and turn it by hand", "as freely; if it drags, a ring rubs")
-    yield (f"Under {_n(thrust)}, push the tip to and fro with a finger, indicator on the tip",
-           f"{_um(2 * drift)} from stop to stop: the play in the bore")  # fmt: skip
-    shift = nose_shift(nose, thrust, PUSH)
-    yield (f"Under {_n(thrust)}, push the tip sideways with {_n(PUSH)}",
-           f"it goes {_um(shift)} aside")  # fmt: skip
-    for each in nose.supports:
-        if each.bearing.kind == "deep_groove":
-            loose = typical_inside(each.bearing, as_shown(each.clearance, "length")).end_play
-            yield (f"Pull and push the ring of the {each.place} bearing along the axis, before it "
-                   "goes in", f"about {_um(loose)} of end play")  # fmt: skip
-            break
-    ring = Q_(10.0, "um")  # radial run-out of inner rings of Normal class, 10 to 18 mm: from memory
-    yield ("Turn the spindle once, indicator on its face rim",
-           f"{_um(2 * ring)} in all at most, as much as ordinary bearings give")  # fmt: skip
+    told = {"thrust": _n(thrust), "push": _n(PUSH), "front": nose.supports[0].place}
+    wanted = expected(nose, thrust, PUSH)
+    rows = [((done.format(**told), in_words(wanted[key])), wanted[key].cited)
+            for key, done in DONE.items() if key in wanted]  # fmt: skip
+    by_hand = [
+        (("Turn it by hand, nothing pressing", "it turns freely and evenly, without a catch"),
+         PRACTICE),
+        ((f"Press with {_n(thrust)} and turn it by hand", "as freely; if it drags, a ring rubs"),
+         PRACTICE),
+    ]  # fmt: skip
+    first = rows[:1] if "end_play" in wanted else []
+    return [*first, *by_hand, *rows[len(first) :]]
 
 
 def _n(force):
     return show(rounded_down(force), figures=2)
-
-
-def _um(length):
-    return show(in_system(length.to("um")), figures=2)
 
 
 def _what(nose, most):

@@ -21,8 +21,8 @@ CLOSE = """
 }
 """
 FOOT = (
-    "Computed with the sheet-disc turning workbook from a shop file. It does not supervise: local "
-    "rules, the machine's own instructions and a trained instructor come first."
+    "Computed with the sheet-disc turning workbook from what was typed in. It does not supervise: "
+    "local rules, the machine's own instructions and a trained instructor come first."
 )
 
 
@@ -55,11 +55,20 @@ def write_sheet(file=None, nose=None, folder=None):
     if nose is None and len(own.noses) > 1:
         raise InputError("nose", "your shop has several", f"Name one: {', '.join(own.noses)}")
     name = nose or next(iter(own.noses), "")
-    design = own.nose(name, "nose").design
     with speaking(own.units or system()):
-        title = f"Making sheet: {design.name}"
-        text = page(title, making(design), foot=FOOT, style=STYLE + CLOSE)
-    target = Path(folder or Path(place).parent) / f"making_{_plain(name)}.html"
+        text = sheet(own.nose(name, "nose").design)
+    return save_sheet(text, name, folder or Path(place).parent)
+
+
+def sheet(design):
+    """The making sheet of a design as the text of an HTML page, in the units that are spoken."""
+    title = f"Making sheet: {design.name}"
+    return page(title, making(design), foot=FOOT, style=STYLE + CLOSE)
+
+
+def save_sheet(text, name, folder):
+    """Write a sheet into a folder as `making_NAME.html`; returns its path. Raises InputError."""
+    target = Path(folder) / f"making_{_plain(name)}.html"
     if not target.parent.is_dir():
         raise InputError("folder", "is not there", "Make it first")
     try:

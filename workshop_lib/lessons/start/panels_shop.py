@@ -10,7 +10,8 @@ from workshop_lib.lessons.shared_fields import facing_choice
 from workshop_lib.load_path import highest_thrust, trace
 from workshop_lib.quantities import InputError, rounded_down, show, speaking
 from workshop_lib.teaching.fields import Choice, Field, Text
-from workshop_lib.teaching.panels import Panel, Scene, View
+from workshop_lib.teaching.panels import Scene, View
+from workshop_lib.teaching.writing import Button, WritingPanel, Written, sheet_of
 
 SYSTEMS = {"metric": "metric: mm, N, m/min", "inch": "inch: in and thou, lbf, ft/min"}
 SPEEDS = "60, 105, 190, 300, 500, 900"
@@ -43,8 +44,26 @@ def shop_scene():
 
 
 def shop_panel():
-    """The same as a panel with a button that writes `my_shop.toml`."""
-    return ShopPanel(shop_scene())
+    """The same as a panel with buttons: one writes `my_shop.toml`, one its nose's making sheet."""
+    return WritingPanel(
+        shop_scene(),
+        Button("save", "Write my_shop.toml", _saved),
+        Button("sheet", "Write the nose's making sheet", _sheet),
+    )
+
+
+def _saved(**values):
+    before = shop.found()
+    made = shop.save(file_text(before, **values), before=before)
+    return Written(
+        f"Written: {made.file.name}, beside your lessons. Lessons that you open now speak it."
+    )
+
+
+def _sheet(**values):
+    own = shop.parse(file_text(None, **values))
+    with speaking(own.units):
+        return sheet_of(own.nose("mine").design, "mine")
 
 
 def _judge_shop(**values):
@@ -140,39 +159,3 @@ def _readings(text):
     if any(len(pair) != 2 for pair in pairs):
         raise InputError("readings", "each line wants a pull and a thrust", "Write 10 lbf: 85 lbf")
     return {"pulls": [pull for pull, _ in pairs], "thrusts": [thrust for _, thrust in pairs]}
-
-
-class ShopPanel(Panel):
-    """A panel with a button that writes the shop's file beside the lesson."""
-
-    def __init__(self, scene):
-        self.told = ""
-        super().__init__(scene)
-
-    def answer(self, action, values):
-        """Take what was set; write the file when its button was pressed."""
-        self.told = ""
-        face = super().answer(action, values)
-        if action == "save":
-            self.told = self._saved()
-            face = self._safe_face()
-        return face
-
-    def _saved(self):
-        look = self.scene.look(self.given)
-        if look.view is None:
-            return "Nothing was written: mend what is said above first."
-        try:
-            before = shop.found()
-            read = {each.name: each.read(self.given[each.name]) for each in self.scene.fields}
-            made = shop.save(file_text(before, **read), before=before)
-        except InputError as error:
-            return f"Nothing was written. {error}"
-        return (
-            f"Written: {made.file.name}, beside your lessons. Lessons that you open now speak it."
-        )
-
-    def _face(self, complaints, beside=None):
-        face = super()._face(complaints, beside)
-        button = {"name": "save", "label": "Write my_shop.toml"}
-        return face | {"buttons": [button], "note": face["note"] or self.told}

@@ -1,0 +1,1 @@
+"""What belongs to lesson 08? Its panels and its exercises."""

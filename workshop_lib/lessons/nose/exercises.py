@@ -1,0 +1,226 @@
+"""Which exercises does lesson 08 set, with which answers and which usual mistakes?"""
+
+from workshop_lib.bearings import axial_limit, catalogue, limits
+from workshop_lib.load_path import own_design, tip_run_out
+from workshop_lib.quantities import Q_, show
+from workshop_lib.teaching.exercises import Exercise
+from workshop_lib.teaching.redraw import redraw
+
+SHARP = "Deburr it before you measure: a fresh-turned edge cuts, and a burr reads as size."
+HARD = "If a bearing fails, the disc comes loose while it turns."
+BACK = "Remove the indicator completely before you switch on."
+
+
+def tasks():
+    """The exercises in the order of the lesson, a tuple of `Exercise`."""
+    return _seat(), _inches(), _sleeve(), _press(), _run_out(), _drags()
+
+
+def _deviations(wanted, size):
+    low, high = (round(each.m_as("um"), 1) for each in limits(wanted, Q_(size, "mm")))
+    return (
+        low,
+        high,
+        " to ".join(f"{each:+g}".replace("-", "−") if each else "0" for each in (low, high)),
+    )
+
+
+def _seat(size=12, wanted="g6"):
+    low, high, written = _deviations(wanted, size)
+    answer = Q_(size + high / 1e3, "mm")
+    return Exercise(
+        "l08-task-seat",
+        f"The sheet asks for a seat of {size} mm {wanted}, limits {written} µm. What is the "
+        "largest diameter that you may leave?",
+        answer,
+        kind="length",
+        within="0.4 um",
+        common_wrong=[
+            (Q_(size + low / 1e3, "mm"), "That is the smallest diameter. The larger of the two "
+             "deviations gives the largest."),
+            (Q_(size - high / 1e3, "mm"), "Look at the sign: − is below the nominal size, + above "
+             "it."),
+            (Q_(size, "mm"), "That is the nominal size. The limits are counted from it."),
+            (Q_(size + high / 1e2, "mm"), "You took hundredths of a millimetre. A micrometre is a "
+             "thousandth."),
+        ],
+        hints=[
+            "Limits are counted from the nominal size, up with + and down with −.",
+            "A micrometre is 0.001 mm. Which of the two deviations leaves more metal?",
+        ],
+        solution=f"{size} mm {high / 1e3:+.3f} mm = {answer.m:.3f} mm.",
+        remake=redraw(
+            _seat,
+            lambda size, wanted: _deviations(wanted, size)[1] != 0,
+            size=(8, 10, 12, 15, 17, 20, 25), wanted=("g6", "f6", "k5", "m5", "g5"),
+        ),
+        panel="What sizes shall I turn?",
+        paper="size = nominal size + deviation; 1 µm = 0.001 mm",
+        caution=SHARP,
+    )  # fmt: skip
+
+
+def _inches(size=28, wanted="H7"):
+    _, high, written = _deviations(wanted, size)
+    nominal, most = size / 25.4, (size + high / 1e3) / 25.4
+    return Exercise(
+        "l08-task-inches",
+        f"The bore is {size} mm {wanted}, limits {written} µm, and your gauge is in inches. How "
+        "large may the bore be at most, in inches?",
+        Q_(most, "inch"),
+        kind="length",
+        within="0.00004 in",
+        common_wrong=[
+            (Q_(nominal, "inch"), "That is the nominal size. The bore may be larger by its upper "
+             "deviation."),
+            (Q_(nominal + high / 1e3, "inch"), "You added micrometres as if they were thou. A thou "
+             "is 25.4 µm."),
+            (Q_(nominal + high / 1e4, "inch"), "You added micrometres as if they were tenths of a "
+             "thou. A tenth is 2.54 µm."),
+            (Q_(nominal - high / 25400, "inch"), "A bore's upper deviation makes it larger."),
+        ],
+        hints=[
+            "First the largest size in millimetres, then inches.",
+            f"({size} mm + {high:g} µm) / 25.4, with all five decimals.",
+        ],
+        solution=f"({size} + {high / 1e3:.3f}) / 25.4 = {most:.5f} in: {high / 2.54:.1f} tenths of "
+        f"a thou above {nominal:.5f} in.",
+        remake=redraw(_inches, size=(22, 24, 26, 28, 30, 32, 35, 40), wanted=("H6", "H7", "H8")),
+        paper="inches = millimetres / 25.4",
+        caution=SHARP,
+    )  # fmt: skip
+
+
+def _sleeve(span=32, front=8, rear=10):
+    answer = Q_(span - (front + rear) / 2, "mm")
+    return Exercise(
+        "l08-task-sleeve",
+        f"The middles of the two bearings are to stand {span} mm apart. The front bearing is "
+        f"{front} mm wide and the rear one {rear} mm. How long is the sleeve between their outer "
+        "rings?",
+        answer,
+        within="0.05 mm",
+        common_wrong=[
+            (Q_(span, "mm"), "That is from middle to middle. Half of each bearing lies inside it."),
+            (Q_(span - front - rear, "mm"), "You took off the whole of both bearings: only half of "
+             "each lies between the middles."),
+            (Q_(span + (front + rear) / 2, "mm"), "That is from the outside of one bearing to the "
+             "outside of the other."),
+            (Q_(span - front / 2, "mm"), "You forgot the half of the rear bearing."),
+        ],
+        hints=[
+            "Sketch both bearings with their middles marked.",
+            "From the middle of a bearing to its face is half of its width.",
+        ],
+        solution=f"{span} − {front}/2 − {rear}/2 = {answer.m:g} mm.",
+        remake=redraw(
+            _sleeve,
+            lambda span, front, rear: span > front + rear + 4,
+            span=range(24, 52, 2), front=(6, 8, 9, 10, 11), rear=(6, 8, 9, 10, 11, 12),
+        ),
+        paper="sleeve = span − half of each width",
+        withheld=True,
+        caution=SHARP,
+    )  # fmt: skip
+
+
+def _press(designation="6001", shock=1.5):
+    bearing = catalogue(designation)
+    static = bearing.static_rating.m_as("N")
+    share = axial_limit(bearing).m_as("N") / static
+    answer = Q_(share * static / shock, "N")
+    return Exercise(
+        "l08-task-press",
+        f"Your nose has two {designation}, C0 = {static:g} N; a bearing as small as this may carry "
+        f"{share:g} C0 along its axis. While corners strike, every push counts {shock:g} times. "
+        "How hard may the nose press then?",
+        answer,
+        within="2 %",
+        common_wrong=[
+            (Q_(share * static, "N"), "That is for a steady cut. The blows come on top: divide by "
+             "their factor."),
+            (Q_(share * static * shock, "N"), "You multiplied. Blows leave less room for the "
+             "thrust, not more."),
+            (Q_(2 * share * static / shock, "N"), "You counted both bearings. Only one inner ring "
+             "is pushed: one bearing feels all of it."),
+            (Q_(static / shock, "N"), "C0 is for a load from the side. Along the axis the balls "
+             "climb out of their groove much sooner."),
+        ],
+        hints=["How many of the two bearings feel the thrust?", "share × C0 / factor of the blows"],
+        solution=f"{share:g} × {static:g} N / {shock:g} = {show(answer)}.",
+        remake=redraw(
+            _press,
+            designation=("608", "6900", "6000", "6200", "6901", "6001", "6201"),
+            shock=(1.3, 1.5, 1.8),
+        ),
+        panel="How hard may it press?",
+        paper="thrust = share × C_{0} / factor",
+        withheld=True,
+        caution=HARD,
+    )  # fmt: skip
+
+
+def _run_out(ring=10, ahead=25, span=32):
+    nose = own_design("pressure_nose", {"front": "6001", "rear": "6001"}, f"{ahead} mm",
+                      f"{span} mm")  # fmt: skip
+    answer = Q_(tip_run_out(nose).m_as("um") * ring / 10, "um")
+    lever = ahead / span
+    return Exercise(
+        "l08-task-runout",
+        f"Each of the two inner rings runs out by {ring} µm. Their middles stand {span} mm apart, "
+        f"and the tip stands {ahead} mm in front of the front one. How much may the tip run out "
+        "at the worst?",
+        answer,
+        within="2 %",
+        common_wrong=[
+            (Q_(ring, "um"), "That is so where both high spots lie on one side. At the worst they "
+             "lie opposite, and the spindle wobbles."),
+            (Q_(2 * ring, "um"), "You added the two rings. The rear one counts by the lever of the "
+             "overhang, and so does the tilt of the front one."),
+            (Q_(ring * (1 + lever), "um"), "You let only the front ring run out. The rear one, on "
+             "the other side, tilts the spindle as much again."),
+            (Q_(2 * ring * lever, "um"), "That is what the tilt adds. The front ring's own run-out "
+             "comes with it."),
+        ],
+        hints=[
+            "Draw the spindle as a line through two points, one above and one below the axis.",
+            f"From the rear ring to the front one the line rises by {2 * ring} µm in {span} mm. "
+            f"How far does it rise in {ahead} mm more?",
+        ],
+        solution=f"{ring} + {2 * ring} × {ahead}/{span} = {show(answer)}.",
+        remake=redraw(
+            _run_out, ring=(6, 7, 8, 9, 10), ahead=range(15, 60, 5), span=range(26, 50, 2)
+        ),
+        paper="run-out at the tip = front ring + (front ring + rear ring) × overhang / span",
+        withheld=True,
+        caution=BACK,
+    )  # fmt: skip
+
+
+def _drags():
+    return Exercise(
+        "l08-task-drags",
+        "The nose is together. Turned by hand it runs freely; pressed with 300 N it drags. Which "
+        "is the likeliest cause?",
+        "shoulder",
+        options={
+            "shoulder": "The shoulder is so large that it presses on the outer ring too",
+            "bore": "The bore is too large for the outer rings",
+            "loose": "The bearings are of class C3",
+            "long": "The sleeve is too long",
+        },
+        common_wrong=[
+            ("bore", "A bore that is too large lets the tip drift aside. It lets the nose turn as "
+             "freely as before."),
+            ("loose", "A looser bearing has more end play, and turns as freely under thrust."),
+            ("long", "A longer sleeve only moves the rear bearing back: its inner ring slides on "
+             "the spindle."),
+        ],
+        hints=[
+            "Something stands still, something turns, and the thrust presses the two together.",
+            "What turns, and stands close to a ring that does not?",
+        ],
+        solution="The shoulder turns and the outer ring does not. Turn the shoulder down until it "
+        "presses on the inner ring alone, and look for the bright ring that it has rubbed.",
+        caution=HARD,
+    )  # fmt: skip
