@@ -23,6 +23,7 @@ from workshop_lib.sources.csv_tables import (
 )
 from workshop_lib.sources.files import ordinary_file
 from workshop_lib.sources.safe_file import bears, keep_copy, replace_text, set_aside
+from workshop_lib.sources.safe_set import replace_folder, restore
 
 __all__ = [
     "Range",
@@ -42,7 +43,9 @@ __all__ = [
     "load",
     "meant",
     "ordinary_file",
+    "replace_folder",
     "replace_text",
+    "restore",
     "set_aside",
     "standing",
     "text",

@@ -13,8 +13,14 @@ import tempfile
 import time
 from pathlib import Path
 
+try:
+    import fcntl
+except ImportError:  # Windows, where a file that is open cannot be taken away
+    fcntl = None
+
 PART = ".part"  # how the name of a file that is still being written ends
-STALE = 3600.0  # seconds after which such a file belongs to a process that was killed
+STALE = 3600.0  # seconds after which such a file is nobody's, where none can be locked
+FRESH = 2.0  # seconds within which one may not have been locked yet by whoever began it
 PATIENCE = 2.0  # seconds for which a file that another program holds open (Windows) is waited for
 PAUSE = 0.02
 HEAD = 8192  # bytes of a page among which the mark of what it was made from stands
@@ -41,9 +47,10 @@ def replace_text(path, text):
     content = text.encode("utf-8")
     target = Path(os.path.realpath(path))
     mode = _mode_for(target)
-    descriptor, part = tempfile.mkstemp(PART, _prefix(target), target.parent)
+    descriptor, part = tempfile.mkstemp(PART, prefix(target), target.parent)
     try:
         with open(descriptor, "wb") as file:
+            hold(descriptor)
             file.write(content)
             file.flush()
             os.fsync(file.fileno())
@@ -97,9 +104,7 @@ def _mode_for(target):
     try:
         found = os.stat(target)
     except FileNotFoundError:
-        mask = os.umask(0)
-        os.umask(mask)
-        return 0o666 & ~mask
+        return 0o666 & ~mask()
     if stat.S_ISDIR(found.st_mode):
         raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR), str(target))
     if not os.access(target, os.W_OK):
@@ -107,7 +112,15 @@ def _mode_for(target):
     return stat.S_IMODE(found.st_mode)
 
 
-def _prefix(target):
+def mask():
+    """Return which permissions this process gives to nobody."""
+    value = os.umask(0)
+    os.umask(value)
+    return value
+
+
+def prefix(target):
+    """Return how the names of what is begun in place of a file or folder start."""
     return f".{target.name[:60]}."
 
 
@@ -126,14 +139,50 @@ def _take_the_place(part, target):
 
 def _settle(target):
     """Force the renaming to the disk as well, and clear away what killed processes left."""
-    with contextlib.suppress(OSError):  # a folder cannot be opened so everywhere
-        folder = os.open(target.parent, os.O_RDONLY)
-        try:
-            os.fsync(folder)
-        finally:
-            os.close(folder)
-    for left in target.parent.iterdir():
-        if left.name.startswith(_prefix(target)) and left.name.endswith(PART):
+    settle_names(target.parent)
+    for left in parts_of(target):
+        if is_abandoned(left):
             with contextlib.suppress(OSError):
-                if time.time() - left.stat().st_mtime > STALE:
-                    left.unlink()
+                left.unlink()
+
+
+def settle_names(folder):
+    """Force to the disk which files a folder has."""
+    with contextlib.suppress(OSError):  # a folder cannot be opened so everywhere
+        descriptor = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(descriptor)
+        finally:
+            os.close(descriptor)
+
+
+def parts_of(target):
+    """Return what was begun in place of a file or folder and is not finished, or never was."""
+    names = [each for each in target.parent.iterdir() if each.name.endswith(PART)]
+    return [each for each in names if each.name.startswith(prefix(target))]
+
+
+def hold(descriptor):
+    """Mark what is being written as this process's: the lock goes with the process."""
+    with contextlib.suppress(OSError):
+        if fcntl:
+            fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
+
+
+def is_abandoned(part):
+    """Return whether the process that began it is gone."""
+    with contextlib.suppress(OSError):
+        age = time.time() - part.stat().st_mtime
+        if not fcntl or age < FRESH:
+            return age > FRESH
+        descriptor = os.open(part, os.O_RDONLY)
+        try:
+            fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
+            return True
+        except BlockingIOError:
+            return False
+        except OSError:  # a file system without locks
+            return age > STALE
+        finally:
+            os.close(descriptor)
+    return False
