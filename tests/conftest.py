@@ -1,6 +1,7 @@
 """What every test module shares."""
 
 import os
+import shutil
 
 import hypothesis
 import pytest
@@ -12,6 +13,7 @@ from workshop_lib.sources import csv_tables
 
 os.environ["MPLBACKEND"] = "Agg"  # no test opens a window
 os.environ.pop("WORKSHOP_ANSWERS", None)  # and none reads or writes anyone's answers
+os.environ[csv_tables.VARIABLE] = ""  # nor counts what a teacher has added to the tables
 
 # The same examples on every run: a check that fails must fail for the next person too.
 hypothesis.settings.register_profile(
@@ -40,17 +42,24 @@ def clone(tmp_path):
 
 @pytest.fixture
 def own(tmp_path, monkeypatch):
-    """A folder with tables of one's own; returns a function that changes a text in one of them."""
-    monkeypatch.setenv(csv_tables.VARIABLE, str(tmp_path))
+    """Tables in place of the built-in ones; returns a function that changes a text in one."""
+    stand_in(monkeypatch, tmp_path)
 
     def change(name, old, new):
         path = tmp_path / name
-        table = path if path.exists() else csv_tables.BUILT_IN / name
-        text = table.read_text(encoding="utf-8")
+        text = path.read_text(encoding="utf-8")
         assert old in text
         path.write_text(text.replace(old, new, 1), encoding="utf-8")
 
     return change
+
+
+def stand_in(monkeypatch, folder):
+    """Let the tables of a folder stand in for the built-in ones; what is not there is copied."""
+    for path in csv_tables.BUILT_IN.glob("*.csv"):
+        if not (folder / path.name).exists():
+            shutil.copy(path, folder)
+    monkeypatch.setattr(csv_tables, "BUILT_IN", folder)
 
 
 # What shares something costly or fixed: a page of a browser, a port, an account of the machine.

@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from matplotlib.figure import Figure
 
 from workshop_lib.drawings import page
 from workshop_lib.drawings.drawing import Canvas
@@ -194,3 +195,13 @@ def test_an_address_may_break_and_a_word_may_not():
     cells = page.table([["short", "https://example.org/" + 30 * "x"]], ["A", "B"]).html()
     assert cells.count("overflow-wrap:anywhere") == 1
     assert 'overflow-wrap:anywhere">https' in cells
+
+
+def test_any_figure_gets_its_sentence_and_none_goes_without():
+    figure = Figure(figsize=(1, 1))
+    figure.add_subplot().plot([0, 1], [0, 2])
+    shown = page.picture(figure, "My <lathe> reaches 2 N.")
+    assert 'alt="My &lt;lathe&gt; reaches 2 N."' in shown.html() and "<script" not in shown.html()
+    assert shown.text() == "My <lathe> reaches 2 N."
+    with pytest.raises(InputError, match="alt"):
+        page.picture(figure, " ")

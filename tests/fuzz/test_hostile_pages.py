@@ -151,7 +151,7 @@ def test_a_data_folder_gives_only_its_own_tables(file, tmp_path, monkeypatch):
     (tmp_path / "mine" / "surprise.csv").write_text("a\n1\n")
     monkeypatch.setitem(os.environ, csv_tables.VARIABLE, str(tmp_path / "mine"))
     with pytest.raises(InputError, match="surprise"):
-        csv_tables.path_of("materials.csv")
+        csv_tables.paths_of("materials.csv")
     (tmp_path / "mine" / "surprise.csv").unlink()
     with pytest.raises(InputError, match="no name of a table"):
-        csv_tables.path_of(file)
+        csv_tables.paths_of(file)

@@ -4,6 +4,7 @@ import shutil
 
 import pytest
 
+from tests.conftest import stand_in
 from workshop_lib import materials
 from workshop_lib.materials import facing, facings, find_material, friction
 from workshop_lib.quantities import Q_, InputError
@@ -19,7 +20,7 @@ TITANIUM = (
 def folder(tmp_path, monkeypatch):
     for name in ("materials.csv", "facings.csv"):
         shutil.copy(csv_tables.BUILT_IN / name, tmp_path)
-    monkeypatch.setenv(csv_tables.VARIABLE, str(tmp_path))
+    stand_in(monkeypatch, tmp_path)
     return tmp_path
 
 

@@ -3,11 +3,11 @@
 import numpy as np
 import pytest
 
+from tests.conftest import stand_in
 from workshop_lib import sources
 from workshop_lib.quantities import Q_, InputError
 from workshop_lib.run_out import causes, clocking_list, patterns, weighing
 from workshop_lib.run_out.readings import Push, Readings
-from workshop_lib.sources import csv_tables
 
 EIGHT = {
     "eccentric_seat",
@@ -84,14 +84,14 @@ GOOD = "a,a cause,pad,yes,wave,1,always,0,0,part,pad:1,,,1,2,3,0,common-practice
 )
 def test_a_spoilt_row_is_named_by_its_line(tmp_path, monkeypatch, old, new, said):
     (tmp_path / "causes.csv").write_text(HEAD + GOOD.replace(old, new) + "\n", encoding="utf-8")
-    monkeypatch.setenv(csv_tables.VARIABLE, str(tmp_path))
+    stand_in(monkeypatch, tmp_path)
     with pytest.raises(InputError, match=f"^causes.csv, line 2: {said}"):
         causes.known()
 
 
 def test_a_teachers_own_cause_appears(tmp_path, monkeypatch):
     (tmp_path / "causes.csv").write_text(HEAD + GOOD + "\n", encoding="utf-8")
-    monkeypatch.setenv(csv_tables.VARIABLE, str(tmp_path))
+    stand_in(monkeypatch, tmp_path)
     assert [cause.key for cause in causes.candidates()] == ["a"]
 
 

@@ -5,6 +5,7 @@ import re
 
 import pytest
 
+from tests.conftest import stand_in
 from workshop_lib import gauges, materials, sources
 from workshop_lib.quantities import InputError
 from workshop_lib.sources import csv_tables
@@ -155,6 +156,6 @@ BAD = [
 @pytest.mark.parametrize(("rows", "said"), BAD)
 def test_a_bad_source_is_named_by_its_line(tmp_path, monkeypatch, rows, said):
     (tmp_path / "sources.csv").write_text(HEAD + rows, encoding="utf-8")
-    monkeypatch.setenv(csv_tables.VARIABLE, str(tmp_path))
+    stand_in(monkeypatch, tmp_path)
     with pytest.raises(InputError, match=f"^sources.csv, {said}"):
         sources.all_sources()

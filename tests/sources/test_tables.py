@@ -187,24 +187,44 @@ def test_a_table_that_has_gone_bad_is_not_answered_from_memory(tmp_path, monkeyp
             csv_tables.load("grip.csv", COLUMNS, built)
 
 
-def test_a_named_folder_stands_in_table_by_table(tmp_path, monkeypatch):
-    monkeypatch.setenv(csv_tables.VARIABLE, str(tmp_path))
-    assert csv_tables.path_of("gauges.csv") == csv_tables.BUILT_IN / "gauges.csv"
-    own = written(tmp_path, GOOD, "gauges.csv")
-    assert csv_tables.path_of("gauges.csv") == own
+def test_a_teachers_folder_adds_rows_and_takes_none_away(tmp_path, monkeypatch):
+    mine = tmp_path / "mine"
+    (tmp_path / "built_in").mkdir()
+    mine.mkdir()
+    monkeypatch.setattr(csv_tables, "BUILT_IN", tmp_path / "built_in")
+    monkeypatch.setattr(csv_tables, "OWN", mine)
+    monkeypatch.delenv(csv_tables.VARIABLE)
+    head, before = GOOD.splitlines()[0], written(csv_tables.BUILT_IN, GOOD)
+    assert csv_tables.load("grip.csv", COLUMNS, built) == ["leather", "cork"]
+    own = written(mine, f"{head}\nfelt,1,2,,\n")
+    assert csv_tables.load("grip.csv", COLUMNS, built) == ["leather", "cork", "felt"]
+    assert before.read_text(encoding="utf-8") == GOOD
+    monkeypatch.setenv(csv_tables.VARIABLE, "")  # an empty text: none
+    assert csv_tables.load("grip.csv", COLUMNS, built) == ["leather", "cork"]
+    monkeypatch.setenv(csv_tables.VARIABLE, str(mine))
+    own.write_text(f"{head}\ncork,1,2,,\n", encoding="utf-8")
+    with pytest.raises(InputError, match=r"^mine/grip\.csv, line 2: .*grip\.csv already"):
+        csv_tables.load("grip.csv", COLUMNS, keyed)
+    own.write_text(f"{head}\nfelt,1\n", encoding="utf-8")
+    with pytest.raises(InputError, match=r"^mine/grip\.csv, line 2"):
+        csv_tables.load("grip.csv", COLUMNS, built)
+
+
+def keyed(rows):
+    return csv_tables.by_key(rows, "key")
 
 
 def test_a_misspelt_table_in_the_named_folder_is_refused(tmp_path, monkeypatch):
     monkeypatch.setenv(csv_tables.VARIABLE, str(tmp_path))
     written(tmp_path, GOOD, "material.csv")
     with pytest.raises(InputError, match=r"material.csv.*Did you mean materials.csv"):
-        csv_tables.path_of("gauges.csv")
+        csv_tables.paths_of("gauges.csv")
 
 
 def test_a_named_folder_that_is_not_there_is_refused(tmp_path, monkeypatch):
     monkeypatch.setenv(csv_tables.VARIABLE, str(tmp_path / "gone"))
     with pytest.raises(InputError, match="is not a folder"):
-        csv_tables.path_of("gauges.csv")
+        csv_tables.paths_of("gauges.csv")
 
 
 # One of many texts

@@ -6,6 +6,7 @@ import re
 import nbformat
 import pytest
 
+from tests.conftest import stand_in
 from tests.house.laws import held_for
 from workshop_lib.launcher.environment import ROOT
 from workshop_lib.quantities import InputError
@@ -91,7 +92,7 @@ def test_no_meaning_explains_a_word_by_itself(word):
 ])  # fmt: skip
 def test_a_table_out_of_order_or_with_a_form_twice_is_refused(rows, monkeypatch, tmp_path):
     (tmp_path / "words.csv").write_text("word,meaning,lesson,forms\n" + rows, encoding="utf-8")
-    monkeypatch.setenv("WORKSHOP_DATA", str(tmp_path))
+    stand_in(monkeypatch, tmp_path)
     with pytest.raises(InputError, match=r"words\.csv, line 3"):
         all_words()
 

@@ -17,7 +17,7 @@ from workshop_lib.classroom import accounts, certificate, doors, settings
 from workshop_lib.classroom.places import HERE, PRIVATE, write_private
 from workshop_lib.classroom.seat import SHELF
 from workshop_lib.launcher import lock
-from workshop_lib.launcher.environment import CLASS, ROOT, Environment, remove, say
+from workshop_lib.launcher.environment import CLASS, MY_ADDITIONS, ROOT, Environment, remove, say
 from workshop_lib.launcher.trouble import Trouble, from_pip
 
 PROXY = "configurable-http-proxy@>=5.1 <6"  # the hub's own proxy, from npm
@@ -102,7 +102,8 @@ def copy_workbook(places):
     if places.workbook == ROOT:
         return
     skipped = shutil.ignore_patterns("__pycache__", ".*", "my_*")  # what is the teacher's own
-    for part in PARTS:
+    added = [MY_ADDITIONS.name] if (ROOT / MY_ADDITIONS.name).is_dir() else []
+    for part in (*PARTS, *added):
         source, copy = ROOT / part, places.workbook / part
         if source.is_dir():
             remove(copy)

@@ -4,6 +4,8 @@ Each block ends a cell. Styles stand inside the tags, because a saved page, a pr
 viewer that strips style sheets must all show the same block; colours follow the page's theme.
 """
 
+import base64
+import io
 import numbers
 import re
 
@@ -240,6 +242,22 @@ def icon(shape, colour):
         f'<svg viewBox="0 0 16 16" width="16" height="16" aria-hidden="true" style="{style}" {pen}>'
         f"{shape.format(ground)}</svg>"
     )
+
+
+def picture(figure, alt, caption=""):
+    """Show any figure of matplotlib's with the sentence that says what it shows.
+
+    alt: one sentence with its number, for those who cannot see the picture.
+    """
+    if not isinstance(alt, str) or not alt.strip():
+        raise InputError("alt", "a picture needs a sentence that says what it shows")
+    file = io.BytesIO()
+    figure.savefig(file, format="png", bbox_inches="tight", metadata={"Software": None})
+    data = base64.b64encode(file.getvalue()).decode()
+    source = f'alt="{escape(plain(alt))}" src="data:image/png;base64,{data}"'
+    image = f'<img style="max-width:100%" {source}>'
+    below = f"<figcaption>{rich(caption)}</figcaption>" if caption else ""
+    return Block(f'<figure style="margin:.6em 0">{image}{below}</figure>', plain(alt))
 
 
 def folded(summary, part):

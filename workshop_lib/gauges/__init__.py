@@ -1,6 +1,5 @@
 """How thick is the sheet that a gauge number names, and which gauge is this sheet?"""
 
-from workshop_lib.gauges.gauge_tables import DEFINITIONS
 from workshop_lib.gauges.lookup import (
     ALIKE,
     LIKELY,
@@ -15,7 +14,6 @@ from workshop_lib.gauges.lookup import (
 
 __all__ = [
     "ALIKE",
-    "DEFINITIONS",
     "LIKELY",
     "Match",
     "compare",

@@ -85,6 +85,12 @@ _COLUMNS = {
     "source": sources.keys_in_cell,
     "note": csv_tables.anything,
 }
+_OWN_COLUMNS = {
+    "gauge": csv_tables.whole(0, 99),
+    "thickness_mm": csv_tables.number(0.001, 25),
+    "source": sources.keys_in_cell,
+    "note": csv_tables.anything,
+}
 _TOLERANCE_COLUMNS = {
     "table": csv_tables.one_of(*DEFINITIONS),
     "up_to_in": csv_tables.number(0.0001, 1),
@@ -128,8 +134,36 @@ def _built(rows):
 
 
 def known():
-    """Return all tables by key, read anew when their file has changed."""
-    return csv_tables.load("gauges.csv", _COLUMNS, _built)
+    """Return all tables by key, a teacher's own last, read anew when their file has changed."""
+    tables = csv_tables.load("gauges.csv", _COLUMNS, _built)
+    own = csv_tables.own_gauges()
+    return {**tables, **{_own_key(file): _own(file) for file in own}} if own else tables
+
+
+def _own_key(file):
+    """Return the key of a table of a teacher's own: `gauge_din.csv` holds the table `din`."""
+    key = csv_tables.key(file.removeprefix(csv_tables.GAUGE).removesuffix(".csv"))
+    if key in DEFINITIONS:
+        raise InputError(file, f"{key} is a built-in gauge table", "Give it another name")
+    return key
+
+
+def _own(file):
+    key, rows = _own_key(file), csv_tables.load(file, _OWN_COLUMNS, _by_gauge)
+    gauges = np.array(sorted(rows))
+    inches = np.array([rows[gauge]["thickness_mm"] / 25.4 for gauge in gauges])
+    words = key.replace("_", " ")
+    cited = " ".join(dict.fromkeys(row["source"] for row in rows.values()))
+    return GaugeTable(key, f"{{}} {words}", f"added here, in {file}", cited, gauges, inches, rows)
+
+
+def _by_gauge(rows):
+    return csv_tables.by_key(rows, "gauge")
+
+
+def order():
+    """Return the keys of all tables, the likeliest first."""
+    return (*LIKELIEST, *(key for key in known() if key not in LIKELIEST))
 
 
 def _tolerances(rows):
@@ -205,14 +239,14 @@ def gauge_numbers(value, name, depth=0):
 
 def table_key(value, name):
     """Return the key of a gauge table; InputError says which was probably meant."""
-    return csv_tables.choose(csv_tables.meant(value, DEFINITIONS), DEFINITIONS, name, "gauge table")
+    return csv_tables.choose(csv_tables.meant(value, known()), known(), name, "gauge table")
 
 
 def table_keys(value, name):
     """Return the keys in one key or a collection of them, likeliest table first."""
     keys = [value] if isinstance(value, str) else value
     if not isinstance(keys, list | tuple | dict | set) or not keys:
-        listed = ", ".join(DEFINITIONS)
+        listed = ", ".join(known())
         raise InputError(name, f"{quote(value)} names no gauge table", f"Known: {listed}")
     wanted = {table_key(key, name) for key in keys}
-    return [key for key in LIKELIEST if key in wanted]
+    return [key for key in order() if key in wanted]

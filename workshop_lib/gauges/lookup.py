@@ -11,9 +11,9 @@ import numpy as np
 
 from workshop_lib.gauges.gauge_tables import (
     INCH,
-    LIKELIEST,
     gauge_numbers,
     known,
+    order,
     table_key,
     table_keys,
     tolerance,
@@ -152,7 +152,7 @@ def identify(thickness, tables=None, within=None):
         raise InputError("thickness", "several values at once", "Hand in one reading at a time")
     window = LIKELY * thickness if within is None else within
     found = []
-    for key in LIKELIEST if tables is None else tables:
+    for key in order() if tables is None else tables:
         chosen = known()[key]
         for gauge, inches in zip(chosen.gauges, chosen.inches, strict=True):
             if abs(thickness - inches * INCH) <= window * (1 + 1e-9):

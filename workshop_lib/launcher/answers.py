@@ -6,7 +6,7 @@ example for each learner of a class, or set it to nothing to keep no file.
 
 import os
 
-from workshop_lib.launcher.environment import MY_LESSONS
+from workshop_lib.launcher.environment import ADDITIONS, MY_LESSONS
 
 VARIABLE = "WORKSHOP_ANSWERS"
 FILE = MY_LESSONS / "my_answers.jsonl"
@@ -18,5 +18,6 @@ def keep():
 
 
 def forget():
-    """Name no file: lessons that are executed from here on touch nobody's answers."""
+    """Name no file: lessons executed from here on touch nobody's answers, nor own additions."""
     os.environ.pop(VARIABLE, None)
+    os.environ[ADDITIONS] = ""

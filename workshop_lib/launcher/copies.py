@@ -20,8 +20,8 @@ from pathlib import Path
 import nbformat
 from nbformat.sign import NotebookNotary
 
-from workshop_lib.launcher.environment import NOTEBOOKS, ROOT, masters
-from workshop_lib.sources import replace_text, set_aside
+from workshop_lib.launcher.environment import NOTEBOOKS, ROOT, masters, own_lessons
+from workshop_lib.sources import csv_tables, replace_text, set_aside
 
 FOLDER = ROOT / "learner"
 WORDS = "words_used.md"  # what the lessons' links lead to
@@ -67,7 +67,7 @@ def write(folder):
     """Write a copy of every master into a folder; return the names of those left as they are."""
     folder.mkdir(parents=True, exist_ok=True)
     kept = []
-    for path in masters():
+    for path in [*masters(), *own_lessons()]:
         target = folder / path.name
         if worked_in(target):
             kept.append(target.name)
@@ -86,7 +86,7 @@ def lay_out(folder, shelf=None):
     """
     folder.mkdir(parents=True, exist_ok=True, mode=0o700)  # for the learner's eyes only
     new = []
-    for path in masters(shelf or NOTEBOOKS):
+    for path in masters(shelf) if shelf else [*masters(), *own_lessons()]:
         made = nbformat.read(path, as_version=4)
         if shelf is None:
             made = learner_copy(made)
@@ -113,11 +113,21 @@ def _names(path):
 def _add_what_they_lead_to(folder, source=NOTEBOOKS):
     """Add the glossary and the jobs; a job that is there stays: a learner may have changed it."""
     text = (source / WORDS).read_text(encoding="utf-8")
+    text += _own_words() if source == NOTEBOOKS else ""
     _add_glossary(folder / WORDS, text.partition(f"\n<!-- {EDITION} ")[0])
     (folder / JOBS).mkdir(exist_ok=True)
     for path in sorted((source / JOBS).glob("*.toml")):
         if not (folder / JOBS / path.name).exists():
             replace_text(folder / JOBS / path.name, path.read_text(encoding="utf-8"))
+
+
+def _own_words():
+    """Return what a teacher's own words add to the glossary."""
+    paths = csv_tables.paths_of("words.csv")[1:]
+    columns = dict.fromkeys(("word", "meaning", "lesson", "forms"), csv_tables.anything)
+    rows = [row for path in paths for row in csv_tables.read_rows(path, columns)]
+    added = "".join(f"### {row['word']}\n\n{row['meaning']}\n\n" for row in rows)
+    return f"\n## Added by your teacher\n\n{added}" if added else ""
 
 
 def _add_glossary(target, text):

@@ -20,6 +20,8 @@ from workshop_lib.launcher.progress import Progress
 ROOT = Path(__file__).resolve().parents[2]
 NOTEBOOKS = ROOT / "notebooks"
 MY_LESSONS = ROOT / "my_lessons"  # all that is the learner's own: copies, answers, jobs
+MY_ADDITIONS = ROOT / "my_additions"  # a teacher's own tables, words, exercises and lessons
+ADDITIONS = "WORKSHOP_DATA"  # names another such folder; an empty text: none
 LESSON = "[0-9]{1,2}"  # how a person names a lesson
 WINDOWS = os.name == "nt"
 LESSONS, CHECKS, CLASS = "lessons", "checks", "class"
@@ -253,6 +255,12 @@ class Environment:
 def masters(folder=NOTEBOOKS):
     """Return the paths of the lessons in their order."""
     return sorted(folder.glob("[0-9][0-9]_*.ipynb"))
+
+
+def own_lessons():
+    """Return the lessons that a teacher has added, such as `my_additions/20_our_lathe.ipynb`."""
+    named = os.environ.get(ADDITIONS, MY_ADDITIONS)
+    return masters(Path(named)) if named else []
 
 
 def master(number):

@@ -16,7 +16,15 @@ from jupyterlab.labapp import LabApp
 
 from workshop_lib.launcher import answers, copies, projector
 from workshop_lib.launcher.commands import START
-from workshop_lib.launcher.environment import LESSON, MY_LESSONS, ROOT, master, masters, say
+from workshop_lib.launcher.environment import (
+    LESSON,
+    MY_LESSONS,
+    ROOT,
+    master,
+    masters,
+    own_lessons,
+    say,
+)
 from workshop_lib.launcher.fresh import FRESH, begin_anew
 from workshop_lib.launcher.resting import rest
 from workshop_lib.launcher.trouble import Trouble
@@ -58,7 +66,9 @@ def choose_lesson(arguments):
         if not lesson.is_file() or not lesson.is_relative_to(ROOT):
             raise Trouble(f"there is no notebook {named[0]} in this workbook")
         return lesson, options
-    lesson = master(named[0] if named else "00")
+    number = f"{int(named[0]):02}_" if named else "00_"
+    own = [path for path in own_lessons() if path.name.startswith(number)]
+    lesson = own[0] if own else master(named[0] if named else "00")
     folder = lesson.parent if MASTERS in arguments else own_folder()
     return folder / lesson.name, options
 

@@ -2,8 +2,7 @@
 
 from dataclasses import dataclass, field, fields
 
-from workshop_lib import sources
-from workshop_lib.gauges import DEFINITIONS
+from workshop_lib import gauges, sources
 from workshop_lib.quantities import InputError, Quantity, as_shown, quote, show
 from workshop_lib.sources import Range, csv_tables
 
@@ -134,6 +133,10 @@ def _in_words(value):
     return f"typically {typical}, from {low} to {high}"
 
 
+def _gauge_table(cell):
+    return csv_tables.choose(cell, gauges.tables(), "", "gauge table")
+
+
 _FORCE = [f"kc_{end}_N_per_mm2" for end in ("low", "typical", "high")]
 _HSS = [f"hss_{end}_m_per_min" for end in ("low", "typical", "high")]
 _CARBIDE = [f"carbide_{end}_m_per_min" for end in ("low", "typical", "high")]
@@ -141,7 +144,7 @@ _MATERIAL_COLUMNS = {
     "key": csv_tables.key,
     "name": csv_tables.text,
     "family": csv_tables.one_of(*FAMILIES),
-    "gauge_table": csv_tables.or_empty(csv_tables.one_of(*DEFINITIONS)),
+    "gauge_table": csv_tables.or_empty(_gauge_table),
     **dict.fromkeys(_FORCE, csv_tables.number(1, 20_000)),
     "chip_exponent": csv_tables.number(0, 0.99),
     "kc_source": sources.keys_in_cell,

@@ -7,6 +7,7 @@ first needed and again when its file has changed, so that an added row appears e
 
 import csv
 import difflib
+import functools
 import io
 import os
 import re
@@ -15,7 +16,9 @@ from pathlib import Path
 from workshop_lib.quantities import LONGEST_TEXT, InputError, quote
 
 BUILT_IN = Path(__file__).resolve().parents[1] / "data"
-VARIABLE = "WORKSHOP_DATA"  # names a folder whose tables stand in for the built-in ones
+OWN = BUILT_IN.parents[1] / "my_additions"  # whose tables add rows to the built-in ones
+VARIABLE = "WORKSHOP_DATA"  # names another such folder; an empty text: none
+GAUGE = "gauge_"  # begins the name of a whole gauge table there, such as gauge_din.csv
 _NUMBER = re.compile(r"[+-]?([0-9]+(\.[0-9]*)?|\.[0-9]+)([eE][+-]?[0-9]{1,2})?", re.ASCII)
 _KEY = re.compile(r"[a-z][a-z0-9]*([_-][a-z0-9]+)*", re.ASCII)
 _kept = {}
@@ -97,20 +100,21 @@ class Row(dict):
 
 
 def load(file, columns, build):
-    """Return build(rows) for a table in the data folder; read it anew when the file has changed.
+    """Return build(rows) for a table and what a teacher added to it; read anew after a change.
 
     file: name such as "materials.csv". columns: name -> function from text to value, all of them
-    required. build: a module-level function that takes the list of rows.
+    required. build: a module-level function that takes the list of rows, the added ones last.
     """
-    path = path_of(file)
+    paths = paths_of(file)
     try:
-        state = path.stat()
+        states = [path.stat() for path in paths]
     except OSError as error:
         raise InputError(file, f"this table cannot be read ({error.strerror})") from error
-    stamp = state.st_mtime_ns, state.st_size, state.st_ino
-    kept = _kept.get((path, build))
+    stamp = [(state.st_mtime_ns, state.st_size, state.st_ino) for state in states]
+    kept = _kept.get((paths, build))
     if kept is None or kept[0] != stamp:
-        kept = _kept[path, build] = stamp, build(read_rows(path, columns))
+        rows = [row for path in paths for row in read_rows(path, columns)]
+        kept = _kept[paths, build] = stamp, build(rows)
     return kept[1]
 
 
@@ -125,24 +129,46 @@ def kept_while_same(kept, parts, build):
     return kept["result"]
 
 
-def path_of(file):
-    """Return where a table is read from: the folder that WORKSHOP_DATA names, or the built-in one.
-
-    A table that the named folder does not hold is taken from the built-in folder. A CSV there that
-    is no table of the workbook is refused, since a misspelt name would otherwise do nothing.
-    """
+def paths_of(file):
+    """Return where the rows of a table stand: in the built-in one, then in a teacher's own."""
     if Path(file).name != file:
         raise InputError("file", f"{quote(file)} is no name of a table")
-    named = os.environ.get(VARIABLE, "")
-    if not named:
-        return BUILT_IN / file
-    folder = Path(named)
-    if not folder.is_dir():
+    folder = own_folder()
+    if folder is None or file not in _added(folder, folder.stat().st_mtime_ns):
+        return (BUILT_IN / file,)
+    return (folder / file,) if file in own_gauges() else (BUILT_IN / file, folder / file)
+
+
+def own_folder():
+    """Return the folder of what a teacher has added, or None where there is none."""
+    named = os.environ.get(VARIABLE)
+    if named is None:
+        return OWN if OWN.is_dir() else None
+    if named and not Path(named).is_dir():
         raise InputError(VARIABLE, f"{quote(named)} is not a folder")
+    return Path(named) if named else None
+
+
+def own_gauges():
+    """Return the names of the files of whole gauge tables that a teacher has added."""
+    folder = own_folder()
+    found = () if folder is None else _added(folder, folder.stat().st_mtime_ns)
+    return [name for name in found if name.startswith(GAUGE) and not (BUILT_IN / name).exists()]
+
+
+@functools.lru_cache(maxsize=8)
+def _added(folder, _changed):
+    """Return the names of the tables in a teacher's folder, as it was changed last.
+
+    A CSV there that is no table of the workbook is refused, since a misspelt name would otherwise
+    do nothing.
+    """
+    found = sorted(path.name for path in folder.glob("*.csv"))
     known = {path.name for path in BUILT_IN.glob("*.csv")}
-    for path in folder.glob("*.csv"):
-        choose(path.name, known, VARIABLE, "table")
-    return folder / file if (folder / file).exists() else BUILT_IN / file
+    for name in found:
+        if not name.startswith(GAUGE) or name in known:
+            choose(name, known, folder.name, "table")
+    return tuple(found)
 
 
 def read_rows(path, columns):
@@ -151,12 +177,14 @@ def read_rows(path, columns):
     Returns a list of `Row`. Raises InputError naming file and line for anything else.
     """
     path = Path(path)
+    own = path.parent == own_folder()
+    name = f"{path.parent.name}/{path.name}" if own else path.name
     records = _records(path)
     line, titles = next(records, (1, []))
-    _check_header(Row(path.name, line), titles, columns)
-    rows = [_converted(Row(path.name, line), titles, cells, columns) for line, cells in records]
+    _check_header(Row(name, line), titles, columns)
+    rows = [_converted(Row(name, line), titles, cells, columns) for line, cells in records]
     if not rows:
-        raise InputError(f"{path.name}, line {line}", "no row stands below the column names")
+        raise InputError(f"{name}, line {line}", "no row stands below the column names")
     return rows
 
 
@@ -289,7 +317,9 @@ def by_key(rows, *columns):
         key = key[0] if len(columns) == 1 else key
         if key in found:
             said = " ".join(str(row[column]) for column in columns)
-            raise row.error(f"{quote(said)} stands in line {found[key].line} already")
+            before = found[key]
+            place = f"line {before.line}" if before.file == row.file else f"{before.file}"
+            raise row.error(f"{quote(said)} stands in {place} already")
         found[key] = row
     return found
 

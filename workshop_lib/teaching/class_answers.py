@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 import nbformat
 
-from workshop_lib.launcher.environment import masters
+from workshop_lib.launcher.environment import masters, own_lessons
 from workshop_lib.quantities import Q_, InputError, show
 from workshop_lib.teaching import answer_file, who
 from workshop_lib.teaching.exercises import mistake_key
@@ -128,7 +128,8 @@ def _question(call):
 
 def lesson_file(number):
     """Return the notebook of a lesson, or None."""
-    return next((path for path in masters() if path.name.startswith(f"{number}_")), None)
+    lessons = [*masters(), *own_lessons()]
+    return next((path for path in lessons if path.name.startswith(f"{number}_")), None)
 
 
 class Votes(NamedTuple):

@@ -13,7 +13,7 @@ from workshop_lib.drawings import page
 from workshop_lib.drawings.drawing import Canvas
 from workshop_lib.drawings.markup import escape
 from workshop_lib.launcher import class_list
-from workshop_lib.launcher.environment import LESSON
+from workshop_lib.launcher.environment import LESSON, own_lessons
 from workshop_lib.launcher.trouble import Trouble
 from workshop_lib.sources import bears, replace_text
 from workshop_lib.teaching import class_answers, task_list
@@ -81,7 +81,8 @@ def another_file(path):
 
 def begun(learners):
     """Return the lessons in which anybody has begun."""
-    return [n for n in task_list.lessons() if any(each.began(n) for each in learners)]
+    numbers = [*task_list.lessons(), *(path.name[:2] for path in own_lessons())]
+    return [n for n in dict.fromkeys(numbers) if any(each.began(n) for each in learners)]
 
 
 def with_expected(learners, expected):

@@ -4,7 +4,8 @@ import importlib
 import pkgutil
 import re
 
-from workshop_lib.launcher.environment import ROOT
+from workshop_lib.launcher.environment import masters, own_lessons
+from workshop_lib.teaching import own_exercises
 
 # The packages of the lessons in `workshop_lib.lessons`, by number.
 COURSE = (
@@ -30,15 +31,17 @@ def modules(number):
 
 
 def tasks_of(number):
-    """Return all exercises of a lesson, those of the lesson's own cells first."""
-    return tuple(task for module in modules(number) for task in module.tasks())
+    """Return all exercises of a lesson: its own cells' first, those that a teacher added last."""
+    built_in = tuple(task for module in modules(number) for task in module.tasks())
+    return built_in + own_exercises.of_lesson(number)
 
 
 def title_of(number):
     """Return a lesson's title, taken from its notebook; '' when there is no such notebook."""
-    for path in sorted((ROOT / "notebooks").glob(f"{number}_*.ipynb")):
-        heading = _HEADING.search(path.read_text(encoding="utf-8"))
-        return heading[1].strip() if heading else ""
+    for path in [*masters(), *own_lessons()]:
+        if path.name.startswith(f"{number}_"):
+            heading = _HEADING.search(path.read_text(encoding="utf-8"))
+            return heading[1].strip() if heading else ""
     return ""
 
 

@@ -4,13 +4,14 @@ In each lesson a word is linked where it first comes up in the text. Words that 
 only in a panel, a caution or an exercise stand in one line above its key points.
 """
 
+import os
 import re
 import sys
 
 import nbformat
 
 from workshop_lib.launcher.environment import NOTEBOOKS, masters
-from workshop_lib.sources import replace_text
+from workshop_lib.sources import csv_tables, replace_text
 from workshop_lib.teaching.words import all_words, spots
 
 PAGE = "words_used.md"
@@ -35,6 +36,7 @@ def main(arguments):
     if arguments:
         print("words takes no arguments", file=sys.stderr)  # noqa: T201
         return 2
+    os.environ[csv_tables.VARIABLE] = ""  # what a teacher has added stays out of the masters
     replace_text(NOTEBOOKS / PAGE, page_text())
     print(f"notebooks/{PAGE}: written")  # noqa: T201
     for path in masters(NOTEBOOKS):

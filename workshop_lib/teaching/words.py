@@ -47,14 +47,16 @@ def _built(rows):
     rows = list(by_key(rows, "word").values())
     taken = {}
     for before, row in zip([None, *rows], rows, strict=False):
-        if before and before["word"].casefold() > row["word"].casefold():
+        together = before and before.file == row.file
+        if together and before["word"].casefold() > row["word"].casefold():
             raise row.error(f"‘{row['word']}’ stands out of the order of the alphabet")
         for form in (row["word"], *_split(row["forms"])):
             if form.casefold() in taken:
                 raise row.error(f"‘{form}’ belongs to ‘{taken[form.casefold()]}’ already")
             taken[form.casefold()] = row["word"]
     return tuple(
-        Word(row["word"], row["meaning"], row["lesson"], _split(row["forms"])) for row in rows
+        Word(row["word"], row["meaning"], row["lesson"], _split(row["forms"]))
+        for row in sorted(rows, key=lambda row: row["word"].casefold())
     )
 
 
