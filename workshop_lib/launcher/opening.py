@@ -59,6 +59,7 @@ def choose_lesson(arguments):
     if len(named) > 1:
         raise Trouble(f"one lesson at a time: {' or '.join(named)}")
     if FRESH in arguments:
+        refuse_unknown(options)
         begin_anew()
     copies.trust(masters())
     if named and named[0].endswith(".ipynb"):
