@@ -108,9 +108,9 @@ def test_of_two_jobs_with_one_file_name_the_second_page_has_a_number_and_it_is_s
 
 def test_what_cannot_be_written_up_ends_with_two(tmp_path, capsys):
     assert write_up([str(tmp_path / "none.toml")]) == 2
-    assert write_up([str(COVER), "--folder", str(tmp_path / "none")]) == 2
+    assert write_up([str(COVER), "--folder", str(COVER)]) == 2
     said = capsys.readouterr().err
-    assert "none.toml: cannot be read" in said and "‘none’ is not a folder" in said
+    assert "none.toml: cannot be read" in said and f"‘{COVER.name}’ is not a folder" in said
     with pytest.raises(SystemExit) as end:
         write_up([str(COVER), "--form", "pdf"])
     assert end.value.code == 2

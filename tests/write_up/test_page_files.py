@@ -102,7 +102,7 @@ def test_a_title_that_looks_like_a_mark_takes_no_other_jobs_page(form, tmp_path)
 def test_a_place_that_is_no_folder_is_refused(tmp_path):
     file = tmp_path / "file"
     file.write_text("")
-    for folder in (file, tmp_path / "none", "a\0b", None, 5):
+    for folder in (file, file / "below", "a\0b", None, 5):
         for form in write_up.FORMS:
             with pytest.raises(InputError, match="folder"):
                 write_up.write(plain(), folder, form)
@@ -111,6 +111,12 @@ def test_a_place_that_is_no_folder_is_refused(tmp_path):
     with pytest.raises(InputError, match="is not a job"):
         write_up.write("job.toml", tmp_path)
     assert list(tmp_path.iterdir()) == [file]
+
+
+@FORMS
+def test_a_folder_that_is_not_there_is_made(form, tmp_path):
+    path = write_up.write(plain(), tmp_path / "new" / "pages", form)
+    assert path.is_file() and tmp_path / "new" / "pages" in path.parents
 
 
 def test_a_file_in_the_way_of_the_pictures_is_told(tmp_path):

@@ -101,11 +101,12 @@ def _cut(c, rim, cutting_force, radial_force):
         c.text((at[0] - 4, at[1]), words, "end", colour="purple")
 
 
-def face_view(pad, side_force, torque):
+def face_view(pad, side_force, torque, narrow=False):
     """The pad seen from the headstock at the moment of slip: turning centre and friction.
 
-    pad: `Pad`. side_force, torque: quantities, not both zero. Each arrow is the friction on the
-    disc at that spot, square to the line from the turning centre. Returns a `Canvas`.
+    pad: `Pad`. side_force, torque: quantities, not both zero. narrow: for one column of a page.
+    Each arrow is the friction on the disc at that spot, square to the line from the turning centre.
+    Returns a `Canvas`.
     """
     centre = turning_centre(pad, side_force, torque)
     outer = Q_(pad.outer_radius * 1e3, "mm")
@@ -115,8 +116,8 @@ def face_view(pad, side_force, torque):
         f"torque {show(torque)} turn the disc about a point {where}; friction opposes it at every "
         "spot."
     )
-    c = Canvas(176, 100, alt, origin=(58, 44))
-    radius = 34.0
+    c = Canvas(100, 72, alt, origin=(44, 32)) if narrow else Canvas(176, 100, alt, origin=(58, 44))
+    radius = 24.0 if narrow else 34.0
     scale = radius / outer.m_as("mm")
     inner = pad.inner_radius / pad.outer_radius * radius
     c.circle((0, 0), radius, "facing")
@@ -125,9 +126,10 @@ def face_view(pad, side_force, torque):
     c.centre_mark((0, 0), radius)
     turning = (0.0, scale * centre.m_as("mm")) if np.isfinite(centre.m) else None
     _friction_arrows(c, radius, inner, turning)
-    _loads(c, radius, side_force, torque)
-    c.seen_from((-56, -41), "the headstock, through the pad")
-    _mark_turning_centre(c, radius, turning, centre)
+    _loads(c, radius, side_force, torque, narrow)
+    at = (-42, -30.5) if narrow else (-56, -41)
+    c.seen_from(at, "the headstock, through the pad")
+    _mark_turning_centre(c, radius, turning, centre, narrow)
     return c
 
 
@@ -147,17 +149,23 @@ def _friction_arrows(c, radius, inner, turning):
             c.arrow(move(at, way, -2.2), move(at, way, 2.2), colour="blue", style="outline")
 
 
-def _loads(c, radius, side_force, torque):
+def _loads(c, radius, side_force, torque, narrow):
     if torque.m > 0:
-        c.rotation((0, 0), radius + 5, 115, 160, f"M = {show(torque)}", "purple")
+        c.rotation((0, 0), radius + 5, 95 if narrow else 115, 140 if narrow else 160,
+                   f"M = {show(torque)}", "purple", "small" if narrow else "normal")  # fmt: skip
     if side_force.m > 0:
         words = f"F = {show(side_force)}"
-        c.arrow((0, 0), (radius + 14, 0), words, colour="orange", label_at="tip")
+        tip, size = (radius + 7, "small") if narrow else (radius + 14, "normal")
+        c.arrow((0, 0), (tip, 0), words, colour="orange", label_at="tip", size=size)
 
 
-def _mark_turning_centre(c, radius, turning, centre):
+def _mark_turning_centre(c, radius, turning, centre, narrow):
     if turning is None:
-        c.text((radius + 6, -30), "no turning centre: it slides straight", "start")
+        words, size = "no turning centre: it slides straight", "small" if narrow else "normal"
+        at = (-18, radius + 6) if narrow else (radius + 6, -30)
+        c.text(at, words, "start", size=size)
+    elif narrow:
+        _turning_centre_narrow(c, radius, turning, centre)
     elif turning[1] > radius + 4:
         c.arrow((0, radius + 1), (0, radius + 10), colour="green")
         words = f"turning centre, {show(centre)} up"
@@ -167,3 +175,17 @@ def _mark_turning_centre(c, radius, turning, centre):
             c.line(polar(turning, 2.4, turn), polar(turning, 2.4, turn + 180), "heavy", "green")
         at = (radius + 8, max(turning[1], 14))
         c.leader(turning, at, f"turning centre, {show(centre)} off", colour="green")
+
+
+def _turning_centre_narrow(c, radius, turning, centre):
+    """The turning centre named in two short lines, beside the pad."""
+    beyond = turning[1] > radius - 2
+    if beyond:
+        c.arrow((0, radius - 6), (0, radius + 2), colour="green")
+    else:
+        for turn in (45, 135):
+            c.line(polar(turning, 2.4, turn), polar(turning, 2.4, turn + 180), "heavy", "green")
+    at = (radius + 3, radius - 2)
+    c.leader((0, radius) if beyond else turning, at, "turning centre", "green", "small")
+    words = f"{show(centre)} {'up' if beyond else 'off'}"
+    c.text((at[0] + 0.8, at[1] - 4), words, "start", size="small", colour="green")

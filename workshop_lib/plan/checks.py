@@ -15,7 +15,6 @@ from workshop_lib.friction import peak_pressure
 from workshop_lib.load_path import OWN, trace
 from workshop_lib.materials import facing
 from workshop_lib.overhang import multiples_that_ring, nearest_resonance, strike_frequency
-from workshop_lib.own_files import as_typed
 from workshop_lib.plan import (
     blank_checks,
     lathe_checks,
@@ -35,7 +34,7 @@ from workshop_lib.plan.fixes import (
 )
 from workshop_lib.plan.from_shop import told
 from workshop_lib.plan.names import TOOL_NAMES, facing_name
-from workshop_lib.plan.reasons import OPEN, Change, Reason, brief, graded, share
+from workshop_lib.plan.reasons import OPEN, Change, Reason, as_spoken, brief, graded, share
 from workshop_lib.plan.settable import set_up
 from workshop_lib.plan.sheet_checks import plate, sheet, supposed
 from workshop_lib.plan.tipping_checks import axial_force
@@ -105,7 +104,7 @@ def facing_pressure(job):
     words += " at most"
     mend = tuple
     if use > 1:
-        mend = partial(mends_of_facing, job, highest, lambda other: passes(facing_pressure, other))
+        mend = partial(mends_of_facing, job, pressed, highest, partial(passes, facing_pressure))
     return [Reason("facing", graded(use), use, f"{words}.", pressed, highest, mend=mend)]
 
 
@@ -138,7 +137,7 @@ def rim(job):
     if allowed is None:
         return [Reason("rim", "yes", 0.0, f"{words}; no limit was set.", bend)]
     use = share(bend, allowed)
-    words += f"; {as_typed(allowed)} is allowed"
+    words += f"; {as_spoken(allowed)} is allowed"
     mend = partial(mends_of_rim, job, bend, allowed, _rim_holds) if use > 1 else tuple
     return [Reason("rim", graded(use), use, f"{words}.", bend, allowed, mend=mend)]
 
@@ -285,7 +284,7 @@ def run_out(job):
     if total is None or allowed is None:
         return [Reason("run-out", "yes", 0.0, said)]
     use = share(total, allowed)
-    words = f"The disc runs out {brief(total)} in all; {as_typed(allowed)} is allowed"
+    words = f"The disc runs out {brief(total)} in all; {as_spoken(allowed)} is allowed"
     changes = (Change(f"Find the cause of the run-out. {said}"),) if use > 1 else ()
     return [Reason("run-out", graded(use), use, f"{words}.", total, allowed, mend=lambda: changes)]
 

@@ -190,15 +190,18 @@ def mends_of_hold(job, wanted, bears):
     return [Change(sentence, entries), *found]
 
 
-def mends_of_facing(job, highest, good):
-    """What would bring the pressure on the facing down."""
+def mends_of_facing(job, pressed, highest, good):
+    """What would bring the pressure on the facing down: only pads that the disc covers are named.
+
+    pressed: where it is pressed hardest.
+    """
     area = (job.thrust / highest).to("mm**2")
     outer = np.sqrt(4 / np.pi * area.m + (2e3 * job.pad.inner_radius) ** 2)
     size = set_up("pad", Quantity(float(outer), "mm"))
     fits = size.quantity < job["disc.diameter"]
     entries = pad_of(job, size)
     wider = f"Take {named_pad(entries, size)} or more: its face spreads the thrust.", entries
-    needed = f"Take a facing that bears more; this one needs a face of {brief(area, 3)}.", {}
+    needed = f"Take a facing that bears {set_up('pressure', pressed).told} or more.", {}
     return proposals(job, good, wider if fits else None, needed)
 
 
@@ -241,23 +244,45 @@ def mends_of_tipping(job, use, near, good, bears):
     return pressed + proposals(job, good, lighter)
 
 
+def speeds_of(job):
+    """The speeds that the person's lathe has, in rev/min, rising; empty where nothing says them."""
+    own = None if job.shop is None else job.shop.lathe
+    return sorted(float(each.m_as("rev/min")) for each in own.speeds) if own is not None else []
+
+
 def mends_of_speed(job, highest, good):
-    """The fastest speed of the spindle that is usual."""
-    slower = highest.m_as("rev/min")
-    slower = down(slower, 1 if slower >= 1 else 10.0 ** np.floor(np.log10(slower)))
-    words = f"Turn at {slower} rev/min or less."
+    """The fastest speed of the spindle that is usual, of the lathe's own where it has a list."""
+    slower, own = highest.m_as("rev/min"), speeds_of(job)
+    if own and not (slow := [each for each in own if each <= slower]):
+        words = f"Your lathe's slowest, {own[0]:g} rev/min, is too fast for this: take another."
+        return (Change(words),)
+    if own:
+        slower = f"{slow[-1]:g}"
+        words = f"Turn at {slower} rev/min, the fastest of your lathe's that will do."
+    else:
+        slower = down(slower, 1 if slower >= 1 else 10.0 ** np.floor(np.log10(slower)))
+        words = f"Turn at {slower} rev/min or less."
     return proposals(job, good, (words, {"cut.speed": f"{slower} rev/min"}))
 
 
 def mends_of_ringing(job, good):
-    """A speed nearby at which the corners do not strike at a frequency of the rim."""
-    given = job["cut.speed"].m_as("rev/min")
-    for part in (0.9, 0.8, 1.1):
-        other = f"{part * given:.3g}"
+    """A speed nearby, the lathe's own where it has a list, at which the strikes keep clear."""
+    given, own = job["cut.speed"].m_as("rev/min"), speeds_of(job)
+    others = [each for each in own if not resolution.same(each, given)]
+    for other in (
+        sorted(others, key=lambda each: abs(each - given))
+        if own
+        else (part * given for part in (0.9, 0.8, 1.1))
+    ):
+        other = f"{other:.3g}"
         words = f"Change the speed: at {other} rev/min the strikes keep clear of it."
         found = proposals(job, good, (words, {"cut.speed": f"{other} rev/min"}))
         if found:
             return found
+    if own:
+        return (
+            Change("None of your lathe's speeds keeps clear of it: listen, and stop if it rings."),
+        )
     return (Change("Change the speed by a tenth, either way, and listen."),)
 
 

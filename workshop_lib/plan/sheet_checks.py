@@ -1,8 +1,7 @@
 """Is the sheet what it was sold as, how does its rim bend, is it pressed all over the pad?"""
 
 from workshop_lib import overhang
-from workshop_lib.own_files import as_typed
-from workshop_lib.plan.reasons import OPEN, Change, Reason, brief, share
+from workshop_lib.plan.reasons import OPEN, Change, Reason, as_spoken, brief, share
 from workshop_lib.quantities import Q_, InputError, as_shown, resolution
 
 
@@ -10,7 +9,9 @@ def plate(job):
     """Does the nose press through a plate as large as the pad, so that all of the pad bears?"""
     size, pad = job["nose.plate_diameter"], job["pad.outer_diameter"]
     if size is None:
-        told = Change(f"Press through a stiff plate of {as_typed(pad)}: write nose.plate_diameter.")
+        told = Change(
+            f"Press through a stiff plate of {as_spoken(pad)}: write nose.plate_diameter."
+        )
         words = "How large the plate under the nose is was not said; a bare nose leaves much of "
         words += "the pad unpressed"
         return [Reason("plate", "open", OPEN, f"{words}.", None, pad, lambda: (told,), False)]
@@ -21,7 +22,7 @@ def plate(job):
     words = f"The plate under the nose is {brief(size, 3)} across, the pad {brief(pad, 3)}: thin "
     words += "sheet bends, so that the rest of the pad hardly presses and holds less than reckoned"
     mend = Change(
-        f"Press through a stiff plate of {as_typed(pad)} or more.", {"nose.plate_diameter": pad}
+        f"Press through a stiff plate of {as_spoken(pad)} or more.", {"nose.plate_diameter": pad}
     )
     return [Reason("plate", "no", use, f"{words}.", size, pad, mend=lambda: (mend,))]
 

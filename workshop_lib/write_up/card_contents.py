@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from workshop_lib.drawings.card_drawings import blank_sketch, set_up_sketch
 from workshop_lib.drawings.markup import text_width
-from workshop_lib.plan import NAMED, QUESTIONS, TOOL_NAMES, as_spoken, brief, facing_name
+from workshop_lib.plan import NAMED, QUESTIONS, TOOL_NAMES, as_spoken, brief, facing_name, layer
 from workshop_lib.quantities import as_shown, times_over
 from workshop_lib.shop import WORDS
 from workshop_lib.slip import KEEP_THE_THRUST
@@ -65,7 +65,7 @@ def card_of(found):
         found.holds,
         fitted(found.verdict, "sentence"),
         tuple(_not_yet(found)),
-        tuple(_pictures(job)),
+        (blank_picture(job), set_up_picture(job)),
         tuple(_sheet(job)),
         tuple(_settings(job)),
         tuple(_passes(job)),
@@ -102,9 +102,10 @@ def _snip(job):
     return clipped if clipped is not None and clipped.m > 0 else None
 
 
-def _pictures(job):
+def blank_picture(job):
+    """The blank with its corners to snip, a `Canvas`."""
     sides = job["blank.corners"]
-    yield blank_sketch(
+    return blank_sketch(
         job.blank,
         job.centre,
         job["disc.diameter"],
@@ -112,6 +113,10 @@ def _pictures(job):
         _snip(job),
         f"{sides} equal sides" if sides else "",
     )
+
+
+def set_up_picture(job):
+    """The set-up in section with its sizes, a `Canvas`."""
     plate, relief = job["nose.plate_diameter"], job["pad.inner_diameter"]
     thick = job["pad.facing_thickness"]
     words = {
@@ -122,11 +127,13 @@ def _pictures(job):
         "plate": f"plate ⌀ {as_spoken(plate)}" if plate is not None else "plate: not said",
         "thrust": f"thrust {brief(job.thrust, 3)}",
     }
-    yield set_up_sketch(job.pad, job["disc.diameter"], plate, words)
+    return set_up_sketch(job.pad, job["disc.diameter"], plate, words)
 
 
 def _sheet(job):
     yield "Sheet", f"{job.material.name}, {brief(job.thickness, 3)} thick"
+    if job.count > 1:
+        yield "At once", f"{job.count} discs in one squeeze, {layer(job)}"
     yield "Blank", blank_words(job)
     yield "Disc", f"⌀ {as_spoken(job['disc.diameter'])}, without a hole"
     yield "Corners at", f"{brief(job.blank.corner_radius(job.centre), 3)} from the centre"

@@ -6,7 +6,7 @@ from workshop_lib.quantities import InputError
 from workshop_lib.sources import replace_text
 from workshop_lib.write_up.card_contents import card_of
 from workshop_lib.write_up.html_page import MARKS, framed
-from workshop_lib.write_up.page_files import html_place, origin, ready
+from workshop_lib.write_up.page_files import html_place, on_paper, origin, ready
 
 KIND = "_card"  # behind the job's name in the name of the file
 BANDS = {"open": "Not yet", "no": "Not yet: do not run this plan"}
@@ -65,7 +65,7 @@ def write_card(job, folder):
     file, or its title, with `_card` behind it. An earlier card of the same job is replaced, and
     nothing else: see `write`. Returns the path. Raises InputError.
     """
-    with job.speaking_one():
+    with on_paper(job):
         found = assess(job, draws=0)
         card = card_of(found)
     folder = ready(folder)

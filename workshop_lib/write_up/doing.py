@@ -1,8 +1,7 @@
 """How was the job done? Cautions, steps in order, what was measured beside what was planned."""
 
 from workshop_lib.gauges import thickness
-from workshop_lib.own_files import as_typed
-from workshop_lib.plan import brief, clocked_total, rim_rows, squareness
+from workshop_lib.plan import as_spoken, brief, clocked_total, rim_rows, squareness
 from workshop_lib.quantities import show, system, times_over
 from workshop_lib.slip import KEEP_THE_THRUST
 
@@ -26,7 +25,7 @@ CAUTIONS = (
     "edges.",
 )
 UNREADY = {
-    "planned": "This plan is not ready: mend what is listed under “What to change” before any of "
+    "planned": "This plan is not ready: fix what is listed under “What to change” before any of "
     "the steps below.",
     "turned": "Do not repeat this job as it stands: see “What to change”.",
 }
@@ -57,26 +56,26 @@ def own_cautions(found):
 
 def steps(job):
     """What to do, in order, with this job's own numbers."""
-    corner, disc = show(job.blank.corner_radius(job.centre)), as_typed(job["disc.diameter"])
-    feed, speed = (as_typed(job[f"cut.{key}"]) for key in ("feed", "speed"))
+    corner, disc = show(job.blank.corner_radius(job.centre)), as_spoken(job["disc.diameter"])
+    feed, speed = (as_spoken(job[f"cut.{key}"]) for key in ("feed", "speed"))
     thick = thickness_text(job)
     return [
-        f"Measure the sheet in several places; this plan reckons with {thick}.",
+        f"Measure the sheet in several places; this plan is for {thick}.",
         "Mark the centre and scribe the disc; snip the blank outside the line and file the burrs.",
-        f"Fit the pad ({as_typed(job['pad.outer_diameter'])}) and clean its facing and the sheet, "
+        f"Fit the pad ({as_spoken(job['pad.outer_diameter'])}) and clean its facing and the sheet, "
         "protective film off and no burr beneath it: "
-        f"{job['pad.condition']}, as reckoned.",
+        f"{job['pad.condition']}, as planned.",
         "Set the blank to its mark between the pad and the nose's plate, which is as large as the "
         f"pad. {_squeeze(job)}",
         "With the machine isolated turn it by hand, once round, by the spindle and not by the "
         f"sheet: nothing may touch, and the farthest corner swings at {corner}.",
         "With the spindle isolated clock the pad and the nose and note the totals; a knock shows "
-        "as a change. Take the indicator right away.",
-        f"Set {speed} and a feed of {feed} in a turn. Stand out of the disc's plane, switch on.",
+        "as a change. Remove the indicator completely.",
+        f"Set {speed} and a feed of {feed} a turn. Stand out of the disc's plane, switch on.",
         f"Begin outside the corners and take {_cuts(job)}. {_first_cut(job)}",
-        "After the first passes stop and isolate, try both locks, look at the witness of pad and "
-        "nose, and clock again: if the disc has crept or the needle has changed, find out why "
-        "before you go on. Take the indicator away again.",
+        "After the first passes stop and isolate, try both locks, check the witness marks of pad "
+        "and nose, and clock again: if the disc has crept or the needle has changed, find out why "
+        "before you go on. Remove the indicator again.",
         f"Stop at {disc}. With the spindle still, measure, and take the burr off both edges before "
         "the disc leaves the pad.",
     ]
@@ -85,7 +84,7 @@ def steps(job):
 def thickness_text(job):
     """The thickness that is reckoned with: as typed, or the mean of readings, or the gauge's."""
     return (
-        as_typed(job.thickness) if job.thickness is job["sheet.thickness"] else show(job.thickness)
+        as_spoken(job.thickness) if job.thickness is job["sheet.thickness"] else show(job.thickness)
     )
 
 
@@ -95,11 +94,9 @@ def _squeeze(job):
     if job.measured_thrust is not None:
         how = f"Pull the handle as you did on the scale, which gives {show(job.thrust)}"
     elif job.screw is not None:
-        torque = as_typed(job["thrust.handwheel_torque"])
+        torque = as_spoken(job["thrust.handwheel_torque"])
         how = f"Turn the handwheel with {torque}, which presses with {show(job.thrust)}"
-    words = (
-        f"{how}, spindle stopped, and lock tailstock and quill. Come back to it after a minute: "
-    )
+    words = f"{how}, spindle stopped, and lock tailstock and quill. After a minute set it again: "
     grows = "12 µm for every 100 mm and 10 K"
     if system() == "inch":
         grows = "1.2 thou for every 10 in and 18 °F"
@@ -110,12 +107,12 @@ def _squeeze(job):
 
 def _cuts(job):
     """How many passes of what depth, in words."""
-    count, depth = len(job.passes), as_typed(job["cut.depth"])
+    count, depth = len(job.passes), as_spoken(job["cut.depth"])
     finishing = job["cut.finishing_depth"]
     rough = count - (finishing is not None)
     passes = f"{rough} passes of {depth} off the radius" if rough > 1 else f"one pass of {depth}"
     passes += " at the most" if rough == 1 else ", the last of them only what is left"
-    return passes if finishing is None else f"{passes}, then one of {as_typed(finishing)}"
+    return passes if finishing is None else f"{passes}, then one of {as_spoken(finishing)}"
 
 
 def _first_cut(job):
@@ -150,7 +147,7 @@ def measured_rows(job):
     total, allowed = clocked_total(job), job["run_out.allowed"]
     if total is not None and allowed is not None:
         within = "within it" if total <= allowed else f"{brief(total - allowed)} too much"
-        rows.append(("Run-out of the disc", f"{as_typed(allowed)} allowed", brief(total), within))
+        rows.append(("Run-out of the disc", f"{as_spoken(allowed)} allowed", brief(total), within))
     if (slipped := job["measured.slipped"]) is not None:
         margin = times_over(float(job.passes.worst.margin))
         held = f"holds {margin} times the load"
@@ -168,7 +165,7 @@ def _with_doubt(found):
 def _percent(ratio, of=""):
     """Say how far a ratio is from one."""
     apart = round(100 * (ratio - 1))
-    return f"{'+' if apart > 0 else '−'}{abs(apart)} %{of}" if apart else "as good as none"
+    return f"{'+' if apart > 0 else '−'}{abs(apart)} %{of}" if apart else "negligible"
 
 
 def _row(what, planned, found, figures):

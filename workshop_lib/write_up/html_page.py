@@ -4,6 +4,7 @@ from workshop_lib.drawings.markup import Html, escape
 from workshop_lib.drawings.page import cell_text
 from workshop_lib.write_up import page_parts
 
+MOST_BESIDE = 3  # columns that stand beside each other on a telephone
 MARKS = {"yes": "✓", "open": "?", "no": "✕"}
 STYLE = """
 :root { color-scheme: light; }
@@ -18,7 +19,6 @@ figure { margin: 1rem 0; break-inside: avoid; }
 figure svg { max-width: 100%; height: auto; }
 .drawing { overflow-x: auto; }
 figcaption { font-size: .93rem; color: #45505c; }
-.wide { overflow-x: auto; }
 table { border-collapse: collapse; margin: .7rem 0; }
 th, td { text-align: left; vertical-align: top; padding: .3rem .8rem .3rem 0;
   border-bottom: 1px solid #c3c9d0; }
@@ -43,7 +43,7 @@ footer { margin-top: 2rem; font-size: .9rem; color: #45505c; }
 @page { margin: 14mm; }
 @media print {
   body { padding: 0; max-width: none; font-size: 10pt; }
-  .wide, .drawing { overflow: visible; }
+  .drawing { overflow: visible; }
   .sources li { break-inside: avoid; }
   .sources { columns: 2; font-size: 7.5pt; }
   h2 { margin-top: 1.3rem; }
@@ -118,13 +118,18 @@ def _table(part):
     if any(part.headings):
         cells = "".join(f'<th scope="col">{escape(each)}</th>' for each in part.headings)
         head = f"<thead><tr>{cells}</tr></thead>"
-    rows = "".join(f"<tr>{_row(row)}</tr>" for row in part.rows)
-    return f'<div class="wide" tabindex="0"><table>{head}<tbody>{rows}</tbody></table></div>'
+    rows = "".join(f"<tr>{_row(row, part.headings)}</tr>" for row in part.rows)
+    columns = f"columns-{len(part.headings)}"
+    return f'<table class="{columns}">{head}<tbody>{rows}</tbody></table>'
 
 
-def _row(row):
+def _row(row, headings):
+    """One row; each cell of a table of four bears its heading, for where they stand in a column."""
     first, *others = (escape(cell_text(cell)) for cell in row)
-    return f'<th scope="row">{first}</th>' + "".join(f"<td>{cell}</td>" for cell in others)
+    named = [f' data-head="{escape(each)}"' for each in headings[1:]]
+    named = named if len(headings) > MOST_BESIDE else [""] * len(others)
+    cells = (f"<td{name}>{cell}</td>" for name, cell in zip(named, others, strict=True))
+    return f'<th scope="row">{first}</th>' + "".join(cells)
 
 
 def _references(part):
@@ -137,8 +142,8 @@ def _references(part):
 
 def _picture(part):
     caption = f"<figcaption>{escape(part.caption)}</figcaption>"
-    kind = "drawing detailed" if part.detailed else "drawing"
-    drawing = f'<div class="{kind}" tabindex="0">{part.figure.svg}</div>'
+    boxed = '<div class="drawing detailed" tabindex="0">{}</div>'  # wide: slides on a telephone
+    drawing = (boxed if part.detailed else "{}").format(part.figure.svg)
     return Html(f"<figure>{drawing}{caption}</figure>")
 
 

@@ -11,12 +11,20 @@ import re
 import unicodedata
 from pathlib import Path
 
+from workshop_lib.plan import Job
 from workshop_lib.quantities import InputError, quote
 from workshop_lib.sources import bears
 from workshop_lib.write_up import html_page, markdown_page
 
 LONGEST_NAME = 60
 _RESERVED = re.compile(r"(?i)(con|prn|aux|nul|com\d|lpt\d)")  # names that Windows keeps to itself
+
+
+def on_paper(job):
+    """A `with` block in which a job is told in one system of units. Raises InputError."""
+    if not isinstance(job, Job):
+        raise InputError("job", f"{quote(job)} is not a job", "Load one, or make one with plan.job")
+    return job.speaking_one()
 
 
 def ready(folder):

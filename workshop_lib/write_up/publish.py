@@ -1,17 +1,26 @@
 """How is a job written up as a page? What was made, how, and how sure that is."""
 
-import os
 from itertools import takewhile
 from pathlib import Path
 
 from workshop_lib.drawings import page
 from workshop_lib.drawings.markup import Html, escape
 from workshop_lib.plan import assess
-from workshop_lib.quantities import InputError, quote
+from workshop_lib.quantities import InputError
 from workshop_lib.sources import choose, replace_text
 from workshop_lib.write_up import html_page, markdown_page, page_parts
+from workshop_lib.write_up.article_style import ARTICLE
 from workshop_lib.write_up.contents import contents
-from workshop_lib.write_up.page_files import file_name, html_place, markdown_place, name_of, origin
+from workshop_lib.write_up.html_page import STYLE
+from workshop_lib.write_up.page_files import (
+    file_name,
+    html_place,
+    markdown_place,
+    name_of,
+    on_paper,
+    origin,
+    ready,
+)
 from workshop_lib.write_up.page_parts import Picture
 
 __all__ = ["FORMS", "file_name", "preview", "why_numbered", "write"]
@@ -20,26 +29,22 @@ FORMS = ("html", "markdown")
 
 
 def write(job, folder, form="html"):
-    """Write a job up as one page, in a folder that is there.
+    """Write a job up as one page.
 
-    job: `plan.Job`. folder: path; the page never lands outside. form: "html" (one file that needs
-    nothing else, pictures inside) or "markdown" (with its pictures in a folder `figures` beside it,
-    inside a folder of the page's name). The page is named after the job's file, or after its title
-    where it came from none. An earlier page of the same job is replaced, and nothing else: where
-    the name is taken the page gets a number, and `why_numbered` says so. Returns the path of the
-    page. Raises InputError when the form is not known or the folder cannot be written to.
+    job: `plan.Job`. folder: path, made where it is not there; the page never lands outside. form:
+    "html" (one file that needs nothing else, pictures inside) or "markdown" (with its pictures in a
+    folder `figures` beside it, inside a folder of the page's name). The page is named after the
+    job's file, or after its title where it came from none. An earlier page of the same job is
+    replaced, and nothing else: where the name is taken the page gets a number, and `why_numbered`
+    says so. Returns the path of the page. Raises InputError when the form is not known or the
+    folder can neither be made nor be written to.
     Notes: a job is told from others by its file, or by its title where it came from none.
     """
     choose(form, FORMS, "form", "form")
-    if not isinstance(folder, str | os.PathLike) or "\0" in os.fspath(folder):
-        raise InputError("folder", f"{quote(folder)} cannot be a folder's name")
-    folder = Path(folder)
-    if not folder.is_dir():
-        raise InputError("folder", f"{quote(folder.name)} is not a folder", "Make it first")
-    found = assess(job)
+    folder = ready(folder)
     try:
-        with job.speaking():
-            parts = contents(found)
+        with on_paper(job):
+            parts = contents(assess(job))
             return (_write_html if form == "html" else _write_markdown)(job, parts, folder)
     except OSError as error:
         raise InputError("folder", f"cannot be written to ({error.strerror})") from error
@@ -47,7 +52,9 @@ def write(job, folder, form="html"):
 
 def _write_html(job, parts, folder):
     path = html_place(job, folder)
-    replace_text(path, html_page.page(job["about.title"], parts, origin(job, folder)))
+    replace_text(
+        path, html_page.page(job["about.title"], parts, origin(job, folder), style=STYLE + ARTICLE)
+    )
     return path
 
 
@@ -79,9 +86,8 @@ def preview(job, until="The set-up"):
 
     job: `plan.Job`. until: the heading before which it ends. Returns a `page.Block`.
     """
-    found = assess(job, draws=0)
-    with job.speaking():
-        return head(job["about.title"], contents(found), until)
+    with on_paper(job):
+        return head(job["about.title"], contents(assess(job, draws=0)), until)
 
 
 PLAIN = ("Part", "In this job")  # headings of a table that has none of its own

@@ -4,7 +4,7 @@ from workshop_lib import sources
 from workshop_lib.drawings.bearing_drawings import thrust_view
 from workshop_lib.drawings.run_out_charts import polar_plot
 from workshop_lib.load_path import OWN, trace
-from workshop_lib.plan import brief
+from workshop_lib.plan import as_spoken, brief, clocked_total
 from workshop_lib.quantities import Quantity, show, system, times_over
 from workshop_lib.run_out import Total, diagnose
 from workshop_lib.write_up.page_parts import Heading, Picture, References, Table, Text
@@ -15,10 +15,13 @@ FINE = 0.1  # mm; what is smaller is told in micrometres
 
 
 def run_out_parts(job):
-    """What was clocked and what it points to; nothing where nothing was clocked."""
+    """What was clocked and what it points to; nothing where nothing was clocked.
+
+    A disc that runs as true as it has to gets no list of causes, and nobody is told to clock again
+    what was clocked.
+    """
     if not job.tests:
         return []
-    found = diagnose(job.tests)
     rows, pictures = [], []
     for number, test in enumerate(job.tests, start=1):
         name = test.name or f"{test.where}, {test.what}"
@@ -32,24 +35,35 @@ def run_out_parts(job):
         rows.append((name, _where(test), brief(fit.total), spot))
         drawing = polar_plot(test, fit, fine).figure()
         pictures.append(Picture(drawing, f"clocked_{number}", f"Readings round the turn: {name}."))
-    likely = [row for row, each in zip(found.rows, found.findings, strict=True)
-              if each.share >= LEAST_SHARE]  # fmt: skip
-    causes = [(*row[:-1], _size(row[-1])) for row in likely[:MOST_CAUSES]]
-    return [
+    parts = [
         Heading("Run-out"),
         Table(tuple(rows), ("Test", "Where", "Indicator total", "High spot")),
         *pictures,
-        Text(found.verdict),
-        Table(tuple(causes), ("Cause", "Part", "Share of belief", "Size if it were that")),
-        *_next(found),
     ]
+    total, allowed = clocked_total(job), job["run_out.allowed"]
+    if total is not None and allowed is not None and total <= allowed:
+        words = f"The disc runs out {brief(total)} in all, within the {as_spoken(allowed)} allowed."
+        return [*parts, Text(words)]
+    return [*parts, *_causes(diagnose(job.tests))]
+
+
+def _causes(found):
+    """What the clockings point to, and what would tell more."""
+    likely = [
+        (*row[:-1], _size(row[-1]))
+        for row, each in zip(found.rows, found.findings, strict=True)
+        if each.share >= LEAST_SHARE
+    ]
+    headings = ("Cause", "Part", "Share of belief", "Size if it were that")
+    return [Text(found.verdict), Table(tuple(likely[:MOST_CAUSES]), headings), *_next(found)]
 
 
 def _next(found):
-    """What to clock next, with its caution, where anything would tell more."""
-    if found.next_test is None:
+    """What to clock next that was not clocked yet, with its caution, where there is anything."""
+    fresh = next((each for each in found.next_tests if not each.again), None)
+    if fresh is None:
         return []
-    said = f"What to clock next: {found.next_test.sentence} {found.next_test.caution}"
+    said = f"What to clock next: {fresh.sentence} {fresh.caution}"
     return [Text(said.strip())]
 
 
@@ -61,34 +75,38 @@ def _size(size):
     return brief(size) if isinstance(size, Quantity) else size
 
 
-_INVENTED = (
-    "The sizes of this nose are invented: measure your own, and look its bearings up, before you "
-    "rely on what they could carry."
-)
 _OWN = (
     "Its sizes and bearings are those of the shop file: measure them again before you rely on it."
 )
 
 
 def nose_parts(job):
-    """The path of the thrust through the nose, with what each part could carry."""
+    """The path of the thrust through the user's own nose; nothing where the job names none."""
+    if job.nose.source != OWN:
+        return []
     found = trace(job.nose, job.thrust, speed=job["cut.speed"])
+    carrying = {each.name for each in found.path}
     rows = [
         (
-            each.name,
+            f"{number} {each.name}",
             brief(each.axial, 3),
             f"{times_over(each.margin)} times" if each.margin < 1e6 else "–",
         )
-        for each in found.path
+        for number, each in enumerate(found.elements, start=1)
+        if each.name in carrying
     ]
     return [
         Heading("Where the thrust goes"),
         Text(
             f"{found.design.name[:1].upper()}{found.design.name[1:]}. It turns with the disc and "
             "drives nothing. While it can float sideways it locates nothing either, so it is no "
-            f"live centre. {_OWN if found.design.source == OWN else _INVENTED}"
+            f"live centre. {_OWN}"
         ),
-        Picture(thrust_view(found).figure(), "nose", "The nose in section, with its thrust.", True),
+        Picture(
+            thrust_view(found, listed=False).figure(),
+            "nose",
+            "The nose in section, with the way of its thrust.",
+        ),
         Table(tuple(rows), ("Part", "Axial load", "Could carry")),
     ]
 
