@@ -46,9 +46,9 @@ footer { font-size: .8em; color: #45505c; margin-top: .3em; }
 @page { margin: 9mm; }
 @media print {
   main { padding: 0; max-width: none; font-size: 8.4pt; line-height: 1.2; }
-  .boxes div { min-height: 9.5mm; }
+  .boxes div { min-height: 8.5mm; }
   main.yes { font-size: 9pt; } main.yes .boxes div { min-height: 12mm; }
-  .pair svg { max-height: 47mm; }
+  .pair svg { max-height: 39mm; } main.yes .pair svg { max-height: 46mm; }
   .flow { margin-top: .3em; } .boxes { margin-top: .4em; }
 }
 """
