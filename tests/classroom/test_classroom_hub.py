@@ -271,6 +271,10 @@ def test_answers_are_gathered_and_no_link_or_pipe_leads_the_administrator_elsewh
     assert (to / f"{ANN}.jsonl").read_bytes() == answers.read_bytes() != b""
     assert (to / f"{BEN}.jsonl").read_text() == ""  # has not begun
     assert to.stat().st_mode & 0o777 == 0o700
+    for place in ("/etc", "/root"):  # there already, and not the teacher's own
+        if Path(place).stat().st_mode & 0o777 != 0o700:
+            with pytest.raises(AssertionError, match="your eyes only"):
+                stage.call("answers", place)
     secret = stage.places.hub / "secret"
     secret.write_text("the administrator's own")
     for trap, said in ((answers.symlink_to, ""), (lambda _: os.mkfifo(answers), "not to be read")):

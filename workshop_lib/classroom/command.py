@@ -2,6 +2,7 @@
 
 import argparse
 import os
+import stat
 import subprocess
 from pathlib import Path
 
@@ -164,11 +165,12 @@ def gather_answers(places, asked):
     machine; what it says is judged by the command `overview`, which needs no rights of root's.
     """
     teacher = int(os.environ.get("SUDO_UID", 0)), int(os.environ.get("SUDO_GID", 0))
-    asked.to.mkdir(mode=PRIVATE, exist_ok=True)
-    if asked.to.is_symlink() or asked.to.stat().st_uid not in (0, teacher[0]):
-        raise Trouble(f"{asked.to} is not a folder of yours: name another")
-    os.chown(asked.to, *teacher)
-    asked.to.chmod(PRIVATE)
+    if not os.path.lexists(asked.to):
+        asked.to.mkdir(mode=PRIVATE)
+        os.chown(asked.to, *teacher)
+    found = asked.to.lstat()
+    if stat.S_IMODE(found.st_mode) != PRIVATE or found.st_uid != teacher[0]:
+        raise Trouble(f"{asked.to} is not for your eyes only: name a folder that is not there yet")
     for login in accounts.members(places):
         file = asked.to / f"{login}{answers.FILE.suffix}"
         file.unlink(missing_ok=True)
