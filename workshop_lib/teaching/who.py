@@ -14,9 +14,9 @@ from workshop_lib.teaching.live import Live, face_of
 KEY = "who"
 LONGEST = 60  # letters of a name
 SEEN = (
-    "What your teacher can see: every prediction, which exercises came out right, and which "
-    "mistakes came up. It is kept in my_answers.jsonl beside your lessons, and your teacher sees "
-    "it when you hand that file in, or at once on a class machine, with your login name."
+    "Your teacher can see your predictions, which exercises you got right, and which mistakes came "
+    "up: on a class machine at any time, with your login name; otherwise once you hand in the file "
+    "my_answers.jsonl. Your name is in that file only if you put it there."
 )
 
 
