@@ -42,6 +42,7 @@ FIRST = "Your workshop's rules, the machine's own instructions and a trained ins
 _COLOURS = HtmlFormatter(nowrap=True)
 _ASLEEP = re.compile(rf"<p[^>]*>{re.escape(escape(ASLEEP))}</p>")
 _BOX = '<li style="margin:.2em 0">☐'  # an option to tick needs no bullet as well
+_AWAY = re.compile(r"<(?=\s*meta\b)", re.IGNORECASE)  # leads elsewhere, whatever the policy says
 _LONG_TABLE = 9  # rows: more than this may break over two sheets
 
 
@@ -111,6 +112,7 @@ def read(path, answers=True):
         content = "\n".join(filter(None, (_cell(cell, prose) for cell in _cells(path, answers))))
     else:
         content = prose.html(path.read_text(encoding="utf-8"))
+    content = _AWAY.sub("&lt;", content)
     titles = [words for level, words, _ in prose.headings if level == 1]
     mark = mark_of(path, answers)
     return Page((titles or [path.stem])[0], prose.headings, content, mark)
@@ -262,7 +264,8 @@ def _output(output):
         return f'<div class="shown">{roomy(_still(data["text/html"]))}</div>\n'
     if "image/png" in data:
         alt = escape(data.get("text/plain", ""))
-        return f'<p><img alt="{alt}" src="data:image/png;base64,{data["image/png"].strip()}"></p>\n'
+        picture = escape(data["image/png"].strip())
+        return f'<p><img alt="{alt}" src="data:image/png;base64,{picture}"></p>\n'
     return _said(data.get("text/plain", ""))
 
 
