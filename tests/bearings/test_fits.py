@@ -32,6 +32,34 @@ def test_deviations_follow_from_the_formulas_of_iso_286(step):
         assert tabulated(letter, 1e-3 * step[1]) * 1e6 == pytest.approx(value, abs=1.0)
 
 
+# JIS B 0401 (1999) as excerpted by tool makers, µm, upper and lower, in the order of STEPS.
+JIS = {
+    "f6": "-10 -18 -13 -22 -16 -27 -20 -33 -25 -41 -30 -49",
+    "g5": "-4 -9 -5 -11 -6 -14 -7 -16 -9 -20 -10 -23",
+    "g6": "-4 -12 -5 -14 -6 -17 -7 -20 -9 -25 -10 -29",
+    "h5": "0 -5 0 -6 0 -8 0 -9 0 -11 0 -13",
+    "h6": "0 -8 0 -9 0 -11 0 -13 0 -16 0 -19",
+    "h7": "0 -12 0 -15 0 -18 0 -21 0 -25 0 -30",
+    "h8": "0 -18 0 -22 0 -27 0 -33 0 -39 0 -46",
+    "k5": "6 1 7 1 9 1 11 2 13 2 15 2",
+    "k6": "9 1 10 1 12 1 15 2 18 2 21 2",
+    "m5": "9 4 12 6 15 7 17 8 20 9 24 11",
+    "m6": "12 4 15 6 18 7 21 8 25 9 30 11",
+    "F8": "28 10 35 13 43 16 53 20 64 25 76 30",
+    "G7": "16 4 20 5 24 6 28 7 34 9 40 10",
+    "H7": "12 0 15 0 18 0 21 0 25 0 30 0",
+    "H8": "18 0 22 0 27 0 33 0 39 0 46 0",
+}
+
+
+@pytest.mark.parametrize("tolerance", JIS)
+def test_limits_are_those_of_a_second_standard_at_every_step(tolerance):
+    printed = np.reshape([int(number) for number in JIS[tolerance].split()], (-1, 2))
+    for (_, largest), (upper, lower) in zip(STEPS, printed, strict=True):
+        low, high = limits(tolerance, f"{largest} mm")
+        assert (low.m_as("um"), high.m_as("um")) == microns((lower, upper)), largest
+
+
 # Deviations in µm as the SKF tables of fits print them beside bearings.
 PRINTED = {
     ("g5", "15 mm"): (-14, -6),

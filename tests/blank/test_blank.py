@@ -169,11 +169,11 @@ def test_offset_of_mass_is_shapelys_centroid(points):
 
 
 def test_unbalance_of_a_square_by_hand():
-    # 0.1 m × 0.1 m × 1 mm of brass at 8530 kg/m³ is 85.3 g.
-    # Centre 3 mm and 4 mm off: e = 5 mm; 50 rad/s: 0.0853 × 0.005 × 2500 = 1.066 25 N.
+    # 0.1 m × 0.1 m × 1 mm of brass at 8500 kg/m³ is 85 g.
+    # Centre 3 mm and 4 mm off: e = 5 mm; 50 rad/s: 0.085 × 0.005 × 2500 = 1.0625 N.
     square = Blank.square("100 mm")
     force = square.unbalance(("3 mm", "4 mm"), "1 mm", "brass", "50 rad/s")
-    assert force.m_as("N") == pytest.approx(1.06625, rel=1e-12)
+    assert force.m_as("N") == pytest.approx(1.0625, rel=1e-12)
 
 
 def test_unbalance_grows_as_the_square_of_the_speed_and_in_step_with_thickness():

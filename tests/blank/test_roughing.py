@@ -20,7 +20,7 @@ def test_pulls_are_density_thickness_moment_and_speed_squared():
     sight = seen_from(of(HOOK).points, (25e-3, 25e-3))
     made = Loads(TURNING, sight, 20e-3)
     moment = np.hypot(*remaining(sight, made.radii)[1].T)
-    assert made.pulls == pytest.approx(7870 * 1e-3 * moment * (200 * 2 * np.pi / 60) ** 2)
+    assert made.pulls == pytest.approx(7850 * 1e-3 * moment * (200 * 2 * np.pi / 60) ** 2)
     assert made.radii[[0, -1]] == pytest.approx([20e-3, sight.reach])
 
 

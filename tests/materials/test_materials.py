@@ -66,7 +66,7 @@ def test_where_no_cutting_force_is_published_the_row_says_so(key):
     assert force.low < force.typical < force.high
 
 
-# Tables in US units (ecoursesbook, phenolic data sheet), converted here; others as printed
+# Tables in US units (gramoll-properties, phenolic data sheet), converted here; others as printed
 # (Callister app. B, The Mechanical Engineering Handbook: non-metals).
 @pytest.mark.parametrize(
     ("key", "modulus", "poisson", "strength"),
@@ -76,7 +76,7 @@ def test_where_no_cutting_force_is_published_the_row_says_so(key):
         ("galvanized_steel", 207, 0.29, 36 * KSI),
         ("aluminium", 10.0 * MSI, 0.33, 3 * KSI),
         ("brass", 16 * MSI, 0.33, None),
-        ("copper", 16 * MSI, 0.33, None),
+        ("copper", 16 * MSI, 0.33, 10 * KSI),
         ("phenolic_laminate", 1.4 * MSI, None, 15 * KSI),
         ("acrylic", 3.0, 0.35, 45),
         ("polycarbonate", 0.35 * MSI, 0.37, 60),
@@ -97,8 +97,9 @@ def test_elastic_constants_are_the_printed_ones(key, modulus, poisson, strength)
         assert material.standing("yield_strength") == "published"
 
 
-# Callister app. B and the density table; phenolic specific gravity 1.34; kg/m³.
-DENSITIES = [8000, 7870, 7870, 2700, 8530, 8890, 1340, 1200, 1400, 1200]
+# Callister table B.1 (stainless, steel), the middle of Gere's ranges (aluminium, brass, copper);
+# phenolic specific gravity 1.34; kg/m³.
+DENSITIES = [8000, 7850, 7850, 2700, 8500, 8900, 1340, 1200, 1400, 1200]
 
 
 @pytest.mark.parametrize(
@@ -109,8 +110,9 @@ def test_densities_are_the_printed_ones(key, printed):
     assert find_material(key).density.m_as("kg/m**3") == printed
 
 
-# Feet per minute: TM 43-0106 table 2-8 (stainless 20, 80; carbide 150, 300), the milling manual's
-# figure 20 (60; 90; 300; 150; 100; plastics 300-800) and the lathe column of speeds-feeds-table.
+# Feet per minute: TM 43-0106 table 2-8 (stainless 20, 80; carbide 150, 300), a lathe manual's
+# figure 28 (60; 90; 300; 150; 100; plastics 300-800) and a small lathe's manual (101, 196, 393 for
+# mild steel, brass, aluminium). The high end of the soft metals is remembered.
 @pytest.mark.parametrize(
     ("key", "low", "typical", "high"),
     [
@@ -118,7 +120,7 @@ def test_densities_are_the_printed_ones(key, printed):
         ("mild_steel", 90, 100, 250),
         ("galvanized_steel", 90, 100, 250),
         ("aluminium", 300, 350, 700),
-        ("brass", 150, 250, 500),
+        ("brass", 150, 196, 500),
         ("copper", 100, 100, 250),
         ("acrylic", 300, 500, 800),
         ("pvc", 300, 500, 800),
@@ -128,7 +130,9 @@ def test_densities_are_the_printed_ones(key, printed):
 def test_cutting_speeds_are_the_printed_ones(key, low, typical, high):
     speeds = [one.m_as("m/min") for one in find_material(key).cutting_speed_hss]
     assert speeds == pytest.approx([low * SFM, typical * SFM, high * SFM], abs=0.6)
-    assert find_material(key).standing("cutting_speed_hss") == "published"
+    remembered = key in METALS and key != "stainless_steel"
+    standing = find_material(key).standing("cutting_speed_hss")
+    assert standing == ("from memory" if remembered else "published")
 
 
 # Laws

@@ -14,7 +14,7 @@ from workshop_lib.run_out.vectors import Vector
 
 
 def test_half_the_total_and_not_the_total():
-    # holtbros-tir: the eccentricity is half the total. 0.08 mm of total: tap by 0.04 mm.
+    # round-eccentricity: the eccentricity is half the total. 0.08 mm of total: tap by 0.04 mm.
     test = Readings(Q_(TURN, "deg"), Q_(wave(0.04, 300), "mm"), "disc")
     mend = correction("displaced_disc", test)
     assert test.total.m_as("mm") == pytest.approx(0.08)

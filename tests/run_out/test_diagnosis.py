@@ -131,8 +131,7 @@ def test_a_pad_off_centre_in_one_plane_may_as_well_lean():
 
 
 def test_totals_alone_tell_no_mark_and_own_up():
-    # The trade check value (common practice): 4 thou, and 6 to 7 after the disc is tapped aside.
-    totals = [Total("4 thou", "nose", state="before"), Total("7 thou", "nose", state="after")]
+    totals = [Total("2 thou", "nose", state="before"), Total("6 thou", "nose", state="after")]
     found = diagnose(totals, "thou")
     assert found.leader.cause == "displaced_disc"
     assert found.not_excluded
@@ -144,11 +143,11 @@ def test_totals_alone_tell_no_mark_and_own_up():
 
 def test_the_same_total_before_and_after_does_not_speak_for_a_disc_that_moved():
     def share(after):
-        totals = [Total("4 thou", "nose", state="before"), Total(after, "nose", state="after")]
+        totals = [Total("2 thou", "nose", state="before"), Total(after, "nose", state="after")]
         found = diagnose(totals)
         return next(one.share for one in found.findings if one.cause == "displaced_disc")
 
-    assert share("7 thou") > 2 * share("4 thou")
+    assert share("6 thou") > 2 * share("2 thou")
 
 
 def test_totals_beside_readings_count_as_evidence():

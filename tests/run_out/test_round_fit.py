@@ -31,8 +31,8 @@ def microns(quantity):
 # Printed and hand-worked answers
 
 
-def test_equal_angles_agree_with_the_printed_closed_form():
-    # liquisearch-roundness: R = mean, a = (2/N) sum r cos, b = (2/N) sum r sin, and the deviation.
+def test_equal_angles_agree_with_the_closed_form():
+    # iso-4291, as remembered: R = mean, a = (2/N) sum r cos, b = (2/N) sum r sin, and the deviation.
     values = np.array([3, 5, 8, 9, 11, 8, 6, 2, 0, -2, 1, 2.5])
     theta = np.radians(TWELVE)
     a, b = (2 / 12 * np.sum(values * wave(theta)) for wave in (np.cos, np.sin))
@@ -45,12 +45,12 @@ def test_equal_angles_agree_with_the_printed_closed_form():
 
 
 def test_total_is_the_largest_less_the_smallest():
-    # runout-guide prints: +0.003 in and −0.001 in give 0.004 in.
+    # By hand: from +3 thou to −1 thou the needle goes 4 thou.
     found = fit(
         ["0 deg", "90 deg", "180 deg", "270 deg"], ["3 thou", "1 thou", "-1 thou", "1 thou"]
     )
     assert found.total.m_as("thou") == pytest.approx(4)
-    assert found.eccentricity.m_as("thou") == pytest.approx(2)  # holtbros-tir: half of it
+    assert found.eccentricity.m_as("thou") == pytest.approx(2)  # half of it
     assert found.high_spot.m_as("deg") == pytest.approx(0, abs=1e-9)
 
 

@@ -84,22 +84,22 @@ def test_fits_readings_and_many_fits_are_taken():
 
 
 def test_totals_are_halved():
-    found = shift_between("4 thou", "7 thou")
-    assert (thou(found.least), thou(found.most)) == pytest.approx((1.5, 5.5))
+    found = shift_between("3 thou", "8 thou")
+    assert (thou(found.least), thou(found.most)) == pytest.approx((2.5, 5.5))
     assert np.isnan(found.size.m)
     assert np.isnan(found.direction.m)
     assert "no direction" in found.remarks[0]
 
 
 def test_a_total_beside_a_vector_leaves_a_range():
-    for before in ("4 thou", Total("4 thou", "nose")):
-        found = shift_between(before, clocked(3.5, 77))
-        assert (thou(found.least), thou(found.most)) == pytest.approx((1.5, 5.5))
+    for before in ("3 thou", Total("3 thou", "nose")):
+        found = shift_between(before, clocked(4, 77))
+        assert (thou(found.least), thou(found.most)) == pytest.approx((2.5, 5.5))
 
 
 def test_totals_broadcast():
-    found = shift_between("4 thou", ["4 thou", "7 thou"])
-    np.testing.assert_allclose(thou(found.least), [0, 1.5], atol=1e-12)
+    found = shift_between("3 thou", ["3 thou", "8 thou"])
+    np.testing.assert_allclose(thou(found.least), [0, 2.5], atol=1e-12)
     assert found.size.shape == (2,)
 
 
@@ -129,7 +129,7 @@ def test_the_trade_check_value():
 
 @pytest.mark.parametrize(
     ("before", "after"),
-    [(4, (6, 7)), (4, (3, 5)), (6, (2, 3)), (0, (2, 5)), (4, (4, 4)), (5, (0, 0))],
+    [(2, (5, 6)), (4, (3, 5)), (6, (2, 3)), (0, (2, 5)), (4, (4, 4)), (5, (0, 0))],
 )
 def test_every_direction_agrees_with_a_search(before, after):
     found = shifts_that_explain(Q_(before, "thou"), Q_(after, "thou"), points=37)
@@ -192,7 +192,7 @@ def test_two_readings_with_angles_are_one_of_the_explanations():
 )
 def test_bad_input_is_refused_by_name(name, settings):
     with pytest.raises(InputError, match=f"^{name}: "):
-        shifts_that_explain(**{"total_before": "4 thou", "total_after": "7 thou", **settings})
+        shifts_that_explain(**{"total_before": "2 thou", "total_after": "6 thou", **settings})
 
 
 # The vector itself

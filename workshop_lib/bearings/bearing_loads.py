@@ -15,7 +15,7 @@ from workshop_lib.sources import csv_tables
 CLASSES = ("normal", "C3", "C4")
 DEMANDS = ("normal", "shock", "quiet")
 MILLION = 1e6
-ANGULAR = {"e": 1.14, "X": 0.35, "Y": 0.57, "X0": 0.5, "Y0": 0.26}  # 40°: skf-2018, fgfa-1164
+ANGULAR = {"e": 1.14, "X": 0.35, "Y": 0.57, "X0": 0.5, "Y0": 0.26}  # 40°: skf-2018
 SMALL_BORE = 12e-3  # m; up to this bore a deep-groove bearing may carry less axial load
 LIGHT_SERIES = (8, 9, 0, 1)
 # Smallest advisable C0/P0 (ntn-2203, table 3.6; needles: skf-2018).
@@ -94,7 +94,7 @@ def static_equivalent_load(bearing, axial, radial):
 
     bearing: designation or `Bearing`. axial, radial: forces, broadcast together. Returns a force
     in N. Raises InputError, also for a load that the kind of bearing cannot carry.
-    Source: skf-2018, fgfa-1164 (Y0); the 0.5 of angular contact is from-memory.
+    Source: skf-2018; the 0.5 of angular contact is from-memory.
 
     >>> print(static_equivalent_load("6202", "600 N", "0 N"))
     300.0 N
@@ -188,7 +188,7 @@ def axial_limit(bearing):
     bearings: no limit of this kind. Rollers: none at all, 0 N.
 
     bearing: designation or `Bearing`. Returns a force in N; infinite where no such limit is set.
-    Raises InputError. Source: skf-2018, skf-insocoat, ntn-2203 (the reason).
+    Raises InputError. Source: skf-2018, skf-axial-limits, ntn-2203 (the reason).
 
     >>> print(axial_limit("6202"), axial_limit("6201"))
     1875.0 N 762.5 N

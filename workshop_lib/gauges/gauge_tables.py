@@ -46,12 +46,12 @@ DEFINITIONS = {  # key: (label, purpose, sources)
     "uncoated_steel": (
         "{} gauge uncoated steel",
         "mild steel sheet in North America (Manufacturers' Standard Gauge)",
-        "offroaders-gauge msg-chart",
+        "sizes-sheet-metal merchant-gauge-chart",
     ),
     "galvanized_steel": (
         "{} gauge zinc-coated steel",
         "zinc-coated steel sheet, thicker than uncoated sheet of the same number",
-        "smacna-galvanized coated-weight-chart",
+        "smacna-galvanized merchant-gauge-chart",
     ),
     "stainless_steel": (
         "{} gauge stainless steel",

@@ -117,7 +117,7 @@ def thickness(gauge, table):
     >>> show(thickness(24, "stainless_steel")), show(thickness("18 ga", "galvanized_steel"))
     ('0.635 mm', '1.31 mm')
 
-    Source: us-code-15-206, offroaders-gauge, smacna-galvanized, bccampus-sheet, swg-order-1883,
+    Source: us-code-15-206, sizes-sheet-metal, smacna-galvanized, bccampus-sheet, swg-order-1883,
     bg-order-1914, awg-b258.
     """
     chosen = known()[table]

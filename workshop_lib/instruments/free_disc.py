@@ -93,8 +93,8 @@ def free_frequencies(diameter, thickness, material, modes=4):
     Notes: a thin flat plate in air; a thread takes nothing from it.
     Source: leissa-1969 for lambda².
 
-    By hand: lambda² = 5.38 for steel; R = 50 mm, h = 1 mm, E = 207 GPa, rho = 7870 kg/m³:
-    5.38 / (2 pi × 0.0025 m²) × sqrt(207e9 × 1e-6 / (12 × 7870 × 0.916)) = 530 Hz.
+    By hand: lambda² = 5.38 for steel; R = 50 mm, h = 1 mm, E = 207 GPa, rho = 7850 kg/m³:
+    5.38 / (2 pi × 0.0025 m²) × sqrt(207e9 × 1e-6 / (12 × 7850 × 0.916)) = 530 Hz.
     >>> print(free_frequencies("100 mm", "1 mm", "mild_steel", modes=2).round(-1))
     [530.0 880.0] Hz
     """

@@ -57,15 +57,15 @@ def correction(cause, found, part=None, unit="mm"):
     cause: key such as "displaced_disc" or "eccentric_seat". found: `Fit`, `Readings` or `Vector` of
     the part, or its eccentricity alone (length), which leaves the mark open. part: "pad", "disc" or
     "nose" where several can have the cause. unit: for the sentence, such as "thou".
-    Returns a `Correction`. Raises InputError naming the argument. Source: holtbros-tir for half the
+    Returns a `Correction`. Raises InputError naming the argument. Source: round-eccentricity for half the
     total; the cause's row of causes.csv for what to do.
 
-    By hand: readings of 3 and −1 thou are a total of 4 thou, so it is tapped by 2 thou.
+    By hand: readings of 5 and −1 thou are a total of 6 thou, so it is tapped by 3 thou.
     >>> turn = ["0 deg", "90 deg", "180 deg", "270 deg"]
-    >>> found = correction("displaced_disc", Readings(turn, ["1 thou", "3 thou", "1 thou",
+    >>> found = correction("displaced_disc", Readings(turn, ["2 thou", "5 thou", "2 thou",
     ...                                                      "-1 thou"]), unit="thou")
     >>> print(show(found.tap_at), show(found.tap_by, "thou"))
-    90.0° 2.00 thou
+    90.0° 3.00 thou
     """
     cause = cause if isinstance(cause, Cause) else causes.find_cause(cause, part)
     length_unit(unit)

@@ -200,8 +200,8 @@ class Total(_Test):
 
     total: length. where, what, state, graduation, name: as for `Readings`. Raises InputError.
 
-    >>> Total("4 thou", "nose")
-    <nose, radial, total only: 0.102 mm>
+    >>> Total("2 thou", "nose")
+    <nose, radial, total only: 0.0508 mm>
     """
 
     def __init__(self, total, where="disc", what="radial", state="", graduation=None, name=""):

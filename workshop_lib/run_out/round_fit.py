@@ -144,7 +144,7 @@ def fit(angles, readings, graduation=None, direction="in"):
     remarks; leading dimensions are kept. Raises InputError naming the argument, also when fewer
     than three different angles are given. Notes: true for e much smaller than the part's radius R
     (error below e²/(2 R), see `run_out.limacon_error`); lobes count as scatter, see `harmonics`.
-    Source: liquisearch-roundness for equal angles; ieee-1057 for any angles; gum-resolution.
+    Source: iso-4291 for equal angles; ieee-1057 for any angles; gum-resolution.
 
     By hand, four marks: 0.5 × (3 − 1) thou at 0° and 0.5 × (2 − 2) thou at 90°.
     >>> found = fit(["0 deg", "90 deg", "180 deg", "270 deg"],

@@ -95,10 +95,10 @@ def shift_between(before, after):
     Returns a `Shift` with size and direction and their uncertainties, or least and most.
     Raises InputError naming the argument. Source: elementary-mechanics.
 
-    By hand: totals of 4 and 7 thou are eccentricities of 2 and 3.5 thou.
-    >>> found = shift_between("4 thou", "7 thou")
+    By hand: totals of 3 and 8 thou are eccentricities of 1.5 and 4 thou.
+    >>> found = shift_between("3 thou", "8 thou")
     >>> print(found.least.to("thou").round(6).m, found.most.to("thou").round(6).m)
-    1.5 5.5
+    2.5 5.5
     """
     before, after = _seen(before, "before"), _seen(after, "after")
     if isinstance(before, Vector) and isinstance(after, Vector):
@@ -179,17 +179,17 @@ def shifts_that_explain(total_before, total_after, points=181):
     |e_before + shift| = e_after with e = total / 2: in a direction at the angle alpha to the old
     high spot, shift = −e_before cos(alpha) ± sqrt(e_after² − e_before² sin²(alpha)).
 
-    total_before: length. total_after: length, or two of them for "between 6 and 7 thou".
+    total_before: length. total_after: length, or two of them for "between 5 and 6 thou".
     points: how many directions from 0° to 180°, 2 to 100 000. Returns `Explained`.
     Raises InputError naming the argument. Notes: a round part; the part that carries the indicator
     moves as far as the shift (a nose may follow a disc only in part, see `load_path`). Where the
     total has shrunk, a direction can have two stretches of shifts; smallest and largest bound both.
     Source: elementary-mechanics.
 
-    By hand: 4 thou, then 6 to 7 thou: 3 − 2 = 1 thou along the high spot, 3.5 + 2 = 5.5 against it.
-    >>> found = shifts_that_explain("4 thou", ["6 thou", "7 thou"])
+    By hand: 2 thou, then 5 to 6 thou: 2.5 − 1 = 1.5 thou along the high spot, 3 + 1 = 4 against it.
+    >>> found = shifts_that_explain("2 thou", ["5 thou", "6 thou"])
     >>> print(found.least.to("thou").round(6).m, found.most.to("thou").round(6).m)
-    1.0 5.5
+    1.5 4.0
     """
     if np.ndim(total_before):
         raise InputError("total_before", "one total is wanted")

@@ -20,19 +20,19 @@ WANDER = 15  # degrees over which a part goes from one place in its clearance to
 # What a class wrote down at the nose of the demonstration job (invented): marks, half a thou a
 # division, and the first mark once more at the end.
 WRITTEN = """angle, reading
-0, 0
-30, 1
-60, 2.5
-90, 3.5
-120, 4
-150, 3.5
+0, 1.5
+30, 3
+60, 4
+90, 4.5
+120, 4.5
+150, 4
 180, 2.5
-210, 1.5
+210, 1
 240, 0
 270, -0.5
-300, -1
-330, -0.5
-360, 0"""
+300, -0.5
+330, 0
+360, 1.5"""
 
 
 def turn_scene():

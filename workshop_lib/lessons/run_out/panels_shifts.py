@@ -62,9 +62,9 @@ def _judge_knock(before, first, after, second, unit):
 def totals_scene():
     """Two totals without angles: every shift that explains them."""
     fields = [
-        total_field("before", "Total before", "4 thou"),
-        total_field("low", "Total after, at least", "6 thou"),
-        total_field("high", "Total after, at most", "7 thou"),
+        total_field("before", "Total before", "2 thou"),
+        total_field("low", "Total after, at least", "5 thou"),
+        total_field("high", "Total after, at most", "6 thou"),
         Choice("unit", "Show in", UNITS, "thou"),
     ]
     return Scene("Which shifts explain two totals?", fields, _judge_totals)
