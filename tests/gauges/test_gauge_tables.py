@@ -108,7 +108,7 @@ def test_a_us_standard_inch_of_iron_weighs_640_ounces():
 
 
 def test_an_uncoated_square_foot_weighs_41_82_pounds_for_each_inch():
-    # Source merchant-gauge-chart: No. 10 is 41.82 × 0.1345 = 5.625 lb, the 90 oz of the US Standard.
+    # merchant-gauge-chart: No. 10 is 41.82 × 0.1345 = 5.625 lb, the 90 oz of the US Standard.
     assert 41.82 * inches(10, "uncoated_steel") == pytest.approx(5.625, abs=0.0005)
     for gauge, (weight, _) in STATUTE.items():
         half_place = 41.82 * 0.5e-4

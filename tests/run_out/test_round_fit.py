@@ -32,7 +32,7 @@ def microns(quantity):
 
 
 def test_equal_angles_agree_with_the_closed_form():
-    # iso-4291, as remembered: R = mean, a = (2/N) sum r cos, b = (2/N) sum r sin, and the deviation.
+    # iso-4291, as remembered: R = mean, a = (2/N) sum r cos, b = (2/N) sum r sin.
     values = np.array([3, 5, 8, 9, 11, 8, 6, 2, 0, -2, 1, 2.5])
     theta = np.radians(TWELVE)
     a, b = (2 / 12 * np.sum(values * wave(theta)) for wave in (np.cos, np.sin))

@@ -57,8 +57,8 @@ def correction(cause, found, part=None, unit="mm"):
     cause: key such as "displaced_disc" or "eccentric_seat". found: `Fit`, `Readings` or `Vector` of
     the part, or its eccentricity alone (length), which leaves the mark open. part: "pad", "disc" or
     "nose" where several can have the cause. unit: for the sentence, such as "thou".
-    Returns a `Correction`. Raises InputError naming the argument. Source: round-eccentricity for half the
-    total; the cause's row of causes.csv for what to do.
+    Returns a `Correction`. Raises InputError naming the argument. Source: round-eccentricity for
+    half the total; the cause's row of causes.csv for what to do.
 
     By hand: readings of 5 and −1 thou are a total of 6 thou, so it is tapped by 3 thou.
     >>> turn = ["0 deg", "90 deg", "180 deg", "270 deg"]
