@@ -80,7 +80,7 @@ def test_a_note_is_a_librarians():
 # Makers stand in full references alone; lessons and verdicts cite by the short name.
 MAKERS = (
     "SKF NSK NTN FAG Schaeffler Sandvik ISCAR Iscar Mitutoyo Röhm SCHUNK Schunk MISUMI Misumi Lust "
-    "Cosmec Grizzly Woodstock Taig Taylor"
+    "Cosmec Grizzly Woodstock Taig Taylor WIB Daishowa Sumitomo"
 )
 
 

@@ -1,4 +1,4 @@
-"""The glossary: every word explained once, in plain words, and linked where it comes up first."""
+"""The glossary: every word explained once, in plain words, and linked once in the course."""
 
 import html
 import re
@@ -159,11 +159,27 @@ def test_each_word_is_linked_from_the_lesson_it_comes_up_in_first(word):
     assert target in LESSONS[word.lesson].read_text(encoding="utf-8")
 
 
+def test_a_word_is_linked_once_in_the_course_and_in_no_shop_question():
+    cells = [c.source for path in LESSONS.values() for c in nbformat.read(path, 4).cells]
+    links = re.findall(re.escape(word_links.PAGE) + r"#([^)]*)\)", "".join(cells))
+    assert sorted(links) == sorted(each.anchor for each in all_words())
+    asked = [line for cell in cells for line in cell.splitlines() if "**Shop question" in line]
+    assert len(asked) == len(LESSONS)
+    assert word_links.PAGE not in "".join(asked)
+
+
+def test_meanings_lead_to_the_sense_that_they_have():
+    # A stress is no cut that passes, and a relieved pad has no ring of a bearing.
+    for word, not_to in (("stress", "pass"), ("relieved", "outer ring")):
+        led = [each.word for _, each in spots(find_word(word).meaning, all_words())]
+        assert not_to not in led
+
+
 @pytest.mark.parametrize("number", LESSONS)
 def test_every_link_to_the_glossary_names_a_word_that_is_there(number):
     text = "".join(c.source for c in nbformat.read(LESSONS[number], as_version=4).cells)
     targets = re.findall(re.escape(word_links.PAGE) + r"#([^)]*)\)", text)
-    assert targets and set(targets) <= {each.anchor for each in all_words()}
+    assert set(targets) <= {each.anchor for each in all_words()}
     assert len(set(targets)) == len(targets), "a word is linked twice in one lesson"
 
 

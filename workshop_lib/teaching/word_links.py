@@ -1,7 +1,8 @@
 """How do lessons link to the glossary? The command `words` writes its page and the links.
 
-In each lesson a word is linked where it first comes up in the text. Words that a lesson brings in
-only in a panel, a caution or an exercise stand in one line above its key points.
+A word is linked once in the course: where the text of the lesson that brings it in first has it,
+but not in that lesson's shop question. Words that a lesson brings in only in its shop question, a
+panel, a caution or an exercise stand in one line above its key points.
 """
 
 import os
@@ -19,9 +20,10 @@ MORE = "More words that came up: "
 _LINK = re.compile(rf"\[([^\]]+)\]\({re.escape(PAGE)}#[^)]*\)")
 _LINE = re.compile(rf"\n*^{re.escape(MORE)}.*$", re.MULTILINE)
 _TAKE_AWAY = "## Take away"
-# Where no link may go: fenced and inline code, formulas, other links, tags, headings.
+# Where no link may go: code, formulas, other links, tags, headings, the shop question.
 _CLOSED = re.compile(
-    r"^```.*?^```|^#+ [^\n]*|`[^`]*`|\$\$.+?\$\$|\$[^$\n]+\$|!?\[[^\]]*\]\([^)]*\)|<[^>\n]+>",
+    r"^```.*?^```|^#+ [^\n]*|^\*\*Shop question:\*\*[^\n]*|`[^`]*`|\$\$.+?\$\$|\$[^$\n]+\$"
+    r"|!?\[[^\]]*\]\([^)]*\)|<[^>\n]+>",
     re.MULTILINE | re.DOTALL,
 )
 _HEAD = """# Words used
@@ -73,14 +75,13 @@ def linked(notebook, lesson):
     texts = [cell for cell in notebook.cells if cell.cell_type == "markdown"]
     for cell in texts:
         cell.source = unlinked(cell.source)
-    waiting = [each for each in all_words() if each.lesson <= lesson]
+    waiting = [each for each in all_words() if each.lesson == lesson]
     for cell in texts:
         cell.source, found = _with_links(cell.source, waiting, PAGE)
         waiting = [each for each in waiting if each not in found]
-    more = [each for each in waiting if each.lesson == lesson]
-    if more:
+    if waiting:
         last = [cell for cell in texts if cell.source.startswith(_TAKE_AWAY)] or texts[-1:]
-        named = ", ".join(f"[{each.word}]({PAGE}#{each.anchor})" for each in more)
+        named = ", ".join(f"[{each.word}]({PAGE}#{each.anchor})" for each in waiting)
         last[0].source = f"{last[0].source}\n\n{MORE}{named}."
     return notebook
 
