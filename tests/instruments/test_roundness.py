@@ -165,7 +165,7 @@ def test_a_total_is_divided_by_the_factor():
     assert departure_from_total("30 um", 4, "180 deg").m_as("um") == pytest.approx(15)
 
 
-# Remembered: 17.3 for stainless steel; a third of 156 by volume for PVC. By hand: 78 mm × 17.3e-6 × 20 = 27 µm.
+# Remembered: 17.3 for stainless steel. By hand: 78 mm × 17.3e-6 × 20 = 27 µm.
 def test_heat_makes_a_disc_large_and_then_small():
     assert heat_growth("78 mm", "stainless_steel", 20).m_as("um") == pytest.approx(26.988)
     assert heat_growth("78 mm", "stainless_steel", -20).m_as("um") == pytest.approx(-26.988)
