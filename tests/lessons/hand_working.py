@@ -35,11 +35,11 @@ def relief(q, outer, inner, thrust, friction):
     return friction * thrust * 2 / 3 * (outer**3 - inner**3) / (outer**2 - inner**2)
 
 
-def handle(q, mean, lead, _flank, friction, collar, torque, *_same_as_a_pull):
+def handle(q, mean, lead, flank, friction, collar, torque, *_same_as_a_pull):
     # By energy: what goes in at the handwheel in one turn is thrust × lead and what rubs away.
     # Thread on a flat ramp of slope l/(pi d), friction angle of the wedge; collar apart.
     ramp = np.arctan(lead / (np.pi * mean))
-    rub = np.arctan(friction / np.cos(np.radians(15)))
+    rub = np.arctan(friction / np.cos(np.radians(flank)))
     return torque / (mean / 2e3 * np.tan(ramp + rub) + friction * collar / 2e3)
 
 
@@ -145,8 +145,9 @@ def tilted(q, ring, span, ahead):
     return np.polyval(np.polyfit([0, span], [-ring, ring], 1), span + ahead)
 
 
-def comma(q, whole, decimal):
-    return float(f"{whole:g}.{decimal:g}")
+def comma(q, *_):
+    written, unit = re.search(r"([0-9]+,[0-9]+) (mm|in)", q).groups()
+    return float(written.replace(",", ".")) * (INCH if unit == "in" else 1)
 
 
 BY_HAND = {
@@ -209,9 +210,32 @@ ROUGHLY = {"l04-task-ball": 5e-3, "l01-task-gauge": 3e-3, "l04-task-drift": 2e-3
 NOT_NUMBERS = ("112 mm lid", "F{c}", "kc1.1", "m_c = 0.25", "N/mm²", "150 mm dust cover")
 
 
-def numbers_in(question):
-    """Return the numbers of a question in their order, without those that are only names."""
+# What an inch unit is in the unit that the formulas above take (NIST SP 811, appendix B).
+IN_METRIC = {
+    "in": INCH, "lbf": 4.4482216152605, "lbf·in": 0.1129848290276, "psi": 6.894757293e-3,
+    "lbf/in": 4.4482216152605 / INCH / 1e3, "ft/min": 0.3048, "lb": 0.45359237,
+}  # fmt: skip
+THOU = {"um": INCH, "thou": 1.0}  # in the unit of the answer; else in mm
+AMOUNT = re.compile(
+    r"(?<![\w.])(?P<whole>[0-9]+ )?(?P<number>[0-9]+/[0-9]+|[0-9]+(?:\.[0-9]+)?)"
+    r"(?: (?P<unit>lbf·in|lbf/in|lbf|lb|psi|ft/min|thou|in(?! the thread))(?![\w·/]))?"
+)
+
+
+def numbers_in(question, unit=""):
+    """Return the numbers of a question in their order, without those that are only names.
+
+    unit: of the answer. What is in inch is turned into the unit that the formula takes.
+    """
     for words in NOT_NUMBERS:
         question = question.replace(words, "" if "dust" not in words else "0")
     question = re.sub(r"\b[GHF][678]\b", "", question)
-    return [float(each) for each in re.findall(r"(?<![\w.])[0-9]+(?:\.[0-9]+)?", question)]
+    return [_metric(found, unit) for found in AMOUNT.finditer(question)]
+
+
+def _metric(found, unit):
+    over, _, under = found["number"].partition("/")
+    number = float(over) / float(under or 1) + float(found["whole"] or 0)
+    if found["unit"] == "thou":
+        return number * THOU.get(unit, INCH / 1e3)
+    return number * IN_METRIC.get(found["unit"], 1)

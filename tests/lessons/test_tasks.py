@@ -139,7 +139,7 @@ def test_what_is_no_seed_is_refused(seed):
 def test_the_answer_is_what_hand_working_gives(key, seed):
     task = drawn(key, seed)
     unit, worked = BY_HAND[key]
-    wanted = worked(task.question, *numbers_in(task.question))
+    wanted = worked(task.question, *numbers_in(task.question, unit))
     found = float(task.answer if not unit else task.answer.m_as(unit))
     assert found == pytest.approx(wanted, rel=ROUGHLY.get(key, 1e-6))
 

@@ -57,7 +57,7 @@ def test_every_answer_of_a_key_is_what_hand_working_gives(lessons):
         for task in sheet.tasks:
             if task.key in BY_HAND:
                 unit, worked = BY_HAND[task.key]
-                wanted = worked(task.question, *numbers_in(task.question))
+                wanted = worked(task.question, *numbers_in(task.question, unit))
                 found = float(task.answer if not unit else task.answer.m_as(unit))
                 assert found == pytest.approx(wanted, rel=ROUGHLY.get(task.key, 1e-6))
 

@@ -10,6 +10,7 @@ from workshop_lib.quantities.errors import (
 )
 from workshop_lib.quantities.kinds import KINDS
 from workshop_lib.quantities.rounding import rounded_down, times_over
+from workshop_lib.quantities.spoken_text import either, spoken
 from workshop_lib.quantities.systems import (
     SMALL,
     SYSTEMS,
@@ -62,6 +63,7 @@ __all__ = [
     "as_shown",
     "boundary",
     "common_shape",
+    "either",
     "hides_turns",
     "in_system",
     "kind_of",
@@ -79,6 +81,7 @@ __all__ = [
     "show",
     "speak",
     "speaking",
+    "spoken",
     "system",
     "system_of",
     "times_over",

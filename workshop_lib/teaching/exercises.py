@@ -16,14 +16,28 @@ import math
 import re
 from copy import copy
 from dataclasses import dataclass
+from functools import partial
 from itertools import combinations
 
 from workshop_lib.drawings import page
-from workshop_lib.quantities import Q_, InputError, kind_of, quote, read, show, unit_text
+from workshop_lib.quantities import (
+    Q_,
+    InputError,
+    Quantity,
+    in_system,
+    kind_of,
+    quote,
+    read,
+    show,
+    spoken,
+    system,
+    unit_text,
+)
 from workshop_lib.teaching import answer_file, judging
 from workshop_lib.teaching.exercise_card import ExerciseCard
 from workshop_lib.teaching.fields import UNIT_WORDS, kind_like, question_field, sentence
 from workshop_lib.teaching.judging import Tolerance
+from workshop_lib.teaching.round_inch import example_of
 
 CLOSE = 5  # times the tolerance: near enough that rounding is the likely cause
 NEAR, FAR = 1.25, 5  # times an answer: what might pass for it, and what is not of its size
@@ -94,6 +108,8 @@ class Exercise:
     seed: int | None = None
 
     def __post_init__(self):
+        if system() is not None:
+            self._speak()
         if self.withheld:
             object.__setattr__(self, "hints", (f"You need {self._formula()}.", *self.hints))
         wrong = [(value() if callable(value) else value, said) for value, said in self.common_wrong]
@@ -110,6 +126,20 @@ class Exercise:
             if self._alike(one, other):
                 what = "the right answer" if one is self.answer else "another wrong one"
                 raise InputError("common_wrong", f"{quote(other)} cannot be told from {what}")
+
+    def _speak(self):
+        """Tell question, answer and all sentences in the system that is spoken."""
+        tell = partial(object.__setattr__, self)
+        tell("question", spoken(self.question, parts=True))
+        tell("answer", _told(self.answer))
+        wrong = [(each() if callable(each) else each, said) for each, said in self.common_wrong]
+        tell("common_wrong", [(_told(each), spoken(said)) for each, said in wrong])
+        tell("hints", tuple(map(spoken, self.hints)))
+        steps = self.solution
+        tell("solution", list(map(spoken, steps)) if isinstance(steps, list) else spoken(steps))
+        if self.options is not None:
+            tell("options", {key: spoken(words) for key, words in self.options.items()})
+        tell("caution", spoken(self.caution))
 
     @property
     def _kind(self):
@@ -230,7 +260,8 @@ class Exercise:
     def aids(self):
         """Return the parts of a page that somebody without a computer needs, or none."""
         paper = self.paper() if callable(self.paper) else self.paper
-        return list(paper) if isinstance(paper, tuple) else [paper] if paper is not None else []
+        parts = paper if isinstance(paper, tuple) else () if paper is None else (paper,)
+        return list(map(spoken, parts))
 
     def _formula(self):
         return "; ".join(part for part in self.aids() if is_formula(part))
@@ -252,10 +283,10 @@ def fitting_example(answer, kind):
     answer's size, else a round number in the answer's unit. Never the answer, nor near it.
     """
     unit = getattr(answer, "units", "")
-    usual = read(kind_of(kind).example, kind)
+    usual = read(example_of(kind_of(kind)), kind)
     number, other = (float(each.m_as(unit) if unit else each) for each in (abs(answer), usual))
     if not number or (not isinstance(answer, int) and NEAR < _times(number, other) < FAR):
-        return kind_of(kind).example
+        return example_of(kind_of(kind))
     power = 10.0 ** math.floor(math.log10(number))
     size = next(each * power for each in (3, 2, 5) if _times(number, each * power) > NEAR)
     shown = show(Q_(size, unit) if unit else size, figures=1).replace("·", " ")
@@ -295,6 +326,11 @@ def told_apart(answer, slips, within):
         if not any(tolerance.alike(value, other) for other in others):
             kept.append((value, said))
     return kept
+
+
+def _told(value):
+    """Return an answer in the system that is spoken; a number or an option's key stays."""
+    return in_system(value) if isinstance(value, Quantity) else value
 
 
 def _as_given(given, options):

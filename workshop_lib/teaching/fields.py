@@ -22,7 +22,7 @@ from workshop_lib.quantities import (
     to_core,
     unit_text,
 )
-from workshop_lib.teaching.round_inch import in_inch
+from workshop_lib.teaching.round_inch import example_of, in_inch
 
 # How a screen reader should say a unit. A unit that is not listed is spelt as it is written.
 UNIT_WORDS = {
@@ -130,7 +130,7 @@ class Field(Control):
             return copy(_read_text(given, self.kind, self.label))
         if not isinstance(given, pint.Quantity):
             problem = f"{quote(given)} is not text"
-            raise InputError(self.label, problem, f"Write it as '{self._kind.example}'")
+            raise InputError(self.label, problem, f"Write it as '{example_of(self._kind)}'")
         return _checked(given, given, self.kind, self.label)
 
     def words(self, given):
@@ -148,11 +148,11 @@ class Field(Control):
     def details(self):
         """Return an example, and the slider's numbers with its unit."""
         if self.slider is None:
-            return {"example": self._kind.example}
+            return {"example": example_of(self._kind)}
         low, high, step = map(float, self.slider)
         slider = {"low": low, "high": high, "step": step, "decimals": _decimals(low, step)}
         unit = {"unit": self.unit, "unit_words": UNIT_WORDS.get(self.unit, self.unit)}
-        return {"example": self._kind.example} | slider | unit
+        return {"example": example_of(self._kind)} | slider | unit
 
 
 @dataclass(frozen=True)
@@ -257,7 +257,7 @@ def question_field(label, kind=None, options=None, help=""):
     if options is not None:
         return Choice("answer", label, options, "", help)
     what = "plain number" if kind.startswith("ratio") else "number with its unit"
-    example = f"A {what}, written like {kind_of(kind.partition(' ')[0]).example}."
+    example = f"A {what}, written like {example_of(kind_of(kind.partition(' ')[0]))}."
     return Field("answer", label, kind, "", help=help or example)
 
 

@@ -6,6 +6,7 @@ from workshop_lib import gauges
 from workshop_lib.drawings import page
 from workshop_lib.drawings.charts import Chart
 from workshop_lib.friction import Pad, limit_curve
+from workshop_lib.quantities import either
 
 GAUGE_TABLES = {
     "uncoated_steel": "uncoated steel",
@@ -17,17 +18,20 @@ GAUGE_TABLES = {
 
 
 def gauge_table(low, high):
-    """The gauge tables side by side from one number to another, in mm."""
+    """The gauge tables side by side from one number to another, in mm or thou."""
     rows = [
         [str(number), *(_thickness(number, key) for key in GAUGE_TABLES)]
         for number in range(low, high + 1)
     ]
-    return page.table(rows, ["Gauge", *GAUGE_TABLES.values()], "Nominal thickness in mm")
+    return page.table(
+        rows, ["Gauge", *GAUGE_TABLES.values()], f"Nominal thickness in {either('mm', 'thou')}"
+    )
 
 
 def _thickness(number, key):
     held = number in gauges.table(key).gauges
-    return f"{gauges.thickness(number, key).m_as('mm'):.3f}" if held else "–"
+    unit, digits = either(("mm", 3), ("thou", 1))
+    return f"{gauges.thickness(number, key).m_as(unit):.{digits}f}" if held else "–"
 
 
 def limit_chart():

@@ -15,9 +15,10 @@ from workshop_lib.bearings import (
 from workshop_lib.drawings import page
 from workshop_lib.lessons.bearings.panels import SHORT
 from workshop_lib.load_path import designs, find_design, nose_shift, play, side_held, trace
-from workshop_lib.quantities import Q_, rounded_down, show
+from workshop_lib.quantities import Q_, either, rounded_down, show, spoken
 from workshop_lib.teaching.exercises import Exercise
-from workshop_lib.teaching.redraw import redraw
+from workshop_lib.teaching.redraw import redraw, sized
+from workshop_lib.teaching.round_inch import round_in
 
 WORN = "Feel and listen first: a nose that grates, wobbles or runs hot is taken out of use."
 
@@ -30,6 +31,7 @@ def tasks():
     return _sleeve(), _drift(), _serves(), _preload(), _life(), _ball(), _static(), _governs()
 
 
+@sized(thrust="N", side="N")
 def _sleeve(thrust=900, side=40):
     load = Q_(thrust, "N"), Q_(side, "N")
     found = {each.name: each.axial for each in trace("pressure_nose", *load).elements}
@@ -39,7 +41,7 @@ def _sleeve(thrust=900, side=40):
         f"The pressure nose of the lesson presses with {thrust} N, and the cut pushes its tip "
         f"sideways with {side} N. What force passes through the sleeve between the outer rings?",
         answer,
-        within="0.3 N",
+        within=either("0.3 N", "0.1 lbf"),
         common_wrong=[
             (answer / 2, "Both bearings would have to share the thrust. Only the front inner ring "
              "is pushed: all of it goes through the front bearing, and then through the sleeve."),
@@ -67,6 +69,7 @@ def _sleeve(thrust=900, side=40):
     )  # fmt: skip
 
 
+@sized(thrust="N")
 def _drift(fit="G7", thrust=800):
     nose = find_design("pressure_nose").changed(fit=fit)
     answer = play(nose, Q_(thrust, "N")).to("um")
@@ -128,41 +131,48 @@ def _drift_slips(fit, across, wide):
 
 
 def _serves():
-    load, allowed = ("600 N", "130 N"), Q_(20, "um")
-    shifts = {each.key: nose_shift(each, *load).to("um") for each in designs()}
+    thrust, side, most = (round_in(*each) for each in ((600, "N"), (130, "N"), (20, "um")))
+    allowed = Q_(most, "um")
+    shifts = {
+        each.key: nose_shift(each, Q_(thrust, "N"), Q_(side, "N")).to("um") for each in designs()
+    }
     (serving,) = (key for key, shift in shifts.items() if shift <= allowed)
     rows = [[SHORT[key], show(shift, figures=2)] for key, shift in shifts.items()]
     return Exercise(
         "l04-task-serves",
-        "A shaft is to be carried by its end. It may move aside by 20 µm, the thrust is 600 N, and "
-        "the cut pushes with 130 N from the side. Which of the lesson's three designs serves?",
+        f"A shaft is to be carried by its end. It may move aside by {most} µm, the thrust is "
+        f"{thrust} N, and the cut pushes with {side} N from the side. Which of the lesson's three "
+        "designs serves?",
         serving,
         options={**SHORT, "none": "none of them"},
         common_wrong=[
-            ("pressure_nose", "Its tip floats by 9 µm before any force answers, and at 130 N it is "
-             "far beyond 20 µm."),
-            ("preloaded_centre", "It has no play, but at 130 N its tip has gone a little too far."),
-            ("none", "Set the panel to 130 N and try each of the three."),
+            ("pressure_nose", f"Its tip floats by 9 µm before any force answers, and at {side} N "
+             f"it is far beyond {most} µm."),
+            ("preloaded_centre", f"It has no play, but at {side} N its tip has gone a little "
+             "too far."),
+            ("none", f"Set the panel to {side} N and try each of the three."),
         ],
         hints=[
             "Up to what side force would each of them do?",
             "The lesson's table “The answer in numbers” tells it in its last column.",
         ],
-        solution=page.table(rows, ["Design", "Tip shift at 130 N"]),
-        paper=lambda: _up_to_on_paper(allowed),
+        solution=page.table(rows, ["Design", spoken(f"Tip shift at {side} N")]),
+        paper=lambda: _up_to_on_paper(Q_(thrust, "N"), allowed),
         panel="Can this double as a live centre?",
     )  # fmt: skip
 
 
-def _up_to_on_paper(allowed):
+def _up_to_on_paper(thrust, allowed):
     """Up to what side force the tip of each design stays within the shift, rounded down."""
     rows = [
-        [SHORT[each.key], show(rounded_down(side_held(each, "600 N", allowed)), figures=2)]
+        [SHORT[each.key], show(rounded_down(side_held(each, thrust, allowed)), figures=2)]
         for each in designs()
     ]
-    return page.table(rows, ["Design", "Stays within 20 µm up to a side force of"])
+    within = show(allowed, figures=2)
+    return page.table(rows, ["Design", f"Stays within {within} up to a side force of"])
 
 
+@sized(axial="N", radial="N")
 def _life(designation="6202", axial=500, radial=100, speed=400):
     load, turns = (Q_(axial, "N"), Q_(radial, "N")), speed * 60
     answer = rating_life(designation, *load, Q_(speed, "rev/min")).hours
@@ -214,6 +224,7 @@ def _life_slips(bearing, equal, axial, speed):
     ]  # fmt: skip
 
 
+@sized(preload="N", thrust="N")
 def _preload(preload=600, thrust=900):
     centre = find_design("preloaded_centre").changed(preload=Q_(preload, "N"))
     push = Q_(thrust, "N")
@@ -250,6 +261,7 @@ def _preload(preload=600, thrust=900):
     )  # fmt: skip
 
 
+@sized(thrust="N")
 def _ball(designation="6202", thrust=700):
     inside = typical_inside(designation)
     rest = inside.equilibrium(Q_(thrust, "N"))
@@ -289,6 +301,7 @@ def _ball(designation="6202", thrust=700):
     )  # fmt: skip
 
 
+@sized(axial="N", radial="N")
 def _static(designation="6202", axial=800, radial=100):
     load = Q_(axial, "N"), Q_(radial, "N")
     bearing = catalogue(designation)
@@ -336,14 +349,16 @@ def _static_slips(bearing, answer, axial, radial):
     ]  # fmt: skip
 
 
-def _governs(designation="6202", thrust="2000 N"):
+@sized(thrust="N")
+def _governs(designation="6202", thrust=2000):
+    push = Q_(thrust, "N")
     static = catalogue(designation).static_rating
-    hours = show(rating_life(designation, thrust, "0 N", "250 rev/min").hours, figures=2)
-    safety, most = float(static_safety(designation, thrust, "0 N")), axial_limit(designation)
-    stops = most < Q_(float(thrust.split()[0]), "N")
+    hours = show(rating_life(designation, push, "0 N", "250 rev/min").hours, figures=2)
+    safety, most = float(static_safety(designation, push, "0 N")), axial_limit(designation)
+    stops = most < push
     return Exercise(
         "l04-task-governs",
-        f"Somebody wants to press with {thrust} through the {designation} of the lesson's nose, "
+        f"Somebody wants to press with {thrust} N through the {designation} of the lesson's nose, "
         f"with no side force, for a few hours a year. Its C0 is {show(static, figures=4)}. What do "
         "you say?",
         "axial" if stops else "yes",

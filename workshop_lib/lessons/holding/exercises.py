@@ -11,17 +11,17 @@ from workshop_lib.friction import (
     side_capacity,
     torque_capacity,
 )
-from workshop_lib.quantities import Q_, show
+from workshop_lib.quantities import Q_, either, show
 from workshop_lib.slip import find_way, hold
 from workshop_lib.teaching import paper
 from workshop_lib.teaching.exercises import Exercise, told_apart
-from workshop_lib.teaching.redraw import redraw
+from workshop_lib.teaching.redraw import redraw, sized
 
 IDENTIFIER = "What sheet is in your hand?"
-SCREW = (
-    "T = N [d/2 (l + πf'd)/(πd − f'l) + f_{c} d_{c}/2] with f' = f/cos 15°; d: pitch diameter, "
-    "l: advance in a turn, d_{c}: collar's diameter"
-)
+INCH, LBF_INCH = 25.4, 0.1129848290276167  # in mm and N·m
+# Pitch diameter and lead in mm. Acme 5/8-8, 1/2-10, 1-5, 1 1/4-5: major diameter less half a pitch.
+METRIC_SCREWS = (14, 3), (16, 4), (18, 4), (22.5, 5), (25.5, 5)
+INCH_SCREWS = (14.2875, 3.175), (11.43, 2.54), (22.86, 5.08), (29.21, 5.08)
 SHEETS = {
     "galvanized_steel": ("zinc-coated steel", "the zinc-coated table", 2.5, 669.12),
     "uncoated_steel": ("uncoated mild steel", "the table for uncoated steel", 0, 669.12),
@@ -44,7 +44,9 @@ def tasks():
 def _gauge(number=18, table="galvanized_steel"):
     answer = gauges.thickness(number, table)
     sheet, look, zinc, divisor = SHEETS[table]
-    disc = "The tide gauge's 112 mm lid" if table == "galvanized_steel" else "A disc"
+    disc = (
+        f"The tide gauge's {either('112 mm ', '')}lid" if table == "galvanized_steel" else "A disc"
+    )
     ounces = round(640 * gauges.thickness(number, "us_standard").m_as("inch"), 2)
     weights = f"{ounces:g} ounces a square foot{' and 2.5 of zinc' * bool(zinc)}"
     by_weight = f"{weights}, divided by {divisor:g}, in inches"
@@ -59,9 +61,15 @@ def _gauge(number=18, table="galvanized_steel"):
             f"That is the next row, {number + 1} gauge: a larger number is a thinner sheet.",
         ),
         (gauges.thickness(number - 1, table), f"That is the row before, {number - 1} gauge."),
-        (
-            Q_(answer.m_as("inch"), "mm"),
-            "The figures are inches; the unit that you wrote is mm. An inch is 25.4 mm.",
+        either(
+            (
+                Q_(answer.m_as("inch"), "mm"),
+                "The figures are inches; the unit that you wrote is mm. An inch is 25.4 mm.",
+            ),
+            (
+                Q_(answer.m_as("mm"), "inch"),
+                "The figures are millimetres; the unit that you wrote is in. Divide by 25.4.",
+            ),
         ),
     ]
     return Exercise(
@@ -81,13 +89,14 @@ def _gauge(number=18, table="galvanized_steel"):
     )  # fmt: skip
 
 
+@sized(outer="mm", inner="mm", thrust="N")
 def _relief(outer=50, inner=30, thrust=700, friction=0.3):
     pad, full = Pad(Q_(outer, "mm"), Q_(inner, "mm")), Pad(Q_(outer, "mm"))
     push = Q_(thrust, "N")
     answer = torque_capacity(pad, push, friction)
     return Exercise(
         "l01-task-relief",
-        f"A pad of {outer} mm is relieved to {inner} mm in the middle. It presses evenly with "
+        f"A pad of {outer} mm has its middle relieved to {inner} mm. It presses evenly with "
         f"{thrust} N at a friction of {friction:g}. What torque can it hold?",
         answer,
         within="1 %",
@@ -107,8 +116,8 @@ def _relief(outer=50, inner=30, thrust=700, friction=0.3):
         ],
         hints=[
             "The friction force is μN. What is the radius at which it acts, on average?",
-            f"r_t = 2/3 (r_o³ − r_i³)/(r_o² − r_i²), with radii of {outer / 2:g} and "
-            f"{inner / 2:g} mm.",
+            f"r_t = 2/3 (r_o³ − r_i³)/(r_o² − r_i²), with radii of {outer / 2:g} mm "
+            f"and {inner / 2:g} mm.",
         ],
         solution=f"r_t = {show(pad.torque_radius, figures=4)}, and {friction:g} × {thrust} N × r_t "
         f"= {show(answer)}.",
@@ -123,6 +132,7 @@ def _relief(outer=50, inner=30, thrust=700, friction=0.3):
     )  # fmt: skip
 
 
+@sized(thrust="N")
 def _side(thrust=700, friction=0.3, alone=False):
     answer = side_capacity(Q_(thrust, "N"), friction)
     setup = f"The same pad, the same thrust of {thrust} N and friction of {friction:g}."
@@ -151,21 +161,23 @@ def _side(thrust=700, friction=0.3, alone=False):
     )  # fmt: skip
 
 
+@sized(inch={"thread": INCH_SCREWS[0], "torque": 24 * LBF_INCH}, torque="N*m", collar="mm")
 def _handle(thread=(16, 4), friction=0.12, collar=22, torque=3):
     mean, lead = thread
-    pull = Q_(torque, "N*m")
+    pull, flank = Q_(torque, "N*m"), either(15, 14.5)
+    arm = either(100, 4 * INCH)
 
     def screw(thread_friction=friction, collar_diameter=collar):
-        sizes = Q_(mean, "mm"), Q_(lead, "mm"), "15 deg"
+        sizes = Q_(mean, "mm"), Q_(lead, "mm"), Q_(flank, "deg")
         return Screw(*sizes, thread_friction, Q_(collar_diameter, "mm"), thread_friction)
 
     answer = from_torque(screw(), pull)
     return Exercise(
         "l01-task-handle",
-        f"A tailstock screw: {mean:g} mm pitch diameter, {lead:g} mm advance in a turn, 15° "
+        f"A tailstock screw: {mean:g} mm pitch diameter, {lead:g} mm advance in a turn, {flank:g}° "
         f"flanks, friction {friction:g} in the thread and in a {collar:g} mm collar. What thrust "
-        f"do {torque:g} N·m on the handwheel give, that is {10 * torque:g} N on a handle at "
-        "100 mm?",
+        f"do {torque:g} N·m on the handwheel give, that is {1e3 * torque / arm:g} N on a handle at "
+        f"{arm:g} mm?",
         answer,
         within="2 %",
         common_wrong=[
@@ -178,38 +190,46 @@ def _handle(thread=(16, 4), friction=0.12, collar=22, torque=3):
             (Q_(2e3 * torque / friction / collar, "N"), "That is the collar without the thread."),
         ],
         hints=[
-            "The panel has a field for each of these numbers; 15° flanks are metric trapezoidal.",
-            "By hand: the brackets are a length in mm. Divide the torque, in N·mm, by it.",
+            f"The panel has a field for each of these numbers; {flank:g}° flanks are "
+            + either("metric trapezoidal.", "Acme."),
+            either("By hand: the brackets are a length in mm. Divide the torque, in N·mm, by it.",
+                   "By hand: the brackets are a length in inches. Divide the torque by it."),
         ],
         solution=_handle_worked(thread, friction, collar, torque, answer),
         remake=redraw(
-            _handle, thread=((14, 3), (16, 4), (18, 4), (22.5, 5), (25.5, 5)),
-            friction=(0.1, 0.12, 0.14, 0.15), collar=(20, 22, 24, 26, 30),
-            torque=(2, 2.5, 3, 3.5, 4, 5),
+            _handle, thread=METRIC_SCREWS, friction=(0.1, 0.12, 0.14, 0.15),
+            collar=(20, 22, 24, 26, 30), torque=(2, 2.5, 3, 3.5, 4, 5),
+            inch={"thread": INCH_SCREWS, "torque": [n * LBF_INCH for n in (16, 20, 24, 28, 40)]},
         ),
-        paper=SCREW,
+        paper=f"T = N [d/2 (l + πf'd)/(πd − f'l) + f_{{c}} d_{{c}}/2] with f' = f/cos {flank:g}°; "
+        "d: pitch diameter, l: advance in a turn, d_{c}: collar's diameter",
         panel="What thrust does the handwheel give?",
         long_by_hand=True,
     )  # fmt: skip
 
 
 def _handle_worked(thread, friction, collar, torque, answer):
-    """The steps of the working."""
-    mean, lead = thread
-    wedged = friction / np.cos(np.radians(15))
+    """The steps of the working, in mm or inches throughout."""
+    scale, unit = either((1, "mm"), (INCH, "in"))
+    mean, lead = (each / scale for each in thread)
+    flank = either(15, 14.5)
+    wedged = friction / np.cos(np.radians(flank))
     arm = mean / 2 * (lead + np.pi * wedged * mean) / (np.pi * mean - wedged * lead)
-    rub = friction * collar / 2
+    rub = friction * collar / scale / 2
     return [
-        f"Thread: f' = {friction:g}/cos 15° = {wedged:.4f}; {mean / 2:g} mm × ({lead:g} + "
-        f"π × {wedged:.4f} × {mean:g})/(π × {mean:g} − {wedged:.4f} × {lead:g}) = "
-        f"{arm:.3f} mm.",
-        f"Collar: {friction:g} × {collar / 2:g} mm = {rub:.3f} mm.",
-        f"{torque:g} N·m / ({arm:.3f} mm + {rub:.3f} mm) = {show(answer)}.",
+        f"Thread: f' = {friction:g}/cos {flank:g}° = {wedged:.4f}; {mean / 2:.5g} {unit} × "
+        f"({lead:.4g} + π × {wedged:.4f} × {mean:.5g})/(π × {mean:.5g} − {wedged:.4f} × "
+        f"{lead:.4g}) = {arm:.4g} {unit}.",
+        f"Collar: {friction:g} × {collar / scale / 2:.4g} {unit} = {rub:.4g} {unit}.",
+        f"{torque:g} N·m / ({arm:.4g} {unit} + {rub:.4g} {unit}) = {show(answer)}.",
     ]
 
 
 def _identify(table="galvanized_steel", number=20, off=1):
-    reading = Q_(round(gauges.thickness(number, table).m_as("mm") * (1 + off / 100), 2), "mm")
+    unit, digits = either(("mm", 2), ("thou", 1))
+    true = gauges.thickness(number, table).m_as(unit)
+    reading = Q_(round(true * (1 + off / 100), digits), unit)
+    read = f"{reading.magnitude:.{digits}f} {unit}"
     nearest = gauges.identify(reading, tables=table)[0]
     others = [
         (
@@ -226,14 +246,14 @@ def _identify(table="galvanized_steel", number=20, off=1):
     answer = nearest.gauge
     return Exercise(
         "l01-task-identify",
-        f"A micrometer reads {reading.m_as('mm'):.2f} mm on clean {SHEETS[table][0]}, clear of the "
+        f"A micrometer reads {read} on clean {SHEETS[table][0]}, clear of the "
         "edge. Which gauge number of that sheet's own table is it?",
         answer,
         within="0.3",
         common_wrong=told_apart(answer, others, "0.3"),
         hints=[
             "Type the reading: the panel lists the nearest gauges. Look for this sheet's own.",
-            f"Find this sheet's two thicknesses on either side of {reading.m_as('mm'):.2f} mm, and "
+            f"Find this sheet's two thicknesses on either side of {read}, and "
             "take the nearer. A larger number is a thinner sheet.",
         ],
         solution=f"{nearest}.",
@@ -245,6 +265,7 @@ def _identify(table="galvanized_steel", number=20, off=1):
     )  # fmt: skip
 
 
+@sized(diameter="mm")
 def _tape(diameter=60):
     face, tape = Pad(Q_(diameter, "mm")), find_way("tape")
     low, typical = (
@@ -264,19 +285,21 @@ def _tape(diameter=60):
              "have today: count on the low one."),
             (4 * low, "You took the diameter for the radius in π r²."),
             (2 * low, "You counted two faces: the tape is on one."),
-            (Q_(strength * np.pi * diameter, "N"), "That is the circumference. The whole face is "
+            (low * 4 / (diameter / either(1, INCH)), "That is the circumference. The whole face is "
              "glued: take the area."),
         ],
         hints=[f"At the low strength: {strength:g} N/mm² × π × ({diameter / 2:g} mm)²."],
         solution=f"{strength:g} N/mm² × π × ({diameter / 2:g} mm)² = {show(low)}. "
         "A lifting rim peels tape off at a small part of that: keep the tailstock up as well.",
         remake=redraw(_tape, diameter=range(40, 126)),
-        paper="F = τ A, with the strength τ and A = π r^{2}; 1 MPa = 1 N/mm^{2}",
+        paper="F = τ A, with the strength τ and A = π r^{2}; "
+        + either("1 MPa = 1 N/mm^{2}", "1 psi = 1 lbf/in^{2}"),
         withheld=True,
         caution=tape.caution,
     )  # fmt: skip
 
 
+@sized(diameter="mm", thrust="N")
 def _pressure(diameter=16, thrust=800):
     face = Pad(Q_(diameter, "mm"))
     answer = contact_pressure(face, Q_(thrust, "N"), "1 mm")
@@ -291,46 +314,53 @@ def _pressure(diameter=16, thrust=800):
             (answer / 2, "You shared the thrust between pad and nose. Each of them presses with "
              "all of it."),
             (answer * np.pi, "You took r² for the area: π is missing."),
-            (Q_(thrust / (np.pi * diameter), "MPa"), "That is the thrust over the circumference. "
-             "The whole face presses: take the area."),
+            (answer * (diameter / either(1, INCH)) / 4, "That is the thrust over the "
+             "circumference. The whole face presses: take the area."),
         ],
         hints=[f"{thrust} N / (π × ({diameter / 2:g} mm)²)."],
         solution=f"{thrust} N / (π × ({diameter / 2:g} mm)²) = {show(answer)}, far below what "
         "metal sheet yields at; an edge that digs in or a chip between them presses far harder.",
         remake=redraw(_pressure, diameter=range(8, 32, 2), thrust=range(300, 1250, 50)),
-        paper="p = N/A, with A = π r^{2}; 1 N/mm^{2} = 1 MPa",
+        paper="p = N/A, with A = π r^{2}; "
+        + either("1 N/mm^{2} = 1 MPa", "1 lbf/in^{2} = 1 psi"),
         withheld=True,
     )  # fmt: skip
 
 
+@sized(inch={"slack": 1, "pull": 7})
 def _calibrated(slack=4, slope=18, pull=35):
-    pulls = (20, 30, 40, 50)
+    unit, name, pulls = either(("N", "newton", (20, 30, 40, 50)), ("lbf", "pound", (4, 6, 8, 10)))
     forces = [slope * (each - slack) for each in pulls]
-    answer = Q_(float(np.interp(pull, pulls, forces)), "N")
-    pairs = ", ".join(f"{each} N: {force:g} N" for each, force in zip(pulls, forces, strict=True))
+    answer = Q_(float(np.interp(pull, pulls, forces)), unit)
+    shown = zip(pulls, forces, strict=True)
+    pairs = ", ".join(f"{each} {unit}: {force:g} {unit}" for each, force in shown)
+    as_if = (
+        f"as if the thrust began with the first {name} of pull. A part of the pull only moves the "
+        "quill."
+    )
     return Exercise(
         "l01-task-scale",
         "With a scale between nose and pad you write down your pull on the handle, and what the "
-        f"scale shows: {pairs}. What thrust does a pull of {pull} N give?",
+        f"scale shows: {pairs}. What thrust does a pull of {pull:g} {unit} give?",
         answer,
         within="1 %",
         common_wrong=[
-            (Q_(forces[-1] * pull / pulls[-1], "N"), "You scaled the last reading as if the thrust "
-             "began with the first newton of pull. A part of the pull only moves the quill."),
-            (Q_(slope * pull, "N"), "You took the newtons of thrust for each newton of pull from 0 "
-             f"on. The thrust begins only at {slack} N."),
-            (Q_(forces[0] * pull / pulls[0], "N"), "You scaled the first reading as if the thrust "
-             "began with the first newton of pull. A part of the pull only moves the quill."),
+            (Q_(forces[-1] * pull / pulls[-1], unit), f"You scaled the last reading {as_if}"),
+            (Q_(slope * pull, unit), f"You took the {name}s of thrust for each {name} of pull from "
+             f"0 on. The thrust begins only at {slack:g} {unit}."),
+            (Q_(forces[0] * pull / pulls[0], unit), f"You scaled the first reading {as_if}"),
         ],
         hints=[
-            "How many newtons of thrust does each newton of pull add, from one reading to the "
+            f"How many {name}s of thrust does each {name} of pull add, from one reading to the "
             "next?",
-            f"{slope:g} N for each newton: go from the nearest reading to {pull} N.",
+            f"{slope:g} {unit} for each {name}: go from the nearest reading to {pull:g} {unit}.",
         ],
-        solution=f"{forces[1] - forces[0]:g} N of thrust for 10 N of pull is {slope:g} N for each, "
-        f"from {slack} N on: {slope:g} × ({pull} − {slack}) N = {show(answer)}.",
+        solution=f"{forces[1] - forces[0]:g} {unit} of thrust for {pulls[1] - pulls[0]} {unit} of "
+        f"pull is {slope:g} {unit} for each, from {slack:g} {unit} on: {slope:g} × ({pull:g} − "
+        f"{slack:g}) {unit} = {show(answer)}.",
         remake=redraw(
             _calibrated, slack=(3, 4, 5, 6, 8), slope=range(12, 28, 2),
             pull=(23, 24, 25, 26, 27, 33, 34, 35, 36, 37, 43, 44, 45, 46),
+            inch={"slack": (0.5, 1, 1.5, 2), "pull": (4.5, 5, 5.5, 6.5, 7, 7.5, 8.5, 9, 9.5)},
         ),
     )  # fmt: skip

@@ -1,8 +1,8 @@
 """Which exercises does lesson 07 set, with which answers and which usual mistakes?"""
 
-from workshop_lib.quantities import Q_, read, show
+from workshop_lib.quantities import Q_, either, show
 from workshop_lib.teaching.exercises import Exercise
-from workshop_lib.teaching.redraw import redraw
+from workshop_lib.teaching.redraw import redraw, sized
 
 GLASS = "Deburr the disc first and lay card under what could scratch the glass: edges cut."
 STILL = "Tap only with the spindle stopped and isolated, and the thrust on."
@@ -14,9 +14,11 @@ def tasks():
     return _ring(), _quarter(), _thickness(), _speed()
 
 
+@sized(known="mm", over="mm", disc="mm")
 def _ring(known=62.0, over=0.62, disc=78.4):
     true, seen, size = known, known + over, disc
-    known, shown, disc = (f"{each:.2f} mm" for each in (true, seen, size))
+    unit, digits, one = either(("mm", 2, 1), ("in", 3, 25.4))
+    known, shown, disc = (f"{each / one:.{digits}f} {unit}" for each in (true, seen, size))
     answer = Q_(size * true / seen, "mm")
     return Exercise(
         "l07-task-ring",
@@ -47,6 +49,7 @@ def _ring(known=62.0, over=0.62, disc=78.4):
     )  # fmt: skip
 
 
+@sized(first="um", second="um")
 def _quarter(first=30, second=14):
     answer = Q_((first + second) / 2, "um")
     return Exercise(
@@ -68,7 +71,7 @@ def _quarter(first=30, second=14):
             "After a quarter turn the scanner's oval pulls the mark in as far as it pushed it out "
             "before: first = disc + scanner, second = disc − scanner.",
         ],
-        solution=f"({first} + {second}) / 2 = {show(answer)}; the scanner's part is "
+        solution=f"({first} µm + {second} µm) / 2 = {show(answer)}; the scanner's part is "
         f"{show(Q_((first - second) / 2, 'um'))}.",
         remake=redraw(
             _quarter,
@@ -82,8 +85,9 @@ def _quarter(first=30, second=14):
     )  # fmt: skip
 
 
-def _thickness(thick="1.00 mm", first=530, second=420):
-    size = read(thick, "length").m_as("mm")
+@sized(size="mm")
+def _thickness(size=1.0, first=530, second=420):
+    thick = either(f"{size:.2f} mm", f"{size / 0.0254:g} thou")
     share = second / first
     answer = Q_(size * share, "mm")
     return Exercise(
@@ -107,12 +111,12 @@ def _thickness(thick="1.00 mm", first=530, second=420):
         remake=redraw(
             _thickness,
             lambda first, second, **_: 0.4 < second / first < 0.85 or 1.2 < second / first < 2,
-            thick=["0.50 mm", "0.80 mm", "1.00 mm", "1.20 mm", "1.50 mm"],
+            size=(0.5, 0.8, 1.0, 1.2, 1.5),
             first=range(300, 900, 10),
             second=range(250, 1100, 10),
         ),
         panel="What does the tap say?",
-        paper="f goes with h, for one material and one diameter",
+        paper="f = c h, with one c for one material and one diameter",
         withheld=True,
         caution=FAR,
     )  # fmt: skip

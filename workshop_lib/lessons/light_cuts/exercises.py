@@ -8,13 +8,16 @@ from workshop_lib.blank import Blank, Turning, machine_speed, passes
 from workshop_lib.drawings import page
 from workshop_lib.friction import Pad
 from workshop_lib.overhang import rim_deflection, ring_deflection
-from workshop_lib.quantities import Q_, OutOfRangeWarning, show
+from workshop_lib.quantities import Q_, OutOfRangeWarning, either, show, spoken
 from workshop_lib.teaching.exercises import Exercise, told_apart
-from workshop_lib.teaching.redraw import redraw
+from workshop_lib.teaching.redraw import redraw, sized
+from workshop_lib.teaching.round_inch import round_in
 from workshop_lib.torque import spindle_speed
 
 CENTRE = (Q_(0, "mm"), Q_(0, "mm"))
 SIDES = {6: "six-sided", 8: "eight-sided", 12: "twelve-sided"}
+# What the table of the bending rim is for: one push on one thickness.
+BASE = {"metric": (Q_(1, "N"), Q_(1, "mm")), "inch": (Q_(1, "lbf"), Q_(40, "thou"))}
 OUTSIDE = (
     "Set the tool clear outside the farthest corner. With the machine isolated turn the spindle "
     "round by hand, by the spindle and not by the sheet, before you start."
@@ -33,6 +36,7 @@ def tasks():
     return _mark(), _corner(), _pass(), _rim(), _strikes(), _count(), _speed()
 
 
+@sized(flats="mm", off="mm")
 def _mark(sides=12, flats=118, off=1.5):
     blank = Blank.regular(sides, across_flats=Q_(flats, "mm"))  # a side lies at the bottom
     answer = blank.mark((Q_(0, "mm"), Q_(-off, "mm"))).diameter
@@ -54,19 +58,21 @@ def _mark(sides=12, flats=118, off=1.5):
         ],
         hints=[
             "How near does the mark come to the nearest side?",
-            f"2 × ({flats / 2:g} − {off:g}) mm.",
+            f"2 × ({flats / 2:g} mm − {off:g} mm).",
         ],
-        solution=f"The nearest side is {flats / 2:g} − {off:g} mm away: "
-        f"{show(answer, figures=4)} in diameter.",
+        solution=f"The nearest side is {flats / 2:g} mm − {off:g} mm away: "
+        f"a diameter of {show(answer, figures=4)}.",
         remake=redraw(
             _mark, sides=list(SIDES), flats=range(60, 162, 2), off=(1, 1.5, 2, 2.5, 3, 3.5, 4)
         ),
     )  # fmt: skip
 
 
+@sized(side="mm")
 def _corner(side=160):
     answer = Blank.square(Q_(side, "mm")).corner_radius(CENTRE)
-    disc = "The 150 mm dust cover" if side == 160 else f"A {side - 10} mm disc"
+    size = round_in(side - 10, "mm")
+    disc = "The 150 mm dust cover" if side == 160 else f"A {size:g} mm disc"
     return Exercise(
         "l03-task-corner",
         f"{disc} is sawn as a square of {side} mm. How far from the middle do its corners stand? "
@@ -78,33 +84,34 @@ def _corner(side=160):
              "tool."),
             (2 * answer, "That is from corner to corner: half of it is asked."),
             (Q_(side, "mm"), "That is the side of the square."),
-            (Q_(side / 2 - 5, "mm"), "That is the radius of the finished disc: where the tool "
+            (Q_(size / 2, "mm"), "That is the radius of the finished disc: where the tool "
              "ends, not where the corners are."),
         ],
         hints=[
             "Where is the farthest point of a square?",
             f"{side / 2:g} mm × √2.",
         ],
-        solution=f"The corner stands at {side / 2:g} × √2 = {show(answer, figures=4)}; the tool "
+        solution=f"The corner stands at {side / 2:g} mm × √2 = {show(answer, figures=4)}; the tool "
         "starts clear outside it.",
         remake=redraw(_corner, side=range(50, 200, 2)),
         caution=OUTSIDE,
     )  # fmt: skip
 
 
+@sized(side="mm", depth="mm", feed="mm")
 def _pass(side=70, depth=0.5, feed=0.05):
-    disc = side - 6
-    cut = Q_(depth, "mm")
+    disc = round_in(side - 6, "mm")
     grip = (Pad("50 mm"), "700 N", 0.3, 0.5)
     turning = Turning("aluminium", "1 mm", Q_(feed, "mm"), "100 rev/min", *grip)
-    first = passes(Blank.square(Q_(side, "mm")), Q_(disc, "mm"), cut, turning)[0]
+    first = passes(Blank.square(Q_(side, "mm")), Q_(disc, "mm"), Q_(depth, "mm"), turning)[0]
     force, answer = first.cutting_force, first.peak_torque.to("N*m")
     corner = side / 2**0.5
+    chip = f"b = {depth:g} mm and h = {feed:g} mm."
+    metal, law, sums, ways = either(_in_metric, _in_inch)(depth, feed, corner)
     return Exercise(
         "l03-task-pass",
-        f"A {side} mm square of soft aluminium is to become a {disc} mm disc: traverse cuts "
-        f"{depth:g} mm deep, {feed:g} mm a turn, kc1.1 = 700 N/mm² and m_c = 0.25. What is the "
-        "peak torque of the first pass?",
+        f"A {side} mm square of soft aluminium is to become a {disc:g} mm disc: traverse cuts "
+        f"{depth:g} mm deep, {feed:g} mm a turn{metal} What is the peak torque of the first pass?",
         answer,
         within="2 %",
         common_wrong=[
@@ -113,30 +120,54 @@ def _pass(side=70, depth=0.5, feed=0.05):
             ((force * Q_(side / 2, "mm")).to("N*m"), "You took the middle of a side; the first "
              "pass cuts the corners."),
             (2 * answer, "You took the diameter: torque is force times radius."),
-            (Q_(700 * depth * feed * corner / 1e3, "N*m"), "You left the exponent out: a thin chip "
-             "takes more force for its size, h^(1 − m_c) in place of h."),
-            (Q_(700 * depth * feed**0.25 * corner / 1e3, "N*m"), "You took h^m_c; the exponent is "
-             "1 − m_c."),
+            *ways,
         ],
         hints=[
-            f"Fc = kc1.1 b h^(1−m_c), with b = {depth:g} mm and h = {feed:g} mm.",
-            f"The corner of a {side} mm square stands at {side / 2:g} × √2 = {corner:.1f} mm.",
+            f"{law}, with {chip}",
+            f"The corner of a {side} mm square stands at {side / 2:g} mm × √2 = {corner:.6g} mm.",
         ],
-        solution=f"Fc = 700 × {depth:g} × {feed:g}^0.75 = {show(force)}; times {corner:.1f} mm: "
-        f"{show(answer)}.",
+        solution=f"Fc = {sums} = {show(force)}; times {corner:.6g} mm: {show(answer)}.",
         remake=redraw(
             _pass, side=range(50, 165, 5), depth=(0.3, 0.4, 0.5, 0.6, 0.8),
             feed=(0.05, 0.06, 0.08, 0.1),
         ),
-        paper="F_{c} = k_{c1.1} b h^{1−m_c}, for a traverse cut with b the depth of cut and h the "
-        "feed in a turn, both in mm",
+        paper=either(
+            "F_{c} = k_{c1.1} b h^{1−m_c}, for a traverse cut with b the depth of cut and h the "
+            "feed in a turn, both in mm",
+            "F_{c} = k_{c} b h, for a traverse cut with b the depth of cut and h the feed in a "
+            "turn",
+        ),
         caution=OUTSIDE,
     )  # fmt: skip
 
 
+def _in_metric(depth, feed, corner):
+    """What the metal is, the law, the sums, and two slips, where k_c1.1 holds for 1 mm."""
+    slips = [
+        (Q_(700 * depth * feed * corner / 1e3, "N*m"), "You left the exponent out: a thin chip "
+         "takes more force for its size, h^(1 − m_c) in place of h."),
+        (Q_(700 * depth * feed**0.25 * corner / 1e3, "N*m"), "You took h^m_c; the exponent is "
+         "1 − m_c."),
+    ]  # fmt: skip
+    metal = ", kc1.1 = 700 N/mm² and m_c = 0.25."
+    return metal, "Fc = kc1.1 b h^(1−m_c)", f"700 × {depth:g} × {feed:g}^0.75", slips
+
+
+def _in_inch(depth, feed, _corner):
+    """The same where the chip's own specific cutting force is told: an exponent counts in mm."""
+    takes = show(Q_(700 / feed**0.25, "MPa"))
+    metal = f". A chip as thin as that takes {takes}, its specific cutting force k_c."
+    return metal, "Fc = k_c b h", f"{takes} × {depth:g} mm × {feed:g} mm", []
+
+
+@sized(force="N", disc="mm", pad="mm", thickness="mm")
 def _rim(force=4, disc=78, pad=50, thickness=0.6):
     sheet = Q_(disc, "mm"), Q_(pad, "mm"), Q_(thickness, "mm"), "stainless_steel"
-    push = Q_(force, "N")
+    push, one, base = Q_(force, "N"), *BASE[either("metric", "inch")]
+    times = float(f"{(push / one).m_as(''):.6g}")
+    thinner = (base / sheet[2]).m_as("")
+    pushed, thick = (show(each, figures=1) for each in (one, base))
+    by_cube = either(f"divided by {thickness:g}³", f"{thick} over {thickness:g} mm, cubed")
     answer = rim_deflection(push, *sheet)
     with warnings.catch_warnings():  # a slip may lie beyond the formula's range; the answer not
         warnings.simplefilter("ignore", OutOfRangeWarning)
@@ -151,17 +182,17 @@ def _rim(force=4, disc=78, pad=50, thickness=0.6):
             (ring_deflection(push, *sheet), "That spreads the force all round the rim. The tool "
              "pushes at one spot."),
             (halved, "You took the pad's radius for its diameter."),
-            *([(answer / force, "That is for one newton.")] if force != 1 else []),
-            (answer * thickness**2, "You divided by the thickness once: stiffness goes with its "
+            *([(answer / times, f"That is for {pushed}.")] if times != 1 else []),
+            (answer / thinner**2, "You divided by the thickness once: stiffness goes with its "
              "cube."),
         ],
         hints=[
             "Set disc, pad, thickness and force in the panel, and a facing without give; on paper "
             "start from the table.",
-            f"The table is for 1 N and 1 mm: times {force:g}, and divided by {thickness:g}³.",
+            f"The table is for {pushed} and {thick}: times {times:g}, and {by_cube}.",
         ],
-        solution=f"{show(answer)}: {show(answer * thickness**3 / force)} for 1 N on a sheet of "
-        f"1 mm, times {force:g}, divided by {thickness:g}³.",
+        solution=f"{show(answer)}: {show(answer / thinner**3 / times)} for {pushed} on a sheet of "
+        f"{thick}, times {times:g}, and {by_cube}.",
         remake=redraw(
             _rim,
             lambda disc, pad, **_: 0.6 * disc < pad < 0.85 * disc,
@@ -174,13 +205,19 @@ def _rim(force=4, disc=78, pad=50, thickness=0.6):
 
 
 def _rim_on_paper(disc):
-    """How far a 1 mm sheet bends for 1 N, by pad, and how force and thickness change that."""
-    pads = [pad for pad in range(30, 100, 10) if 0.4 * disc < pad < 0.9 * disc]
+    """How far a sheet bends for one push, by pad, and how force and thickness change that."""
+    one, base = BASE[either("metric", "inch")]
+    pads = [round_in(pad, "mm") for pad in range(30, 100, 10) if 0.4 * disc < pad < 0.9 * disc]
     rows = []
     for pad in pads:
-        sizes = Q_(disc, "mm"), Q_(pad, "mm"), "1 mm", "stainless_steel"
-        rows.append([f"{pad} mm", show(rim_deflection("1 N", *sizes).to("um"), figures=4)])
-    caption = f"Bending at the tool of a {disc} mm stainless disc 1 mm thick, for 1 N"
+        sizes = Q_(disc, "mm"), Q_(pad, "mm"), base, "stainless_steel"
+        bend = show(rim_deflection(one, *sizes).to("um"), figures=4)
+        rows.append([spoken(f"{pad} mm", parts=True), bend])
+    size = spoken(f"{disc} mm", parts=True)
+    caption = (
+        f"Bending at the tool of a {size} stainless disc {show(base, figures=1)} thick, for "
+        f"{show(one, figures=1)}"
+    )
     return (
         "Bending grows with the force and falls with the cube of the thickness.",
         page.table(rows, ["Pad's diameter", "Bending"], caption),
@@ -220,6 +257,7 @@ def _strikes(sides=8, speed=150):
     )  # fmt: skip
 
 
+@sized(side="mm", disc="mm", depth="mm")
 def _count(side=70, disc=64, depth=0.8):
     grip = (Pad(Q_(0.7 * disc, "mm")), "700 N", 0.3, 0.5)
     turning = Turning("aluminium", "1 mm", "0.05 mm/rev", "100 rev/min", *grip)
@@ -246,9 +284,10 @@ def _count(side=70, disc=64, depth=0.8):
         common_wrong=told_apart(answer, slips, "0.3"),
         hints=[
             "Where does the tool begin, and where does it end? Both as radii.",
-            f"From {corner:.1f} mm to {radius:g} mm in steps of {depth:g} mm.",
+            f"From {corner:.5g} mm to {radius:g} mm, in steps of {depth:g} mm.",
         ],
-        solution=f"({corner:.2f} − {radius:g}) / {depth:g} = {(corner - radius) / depth:.1f}, so "
+        solution=f"({corner:.5g} mm − {radius:g} mm) / {depth:g} mm = "
+        f"{(corner - radius) / depth:.1f}, so "
         f"{answer} passes; the last takes the rest.",
         remake=redraw(
             _count,
@@ -262,12 +301,17 @@ def _count(side=70, disc=64, depth=0.8):
     )  # fmt: skip
 
 
+@sized(cutting="m/min", across="mm")
 def _speed(cutting=30, across=80, machine=1):
     speeds = MACHINES[machine]
     listed = Q_(np.array(speeds, float), "rev/min")
     wanted = spindle_speed(Q_(cutting, "m/min"), Q_(across, "mm"))
     answer = machine_speed(wanted, listed)
     slips = _speed_slips(cutting, across, wanted, speeds, answer)
+    sum_of_it = either(
+        f"{cutting} m/min / (π × {across / 1e3:g} m)",
+        f"12 × {cutting} m/min / (π × {across} mm)",
+    )
     return Exercise(
         "l03-task-speed",
         f"A blank is {across} mm across its corners, and the tool bears a cutting speed of "
@@ -277,17 +321,19 @@ def _speed(cutting=30, across=80, machine=1):
         within="2 %",
         common_wrong=told_apart(answer, slips, "2 %"),
         hints=[
-            "Cutting speed is circumference times turns: v = π D n, with D in metres.",
-            f"n = {cutting} / (π × {across / 1e3:g}) turns in a minute; then round down.",
+            "Cutting speed is circumference times turns: v = π D n, with D in "
+            + either("metres.", "feet."),
+            f"n = {sum_of_it} turns in a minute; then round down.",
         ],
-        solution=f"{cutting} m/min / (π × {across / 1e3:g} m) = {show(wanted)}; the next one below "
+        solution=f"{sum_of_it} = {show(wanted)}; the next one below "
         f"is {show(answer)}. Corners, imbalance or a thin rim ask for less.",
         remake=redraw(
             _speed,
             lambda cutting, across, **_: 75 < 1e3 * cutting / np.pi / across < 600,
             cutting=(15, 20, 25, 30, 40, 50, 60), across=range(50, 190, 5), machine=(0, 1, 2),
         ),
-        paper="v = π D n, with D the diameter across the corners",
+        paper="v = π D n, with D the diameter across the corners"
+        + either("", "; 1 ft = 12 inches"),
         caution=OUTSIDE,
     )  # fmt: skip
 

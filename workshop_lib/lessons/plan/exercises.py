@@ -4,11 +4,13 @@ import numpy as np
 
 from workshop_lib import plan
 from workshop_lib.lessons.plan.panels import scenario
-from workshop_lib.quantities import Q_, show
+from workshop_lib.quantities import Q_, either, show
 from workshop_lib.teaching.exercises import Exercise
-from workshop_lib.teaching.redraw import redraw
+from workshop_lib.teaching.redraw import redraw, sized
+from workshop_lib.teaching.round_inch import round_in
 from workshop_lib.uncertainty import pull_test, share_interval
 
+LBF = 4.4482216152605  # N
 # What somebody typed, by entry, in place of what stands in the job of the insulator.
 TYPED = {
     "sheet.thickness": "0.62 mm",
@@ -17,7 +19,8 @@ TYPED = {
     "thrust.force": "80 kg",
     "cut.speed": "70 rev/min",
 }
-PRESSED = "2200 N"
+IN_INCH = {"sheet.thickness": "24 thou", "disc.diameter": "3", "thrust.force": "180 lb"}
+PRESSED = 2200  # N
 
 
 def tasks():
@@ -25,15 +28,17 @@ def tasks():
     return _pull(), _pressure(), _low(), _chance(), _faults(), _first(), _publish()
 
 
+@sized(first="N", step="N", weight="N")
 def _pull(first=5, step=0.2, weight=15):
     pulls = [first + step * turn for turn in (0, 2, 1, 3, -1)]
     found = pull_test([Q_(pull, "N") for pull in pulls], Q_(weight, "N"))
-    listed = ", ".join(f"{pull:.1f}" for pull in pulls)
-    mean = np.mean(pulls)
+    unit, name, size = either(("N", "newtons", 1), ("lbf", "pounds", LBF))
+    listed = ", ".join(f"{pull / size:.1f}" for pull in pulls)
+    mean = np.mean(pulls) / size
     return Exercise(
         "l06-task-pull",
-        f"A sheet on its facing, one face only, under {weight} N, begins to slide at {listed} N. "
-        "What is the friction coefficient?",
+        f"A sheet on its facing, one face only, under {weight} N, begins to slide at {listed} "
+        f"{unit}. What is the friction coefficient?",
         found.value,
         kind="ratio",
         within="1 %",
@@ -43,10 +48,11 @@ def _pull(first=5, step=0.2, weight=15):
             (max(pulls) / weight, "That is the largest pull alone; the mean is the typical value."),
             (min(pulls) / weight, "That is the smallest pull alone. It is a cautious thought, but "
              "the low value comes from the scatter, not from one reading."),
-            (mean, "That is the mean pull in newtons. Divide by the weight."),
+            (mean, f"That is the mean pull in {name}. Divide by the weight."),
         ],
         hints=["Average the pulls first.", "μ = F/N, with N the weight on the sheet."],
-        solution=f"The mean pull is {mean:.2f} N; {mean:.2f} N / {weight} N = {found.value:.3f}.",
+        solution=f"The mean pull is {mean:.2f} {unit}; {mean:.2f} {unit} / {weight} N = "
+        f"{found.value:.3f}.",
         remake=redraw(
             _pull, first=(4, 5, 6, 7, 8), step=(0.2, 0.3, 0.4), weight=(12, 15, 20, 25),
         ),
@@ -55,13 +61,14 @@ def _pull(first=5, step=0.2, weight=15):
     )  # fmt: skip
 
 
+@sized(outer="mm", relief="mm", thrust="N")
 def _pressure(outer=90, relief=50, thrust=1200):
     area = np.pi / 4 * (outer**2 - relief**2)
     answer = Q_(thrust / area, "MPa")
     full = Q_(thrust / (np.pi / 4 * outer**2), "MPa")
     return Exercise(
         "l06-task-pressure",
-        f"A pad of {outer} mm, relieved to {relief} mm in the middle, presses with {thrust} N. "
+        f"A pad of {outer} mm has its middle relieved to {relief} mm and presses with {thrust} N. "
         "What is the mean pressure on its facing?",
         answer,
         within="1 %",
@@ -72,14 +79,16 @@ def _pressure(outer=90, relief=50, thrust=1200):
             (Q_(thrust / (np.pi / 4 * (outer - relief) ** 2), "MPa"), "You took the difference of "
              "the diameters first. Take each area, then the difference."),
         ],
-        hints=["Which area touches the sheet?", "p = N / (π/4 (D² − d²)); 1 N/mm² is 1 MPa."],
-        solution=f"π/4 ({outer}² − {relief}²) mm² = {area:.0f} mm²; {thrust} N / {area:.0f} mm² = "
+        hints=["Which area touches the sheet?", "p = N / (π/4 (D² − d²))"
+               + either("; 1 N/mm² is 1 MPa.", ", in psi with inches and lbf.")],
+        solution=f"π/4 × (({outer} mm)² − ({relief} mm)²) = {area:.0f} mm²; {thrust} N / "
+        f"{area:.0f} mm² = "
         f"{show(answer)}.",
         remake=redraw(
             _pressure, outer=range(60, 145, 5), relief=range(20, 70, 5),
             thrust=range(400, 2050, 50), fits=lambda outer, relief, thrust: relief < 0.8 * outer,
         ),
-        paper="p = N / (π/4 (D² − d²)); 1 N/mm² = 1 MPa",
+        paper="p = N / (π/4 (D² − d²)); " + either("1 N/mm² = 1 MPa", "1 lbf/in² = 1 psi"),
     )  # fmt: skip
 
 
@@ -135,11 +144,16 @@ def _chance(draws=10_000):
     )  # fmt: skip
 
 
+def typed():
+    """What somebody typed, in the system that is spoken."""
+    return TYPED | either({}, IN_INCH)
+
+
 def complained_of():
-    """The entries of `TYPED` that the workbook complains of."""
+    """The entries of what somebody typed that the workbook complains of."""
     job = scenario("tide_gauge_insulator")
     try:
-        job.changed(TYPED)
+        job.changed(typed())
     except plan.JobFaults as found:
         return [fault.name for fault in found.faults]
     return []
@@ -154,7 +168,9 @@ def _faults():
         "numbers": ("sheet.thickness", "disc.diameter", "cut.speed"),
     }
     answer = next(key for key, entries in sets.items() if set(entries) == set(wrong))
-    lines = "; ".join(f'{key.partition(".")[2]} = "{value}"' for key, value in TYPED.items())
+    lines = "; ".join(f'{key.partition(".")[2]} = "{value}"' for key, value in typed().items())
+    mass, number, force = either(("kilogram", "78", "N or kgf"), ("pound", "3", "lbf"))
+    short = either("kg", "lb")
     return Exercise(
         "l06-task-faults",
         f"Somebody types: {lines}. Which three has the workbook to complain of?",
@@ -164,27 +180,31 @@ def _faults():
             for key, entries in sets.items()
         },
         common_wrong=[
-            ("thickness", "The thickness has its number and its unit. But is a kilogram a force?"),
-            ("speed", "Turns in a minute are a speed. Look at the diameter: 78 what?"),
-            ("numbers", "Two of these are whole. A kilogram is a mass, and nobody knows a facing "
-             "called “lether”."),
+            ("thickness", "The thickness has its number and its unit. But is a "
+             f"{mass} a force here?"),
+            ("speed", "Turns in a minute are a speed. Look at the "
+             f"diameter: {number} what?"),
+            ("numbers", f"Two of these are whole. A {mass} is taken for a mass, and nobody knows a "
+             "facing called “lether”."),
         ],
         hints=[
             "Every quantity wants a number and a unit of its own kind.",
             "Which number stands alone, which word is misspelt, and which unit is one of mass?",
         ],
-        solution="78 has no unit; “lether” is no facing that is known (leather is meant); kg is a "
-        "mass, and a force is given in N or kgf.",
+        solution=f"{number} has no unit; “lether” is no facing that is known (leather is meant); "
+        f"{short} is a mass, and a force is given in {force}.",
     )  # fmt: skip
 
 
 def _first():
-    found = plan.assess(scenario("tide_gauge_lid").changed({"thrust.force": PRESSED}), draws=0)
+    pressed = show(Q_(round_in(PRESSED, "N"), "N"))
+    typed_in = {"thrust.force": pressed}
+    found = plan.assess(scenario("tide_gauge_lid").changed(typed_in), draws=0)
     hold, heaviest = found.reason("hold"), found.reasons[0]
     answer = {"nose": "thrust", "hold": "depth", "rim": "pad"}[heaviest.about]
     return Exercise(
         "l06-task-first",
-        f"In the panel “Is this job ready?” set the thrust of the lid to {PRESSED} and leave the "
+        f"In the panel “Is this job ready?” set the thrust of the lid to {pressed} and leave the "
         "rest as it is. What do you change first?",
         answer,
         options={

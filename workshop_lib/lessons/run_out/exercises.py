@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from workshop_lib.quantities import Q_, read, show
+from workshop_lib.quantities import Q_, either, show
 from workshop_lib.run_out import (
     Readings,
     axis_through,
@@ -13,7 +13,7 @@ from workshop_lib.run_out import (
     true_travel,
 )
 from workshop_lib.teaching.exercises import Exercise
-from workshop_lib.teaching.redraw import redraw
+from workshop_lib.teaching.redraw import redraw, sized
 
 THREE = ["0 deg", "120 deg", "240 deg"]
 POWER_OFF = "An indicator on the work means no power: stop and isolate, and turn by hand."
@@ -28,15 +28,16 @@ def tasks():
     return _tap(), _knock(), _lever(), _planes(), _four(), _turned(), _next(), _misread()
 
 
-def _tap(total="0.18 mm"):
-    half = read(total, "length").m_as("mm") / 2
-    turn = ["0 deg", "90 deg", "180 deg", "270 deg"]
-    clocked = Readings(turn, [f"{v} mm" for v in (0.0, half, 0.0, -half)], graduation="0.01 mm")
+@sized(total="fine mm")
+def _tap(total=0.18):
+    half = total / 2
+    swing = Q_(np.array([0.0, half, 0.0, -half]), "mm")
+    clocked = Readings(QUARTERS, swing, graduation=either("0.01 mm", "0.1 thou"))
     answer = correction("displaced_disc", clocked).tap_by
     return Exercise(
         "l05-task-tap",
-        f"The rim of a disc runs out by {total} in total; its form is good. By how much must its "
-        "rim be moved towards the axis at the high spot?",
+        f"The rim of a disc runs out by {total:g} mm in total; its form is good. By how much must "
+        "its rim be moved towards the axis at the high spot?",
         answer,
         within="1 %",
         common_wrong=[
@@ -46,8 +47,8 @@ def _tap(total="0.18 mm"):
             (4 * answer, "You doubled the total. The total is 2e: it has to be halved."),
         ],
         hints=["The needle swings from offset + e to offset − e.", "total = 2e."],
-        solution=f"{total} / 2 = {show(answer)}, tapped at the high spot.",
-        remake=redraw(_tap, total=[f"{each / 100:g} mm" for each in range(5, 80)]),
+        solution=f"{total:g} mm / 2 = {show(answer)}, tapped at the high spot.",
+        remake=redraw(_tap, total=[each / 100 for each in range(5, 80)]),
         paper="total = 2e, with e the eccentricity",
         withheld=True,
         caution=TAP,
@@ -60,6 +61,7 @@ def _round(size, mark):
     return Readings(THREE, Q_(values, "thou"), graduation="0.1 thou")
 
 
+@sized(before="thou", after="thou")
 def _knock(before=10, after=24, mark=0):
     first, then, turned = before / 2, after / 2, mark + 90
     answer = shift_between(_round(first, mark), _round(then, turned)).size.to("thou")
@@ -70,8 +72,9 @@ def _knock(before=10, after=24, mark=0):
         answer,
         within="1 %",
         common_wrong=[
-            (Q_(abs(then - first), "thou"), f"You took the eccentricities, {then:g} and {first:g}, "
-             "as plain numbers, one less the other. They are vectors, here at right angles."),
+            (Q_(abs(then - first), "thou"), f"You took the eccentricities, {then:g} thou and "
+             f"{first:g} thou, as plain numbers, one less the other. They are vectors, here at "
+             "right angles."),
             (Q_(then + first, "thou"), "You added the eccentricities as plain numbers. They are "
              "vectors, here at right angles."),
             (Q_(abs(after - before), "thou"), "That is the difference of the totals. Halve them "
@@ -83,9 +86,9 @@ def _knock(before=10, after=24, mark=0):
         ],
         hints=[
             "Halve both totals, draw both as arrows from the axis, and join their tips.",
-            f"A right triangle with sides of {first:g} and {then:g}.",
+            f"A right triangle with sides of {first:g} thou and {then:g} thou.",
         ],
-        solution=f"The square root of {first:g}² + {then:g}² is {show(answer)}.",
+        solution=f"The square root of ({first:g} thou)² + ({then:g} thou)² is {show(answer)}.",
         remake=redraw(
             _knock,
             lambda before, after, **_: 0.3 < before / after < 3.3 and before != after,
@@ -98,8 +101,9 @@ def _knock(before=10, after=24, mark=0):
     )  # fmt: skip
 
 
-def _lever(shown="0.30 mm", angle=40):
-    total = read(shown, "length").m_as("mm")
+@sized(total="fine mm")
+def _lever(total=0.30, angle=40):
+    shown = either(f"{total:.2f} mm", f"{total / 0.0254:g} thou")
     answer = true_travel(Q_(total, "mm"), Q_(angle, "deg")) / 2
     lean = np.radians(angle)
     return Exercise(
@@ -125,7 +129,7 @@ def _lever(shown="0.30 mm", angle=40):
         ],
         solution=f"{shown} × cos {angle}° / 2 = {show(answer)}.",
         remake=redraw(
-            _lever, shown=[f"{each / 100:.2f} mm" for each in range(10, 62, 2)],
+            _lever, total=[each / 100 for each in range(10, 62, 2)],
             angle=(15, 20, 25, 30, 35, 40, 50, 55, 60),
         ),
         paper="true = indicated × cos(angle); total = 2e",
@@ -133,6 +137,7 @@ def _lever(shown="0.30 mm", angle=40):
     )  # fmt: skip
 
 
+@sized(near=("mm", "um"), far=("mm", "um"), end="mm")
 def _planes(near=(10, 5), far=(30, 25), end=100):
     clocked = [
         Readings(THREE, Q_(size * np.array([1.0, -0.5, -0.5]), "um"), position=Q_(place, "mm"))
@@ -150,7 +155,8 @@ def _planes(near=(10, 5), far=(30, 25), end=100):
         within="1 %",
         common_wrong=_planes_slips(near, far, end),
         hints=[
-            f"How much is added from {place} mm to {farther} mm? In each millimetre?",
+            f"How much is added from {place} mm to {farther} mm? In each "
+            f"{either('millimetre', 'inch')}?",
             f"{size} µm + {rest} mm × {lean:g}.",
         ],
         solution=f"It leans by {grown - size} µm in {farther - place} mm: {size} µm + {rest} mm × "
@@ -162,7 +168,8 @@ def _planes(near=(10, 5), far=(30, 25), end=100):
             far=[(p, s) for p in (25, 30, 40, 50) for s in (14, 15, 18, 20, 24, 25, 30)],
             end=(80, 100, 110, 120, 150),
         ),
-        paper="lean = change of the arrow / way along the nose, the same in every millimetre",
+        paper="lean = change of the arrow / way along the nose, the same in every "
+        + either("millimetre", "inch"),
         caution=POWER_OFF,
     )  # fmt: skip
 
@@ -186,6 +193,7 @@ def _planes_slips(near, far, end):
     ]  # fmt: skip
 
 
+@sized(offset="um", across="um", along="um")
 def _four(offset=50, across=30, along=40):
     read = (offset + across, offset + along, offset - across, offset - along)
     found = fit(QUARTERS, Q_(np.array(read, float), "um"))
@@ -210,10 +218,10 @@ def _four(offset=50, across=30, along=40):
         ],
         hints=[
             "Half the difference of opposite readings is one part of the eccentricity.",
-            f"Parts of {abs(across)} and {abs(along)} µm, at right angles.",
+            f"Parts of {abs(across)} µm and {abs(along)} µm, at right angles.",
         ],
-        solution=f"Half the differences of opposite readings are {abs(across)} µm and {abs(along)} "
-        f"µm; √({abs(across)}² + {abs(along)}²) = {show(answer)}.",
+        solution=f"Half the differences of opposite readings are {abs(across)} µm and "
+        f"{abs(along)} µm; √(({abs(across)} µm)² + ({abs(along)} µm)²) = {show(answer)}.",
         remake=redraw(
             _four,
             lambda across, along, **_: 0.4 < abs(across / along) < 2.5,
@@ -226,6 +234,7 @@ def _four(offset=50, across=30, along=40):
     )  # fmt: skip
 
 
+@sized(first="um", second="um")
 def _turned(first=30, second=12):
     wave = np.cos(np.radians([0, 90, 180, 270]))
     shown = [Q_(size * wave, "um") for size in (first, second)]
@@ -253,8 +262,8 @@ def _turned(first=30, second=12):
             "pad's.",
             f"At first spindle + pad = {first} µm, afterwards spindle − pad = {second} µm.",
         ],
-        solution=f"Half the difference: ({first} − {second})/2 = {show(pad)} is the pad's, and "
-        f"half the sum, {show(spindle)}, the spindle's.",
+        solution=f"Half the difference: ({first} µm − {second} µm)/2 = {show(pad)} is the pad's, "
+        f"and half the sum, {show(spindle)}, the spindle's.",
         remake=redraw(
             _turned,
             lambda first, second: first - second >= 6,
@@ -296,14 +305,17 @@ def _next():
 
 
 def _misread():
+    unit, size = either(("µm", 1), ("thou", 0.05))  # 40 µm, or 2 thou
+    read = [f"{n * size:g}".replace("-", "−") for n in (40, 28, 0, -28, -40, 22, 0, 28)]
+    high, part, odd, total = (f"{n * size:g}" for n in (40, 28, 22, 50))
     return Exercise(
         "l05-task-misread",
-        "Eight readings of a rim, every 45° from the mark on: 40, 28, 0, −28, −40, 22, 0, 28 µm. "
+        f"Eight readings of a rim, every 45° from the mark on: {', '.join(read)} {unit}. "
         "What do you do first?",
         "again",
         options={
             "again": "turn back to 225° and read the indicator there again",
-            "tap": "tap the rim by half of the total, 40 µm",
+            "tap": f"tap the rim by half of the total, {high} {unit}",
             "oval": "put it down to a sheet that is not round, and go on",
             "leave": "leave the reading at 225° out without a word",
         },
@@ -311,7 +323,7 @@ def _misread():
             ("tap", "The eccentricity may well be right, but one reading contradicts it. Make sure "
              "of your readings before you move anything."),
             ("oval", "An oval shows at two places opposite each other. Here 45° and 225° should be "
-             "opposite and equal, 28 and −28: only one mark disagrees."),
+             f"opposite and equal, {part} and −{part}: only one mark disagrees."),
             ("leave", "It may be a misread needle, or a burr at that very spot. Leaving it out "
              "hides both: look again first."),
         ],
@@ -320,7 +332,7 @@ def _misread():
             "Which pair of opposite marks does not add up like the others?",
         ],
         solution="0° and 180° add up to 0, so do 90° and 270°, and 135° and 315°. Only 45° and "
-        "225° don't: 28 + 22 = 50. At 225° the rim should read −28 µm. Read it again: it may be a "
-        "sign misread, or a burr.",
+        f"225° don't: {part} + {odd} = {total}. At 225° the rim should read −{part} {unit}. Read "
+        "it again: it may be a sign misread, or a burr.",
         caution=POWER_OFF,
     )  # fmt: skip

@@ -1,11 +1,11 @@
 """Which exercises does lesson 02 set, with which answers and which usual mistakes?"""
 
 from workshop_lib.friction import Pad, after_creep, torque_capacity
-from workshop_lib.quantities import Q_, show
+from workshop_lib.quantities import Q_, either, show
 from workshop_lib.slip import margin, thrust_needed
 from workshop_lib.teaching import paper
 from workshop_lib.teaching.exercises import Exercise
-from workshop_lib.teaching.redraw import redraw
+from workshop_lib.teaching.redraw import redraw, sized
 
 BELOW_TWO = "A margin below 2 at low friction is no margin: change something before you cut."
 LOCK = "Lock the tailstock and its quill before every start."
@@ -21,6 +21,7 @@ def tasks():
     return _torque(), _faces(), _thrust(), _creep(), _located(), _low(), _left()
 
 
+@sized(pad="mm", thrust="N")
 def _torque(pad=40, thrust=900, friction=0.25):
     answer = torque_capacity(Pad(Q_(pad, "mm")), Q_(thrust, "N"), friction)
     rim = Q_(friction * thrust * pad / 2e3, "N*m")
@@ -52,6 +53,7 @@ def _torque(pad=40, thrust=900, friction=0.25):
     )  # fmt: skip
 
 
+@sized(pad="mm", thrust="N", side="N", torque="N*m")
 def _faces(pad=60, thrust=800, friction=0.3, side=150, torque=1.5):
     setup = (Pad(Q_(pad, "mm")), Q_(thrust, "N"), friction, Q_(side, "N"), Q_(torque, "N*m"))
     answer = margin(*setup)
@@ -67,8 +69,9 @@ def _faces(pad=60, thrust=800, friction=0.3, side=150, torque=1.5):
         hints=[
             "Neither check alone is enough. Set the panel to these numbers, and read the row for "
             "the nose that floats.",
-            f"By hand, as shares: F/(μN) = {side}/({friction:g} × {thrust}) and M/(μN r_{{o}}), "
-            f"with r_{{o}} = {pad / 2:g} mm. How many times can both grow up to the limit curve?",
+            f"By hand, as shares: F/(μN) = {side} N / ({friction:g} × {thrust} N) and "
+            f"M/(μN r_{{o}}), with r_{{o}} = {pad / 2:g} mm. How many times can both grow up to "
+            "the limit curve?",
         ],
         solution=[
             f"Side force {side} N / ({friction:g} × {thrust} N) = {share_side:.3f}; torque "
@@ -111,6 +114,7 @@ def _faces_slips(setup, side, torque):
     ]  # fmt: skip
 
 
+@sized(pad="mm", side="N", torque="N*m")
 def _thrust(pad=50, friction=0.3, side=60, torque=1.2, wanted=2):
     load = Pad(Q_(pad, "mm")), friction, Q_(side, "N"), Q_(torque, "N*m")
     answer = thrust_needed(*load, margin=wanted)
@@ -163,6 +167,7 @@ def _thrust_on_paper(*before):
     )
 
 
+@sized(pad="mm", thrust="N", stiffness="kN/mm", side="N", torque="N*m")
 def _creep(pad=60, friction=0.3, thrust=900, stiffness=2.5, side=60, torque=1.5):
     load = Pad(Q_(pad, "mm")), friction, Q_(side, "N"), Q_(torque, "N*m")
     needed = thrust_needed(*load, margin=1)
@@ -205,6 +210,7 @@ def _creep(pad=60, friction=0.3, thrust=900, stiffness=2.5, side=60, torque=1.5)
     )  # fmt: skip
 
 
+@sized(thrust="N")
 def _located(thrust=800, pad_friction=0.3, nose_friction=0.2):
     hold = Pad("60 mm"), Q_(thrust, "N"), pad_friction, Q_(1, "N"), "0 N m"
     answer = Q_(float(margin(*hold, nose="located", nose_friction=nose_friction)), "N")
@@ -276,6 +282,7 @@ def _low(computed=3.0, typical=0.45, low=0.3):
     )  # fmt: skip
 
 
+@sized(thrust="N", stiffness="kN/mm", creep="mm")
 def _left(thrust=800, stiffness=2, creep=0.15):
     answer = after_creep(Q_(thrust, "N"), Q_(1e3 * stiffness, "N/mm"), Q_(creep, "mm"))
     gone = Q_(1e3 * stiffness * creep, "N")
@@ -288,7 +295,8 @@ def _left(thrust=800, stiffness=2, creep=0.15):
         common_wrong=[
             (gone, "That is the thrust that has gone. What is left?"),
             (Q_(thrust, "N"), "A thrust is a squeezed spring: when the tailstock gives way, it "
-             "goes. Or did you take kilonewtons for newtons?"),
+             "goes."
+             + either(" Or did you take kilonewtons for newtons?", "")),
             (answer / 2, "The thrust is not shared between the two faces."),
         ],
         hints=[f"{thrust} N − {1e3 * stiffness:g} N/mm × {creep:g} mm."],

@@ -1,9 +1,9 @@
 """Which exercises does lesson 00 set, with which answers and which usual mistakes?"""
 
 from workshop_lib.friction import side_capacity
-from workshop_lib.quantities import Q_, show
+from workshop_lib.quantities import Q_, either, in_system, show
 from workshop_lib.teaching.exercises import Exercise
-from workshop_lib.teaching.redraw import redraw
+from workshop_lib.teaching.redraw import redraw, sized
 
 
 def tasks():
@@ -11,9 +11,14 @@ def tasks():
     return _comma(), _scale(), _crank(), _squeal()
 
 
-def _comma(tenths=305):
-    answer = Q_(tenths / 10, "mm")
-    written = f"{tenths // 10},{tenths % 10} mm"
+@sized(inch={"size": 2.25})
+def _comma(size=30.5):
+    unit = either("mm", "in")
+    answer = Q_(size, unit)
+    point = f"{size:g}"
+    digits = point.replace(".", "")
+    times = round(int(digits) / size)
+    written = f"{point.replace('.', ',')} {unit}"
     return Exercise(
         "l00-task-comma",
         f"A drawing from abroad gives a pad's diameter as {written}; there a comma stands before "
@@ -21,70 +26,89 @@ def _comma(tenths=305):
         answer,
         within="0.1 %",
         common_wrong=[
-            (Q_(tenths, "mm"), "You left the comma out, and the pad became ten times as large. "
-             "Write a point in its place."),
-            (Q_(tenths // 10, "mm"), "The decimals got lost. Write a point in place of the comma."),
+            (Q_(int(digits), unit), f"You left the comma out, and the pad became {times} times as "
+             "large. Write a point in its place."),
+            (Q_(int(size), unit), "The decimals got lost. Write a point in place of the comma."),
             (answer / 2, "That is the radius; the diameter is asked."),
         ],
         hints=[
             "The workbook reads a point, never a comma.",
-            f"{tenths // 10} point {tenths % 10}, and the unit behind it.",
+            f"{point.replace('.', ' point ')}, and the unit behind it.",
         ],
-        solution=f"{answer.m_as('mm'):g} mm, with a point and a unit. Any unit of length serves: "
-        f"{show(answer, 'inch', figures=5)} is the same.",
-        remake=redraw(_comma, tenths=[each for each in range(155, 900, 5) if each % 10]),
+        solution=f"{point} {unit}, with a point and a unit. Any unit of length serves: "
+        + either(show(answer, "inch", figures=5), f"{25.4 * size:g} millimetres") + " is the same.",
+        remake=redraw(
+            _comma, size=[each / 10 for each in range(155, 900, 5) if each % 10],
+            inch={"size": [n / 100 for n in range(125, 600, 25) if n % 100]},
+        ),
     )  # fmt: skip
 
 
-def _scale(kilograms=60, friction=0.2):
-    thrust = Q_(kilograms, "kgf").to("N")
+@sized(inch={"shown": 130})
+def _scale(shown=60, friction=0.2):
+    mark, force = either(("kg", "kgf"), ("lb", "lbf"))
+    thrust = in_system(Q_(shown, force).to("N"))
     answer = side_capacity(thrust, friction)
+    taken = either(
+        (Q_(friction * shown, "N"), "You took kilograms for newtons. A scale that shows a kilogram "
+         f"is pressed with 9.81 N: type {shown} kgf."),
+        (32.174 * answer, "You multiplied by 32.2. A scale already shows the pounds that press it: "
+         "a pound on the scale is 1 lbf."),
+    )  # fmt: skip
+    is_force = f"{shown} kgf is {show(thrust)}; " if force == "kgf" else ""
     return Exercise(
         "l00-task-scale",
-        f"A scale between nose and pad shows {kilograms} kg. The friction coefficient is "
+        f"A scale between nose and pad shows {shown} {mark}. The friction coefficient is "
         f"{friction:g}. How large a side force can the pad's one face hold?",
         answer,
         within="2.5 %",
         common_wrong=[
             (2 * answer, "You counted both faces, but only the pad's face drives."),
-            (Q_(friction * kilograms, "N"), "You took kilograms for newtons. A scale that shows a "
-             f"kilogram is pressed with 9.81 N: type {kilograms} kgf."),
+            taken,
             (thrust, "That is the thrust itself; friction holds only the coefficient times it."),
             (answer / 2, "That is half of it. The thrust is not shared between the two faces: the "
              "pad's face feels all of it."),
         ],
         hints=[
-            f"The scale is pressed with {kilograms} kgf. A kilogram-force is 9.81 N.",
+            f"The scale is pressed with {shown} {force}."
+            + either(" A kilogram-force is 9.81 N.", " Pounds on a scale are pounds of force."),
             "The side force is the coefficient times the thrust.",
         ],
-        solution=f"{kilograms} kgf is {show(thrust)}; {friction:g} × {show(thrust)} = "
-        f"{show(answer)}.",
+        solution=f"{is_force}{friction:g} × {show(thrust)} = {show(answer)}.",
         remake=redraw(
-            _scale, kilograms=range(30, 105, 5), friction=(0.15, 0.2, 0.25, 0.3, 0.35)
+            _scale, shown=range(30, 105, 5), friction=(0.15, 0.2, 0.25, 0.3, 0.35),
+            inch={"shown": range(70, 240, 10)},
         ),
-        paper="side force = friction coefficient × thrust; 1 kg on the scale is 9.81 N",
+        paper="side force = friction coefficient × thrust; "
+        + either("1 kg on the scale is 9.81 N", "1 lb on the scale is 1 lbf"),
     )  # fmt: skip
 
 
+@sized(pull="N", diameter="mm")
 def _crank(pull=25, diameter=240):
     answer = (Q_(pull, "N") * Q_(diameter / 2, "mm")).to("N*m")
+    small, large, arm, times = either(
+        ("N·mm", "N·m", "millimetres", 1000), ("lbf·in", "lbf·ft", "inches", 12)
+    )
+    steps = f"{pull:g} N × {diameter / 2:g} mm"
+    inner = f" = {pull * diameter / 2:g} N·mm" if small == "N·mm" else ""
     return Exercise(
         "l00-task-crank",
-        f"A hand pulls with {pull} N at the rim of a handwheel of {diameter} mm diameter. What "
+        f"A hand pulls with {pull:g} N at the rim of a handwheel of {diameter:g} mm diameter. What "
         "torque is that?",
         answer,
         within="1 %",
         common_wrong=[
             (2 * answer, "You took the diameter: a torque is force times radius."),
-            (Q_(pull * diameter / 2, "N*m"), "You multiplied by millimetres and wrote N·m. Either "
-             "turn the radius into metres, or write N mm."),
-            (Q_(pull * diameter, "N*m"), "You took the diameter, and millimetres for metres."),
+            (times * answer, f"You multiplied by {arm} and wrote {large}. Write {small}, or "
+             f"divide by {times}."),
+            (2 * times * answer, f"You took the diameter, and wrote {large} for {small}."),
         ],
         hints=[
             "Torque is force times the distance from the axis, squarely measured.",
-            f"{pull} N × {diameter / 2:g} mm, as N mm or divided by 1000 as N·m.",
+            f"{steps}, as {small}" + either(" or divided by 1000 as N·m.", "."),
         ],
-        solution=f"{pull} N × {diameter / 2:g} mm = {pull * diameter / 2:g} N·mm = {show(answer)}.",
+        solution=f"{steps}{inner} = {show(answer)}.",
         remake=redraw(_crank, pull=range(10, 65, 5), diameter=range(120, 300, 20)),
         paper="torque = force × distance from the axis",
     )  # fmt: skip
