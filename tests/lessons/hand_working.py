@@ -136,8 +136,8 @@ def four(q, *numbers):
 
 
 def seat(q, size, *_):
-    upper = re.search(r" to ([+−]?[0-9.]+) µm", q)[1].replace("−", "-")
-    return size + float(upper) / 1e3
+    upper, unit = re.search(r" to ([+−]?[0-9.]+) (µm|thou)", q).groups()
+    return size + float(upper.replace("−", "-")) * {"µm": 1, "thou": INCH}[unit] / 1e3
 
 
 def tilted(q, ring, span, ahead):
@@ -148,6 +148,11 @@ def tilted(q, ring, span, ahead):
 def comma(q, *_):
     written, unit = re.search(r"([0-9]+,[0-9]+) (mm|in)", q).groups()
     return float(written.replace(",", ".")) * (INCH if unit == "in" else 1)
+
+
+def pull(q, *_):
+    weight, *pulls = (float(each) for each in re.findall(r"[0-9]+(?:\.[0-9]+)?", q))
+    return np.mean(pulls) / weight  # in whatever unit both are
 
 
 BY_HAND = {
@@ -198,7 +203,7 @@ BY_HAND = {
     "l08-task-sleeve": ("mm", lambda q, span, front, rear: span - front / 2 - rear / 2),
     "l08-task-press": ("N", lambda q, _d, static, share, factor: static * share / factor),
     "l08-task-runout": ("um", tilted),
-    "l06-task-pull": ("", lambda q, weight, *pulls: np.mean(pulls) / weight),
+    "l06-task-pull": ("", pull),
     "l06-task-pressure": ("MPa", lambda q, outer, relief, thrust: thrust / (np.pi / 4)
                           / (outer**2 - relief**2)),
     "l06-task-chance": ("percent", lambda q, draws, *_: 384 / (draws + 3.84)),

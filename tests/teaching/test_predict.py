@@ -5,7 +5,7 @@ import re
 
 import pytest
 
-from workshop_lib.quantities import Q_, InputError
+from workshop_lib.quantities import Q_, InputError, speaking
 from workshop_lib.teaching import answer_file
 from workshop_lib.teaching.predict import commit, predict, reveal
 
@@ -19,6 +19,15 @@ def fresh():
     before = answer_file.use(answer_file.Store())
     yield
     answer_file.use(before)
+
+
+def test_where_inch_is_spoken_a_prediction_is_asked_and_told_in_it():
+    with speaking("inch"):
+        card = predict("i", "A 50.8 mm pad at 800 N: what torque?", kind="torque")
+        told = reveal("i", TORQUE, "It is μ × 800 N.", slips=[("2.4 N m", "That is 1600 N.")])
+        shown = [repr(card.still()), repr(told.still()), told.slips[0][1], card.field.help]
+    assert "2 in pad at 180 lbf" in shown[0] and "written like 12 lbf in" in shown[3]
+    assert "10.6 lbf·in" in shown[1] and "180 lbf" in shown[1] and shown[2] == "That is 360 lbf."
 
 
 def ask(**more):

@@ -1,6 +1,7 @@
 """Worksheets: every sheet another one, each with a key that is right."""
 
 import html
+import math
 import re
 import shutil
 import subprocess
@@ -9,9 +10,9 @@ import pytest
 
 from tests.lessons.hand_working import BY_HAND, ROUGHLY, numbers_in
 from workshop_lib.launcher import browser
-from workshop_lib.quantities import InputError
+from workshop_lib.quantities import InputError, speaking
 from workshop_lib.teaching import task_list, worksheets
-from workshop_lib.teaching.worksheet_pages import key_page, sheets_page
+from workshop_lib.teaching.worksheet_pages import fit, grid_page, key_page, sheets_page
 
 LESSONS = [lesson for lesson in task_list.lessons() if lesson <= "05"]
 MIXES = [[lesson] for lesson in LESSONS] + [["01", "02"], LESSONS]
@@ -150,9 +151,92 @@ def test_the_key_has_every_answer_slip_and_working(lessons):
     for sheet in made.sheets:
         for task in sheet.tasks:
             assert task.answer_words() in shown
-            assert all(task.words_for(value) in shown for value, _ in task.common_wrong)
+            assert all(task.words_for(value) in shown for value, _ in task.mistakes_on_paper())
     for task in made.sheets[0].tasks:
-        assert all(" ".join(words.split()) in shown for _, words in task.common_wrong)
+        assert all(" ".join(words.split()) in shown for _, words in task.mistakes_on_paper())
+
+
+@pytest.mark.parametrize("units", ["metric", "inch"])
+@pytest.mark.parametrize("lessons", [["02"], ["03"], ["01", "04"]], ids="-".join)
+def test_no_mistake_in_the_key_or_the_grid_lies_within_what_the_key_allows(lessons, units):
+    """Read back from the printed pages: a chart allows 10 %, everything else what is said."""
+    with speaking(units):
+        made = drawn(lessons, 14, tasks=5)
+    for paper in ("a4", "letter"):
+        parts = key_page(made, paper, "x").partition("<h2>Working")[0].split("<h2>")[1:]
+        grid = said(grid_page(made, paper))
+        for task, part in zip(made.sheets[0].tasks, parts, strict=True):
+            within = re.search(r"Right within ([^<]*)\.<", part)[1]
+            share = max(map(float, re.findall(r"([0-9.]+) %", within)), default=0) / 100
+            charted = task.key.rpartition("-")[2] in ("faces", "thrust", "creep")
+            assert not charted or share == 0.1
+            for row in re.findall(r"<tr>(<td>.*?)</tr>", part):
+                cells = [said(cell).split() for cell in re.findall(r"<td>(.*?)</td>", row)][1:]
+                right = float(cells[0][0])
+                assert " ".join(cells[0]) in grid
+                for cell in cells[1:]:
+                    off = abs(float(cell[0]) - right) if cell != ["–"] else math.inf
+                    assert off > (share * abs(right) if share else float(within.split()[0]))
+
+
+def test_the_ellipse_is_not_listed_where_a_chart_cannot_tell_it():
+    made = drawn(["02"], 3, questions=["faces"])
+    assert "ellipse" in {
+        w for _, s in made.sheets[0].tasks[0].common_wrong for w in re.findall(r"\w+", s)
+    }
+    assert "ellipse" not in said(key_page(made, "a4", "x")) + said(grid_page(made, "a4"))
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_the_limit_curve_is_on_the_sheet_of_lesson_02(seed):
+    made = drawn(["02"], 1, seed=seed)
+    assert sheets_page(made, "a4").count('role="img"') == 1
+
+
+def test_questions_are_those_that_are_named_in_their_order():
+    made = drawn(["01", "02"], 2, questions=["torque", "faces", "01-scale"])
+    keys = ["l02-task-torque", "l02-task-faces", "l01-task-scale"]
+    assert [task.key for task in made.sheets[1].tasks] == keys
+
+
+@pytest.mark.parametrize(
+    ("questions", "words"),
+    [
+        (["nothing"], "has no numbers to draw. Name .*comma"),
+        (["scale"], "in 2 of these lessons. Write it with its lesson, 00-scale"),
+        (["squeal"], "has no numbers"),
+        (["comma", "crank", "gauge", "side", "tape", "relief"], "6 do not fit"),
+    ],
+)
+def test_a_question_that_cannot_be_asked_is_refused(questions, words):
+    with pytest.raises(InputError, match=words):
+        drawn(["00", "01"], 1, questions=questions)
+
+
+def test_names_stand_on_sheet_key_and_grid():
+    names = ["Ada Field", "Ben <b>Stone</b>", "Cleo Marsh"]
+    made = drawn(["00"], names=names)
+    assert [sheet.name for sheet in made.sheets] == names
+    for page in (sheets_page(made, "a4"), key_page(made, "a4", "x"), grid_page(made, "a4")):
+        assert "<b>Stone" not in page and all(name in html.unescape(page) for name in names)
+
+
+@pytest.mark.parametrize("sheets", [14, 30])
+def test_the_grid_has_a_box_for_right_for_each_mistake_and_for_another(sheets):
+    made = drawn(["02"], sheets)
+    rows = re.findall(r"<tr>(<td>.*?)</tr>", grid_page(made, "a4"))
+    assert len(rows) == sheets
+    for sheet, row in zip(made.sheets, rows, strict=True):
+        listed = sum(len(task.mistakes_on_paper()) + 2 for task in sheet.tasks)
+        assert row.count("☐") == listed
+    turned = "landscape" in grid_page(made, "a4")
+    assert turned == (sheets == 30)  # so that it is one page
+
+
+def test_what_should_fit_on_one_side_is_marked_so():
+    made = drawn(["05"], 2)
+    assert fit(made.sheets[0], "a4") and "one-side" in sheets_page(made, "a4")
+    assert fit(drawn(["02"], 1, tasks=5).sheets[0], "a4") is None
 
 
 def all_of_lesson_02():

@@ -134,6 +134,8 @@ COMMANDS = {
         "workshop_lib.teaching.worksheets_command",
         details="Name lessons, such as 02 or 01 02, or all. --sheets 24 says how many (12), "
         "--tasks 4 how many questions on each, --seed 7 which numbers, --paper a4 or letter; "
+        "--questions torque faces says which questions, --units inch or metric in which numbers, "
+        "--names class.csv whose (a name on each line); "
         "--folder where, --name under which name; --apart makes one file for each sheet, "
         "--replace writes over an earlier set.",
     ),

@@ -80,7 +80,8 @@ def _told(found, parts):
 
 def _written(was, number, parts):
     """A number with as many figures as it had, from three to five, and no zeros at its end."""
-    figures = len(was.strip("−-").replace(".", "").lstrip("0"))
+    digits = was.strip("−-").lstrip("0.")
+    figures = len(digits.replace(".", "") if "." in was else digits.rstrip("0"))
     text = rounded(number, min(max(figures, FEWEST), MOST))
     text = text.rstrip("0").rstrip(".") if "." in text else text
     return text.replace("-", "−")

@@ -39,6 +39,7 @@ from workshop_lib.teaching.fields import UNIT_WORDS, kind_like, question_field, 
 from workshop_lib.teaching.judging import Tolerance
 from workshop_lib.teaching.round_inch import example_of
 
+FROM_CHART = "10 %"  # a difference of two thrusts errs more than the reading that it is made from
 CLOSE = 5  # times the tolerance: near enough that rounding is the likely cause
 NEAR, FAR = 1.25, 5  # times an answer: what might pass for it, and what is not of its size
 _UNITS = "|".join(sorted(map(re.escape, filter(None, UNIT_WORDS)), key=len, reverse=True))
@@ -84,7 +85,8 @@ class Exercise:
     chart, a formula): a part of a page, a tuple of them, or a function that gives either. panel:
     the title of the lesson's panel that answers it. withheld: whether the formula on the paper is
     the whole solution, so that on the screen it is the first hint. caution: a sentence to print
-    with it. long_by_hand: whether it comes last on a worksheet. seed: which numbers these are; None
+    with it. long_by_hand: whether it comes last on a worksheet. kept: whether the answer is told in
+    the unit that it has, whatever is spoken. seed: which numbers these are; None
     for the lesson's own.
     Raises InputError when a wrong answer cannot be told from the right one or from another wrong
     one.
@@ -105,6 +107,7 @@ class Exercise:
     withheld: bool = False
     caution: str = ""
     long_by_hand: bool = False
+    kept: bool = False
     seed: int | None = None
 
     def __post_init__(self):
@@ -131,9 +134,10 @@ class Exercise:
         """Tell question, answer and all sentences in the system that is spoken."""
         tell = partial(object.__setattr__, self)
         tell("question", spoken(self.question, parts=True))
-        tell("answer", _told(self.answer))
+        told = (lambda value: value) if self.kept else _told
+        tell("answer", told(self.answer))
         wrong = [(each() if callable(each) else each, said) for each, said in self.common_wrong]
-        tell("common_wrong", [(_told(each), spoken(said)) for each, said in wrong])
+        tell("common_wrong", [(told(each), spoken(said)) for each, said in wrong])
         tell("hints", tuple(map(spoken, self.hints)))
         steps = self.solution
         tell("solution", list(map(spoken, steps)) if isinstance(steps, list) else spoken(steps))
@@ -228,9 +232,9 @@ class Exercise:
             return self.options[value]
         if isinstance(value, int):
             return str(value)
-        said = ""
+        said, unit = "", value.units if self.kept else None
         for figures in range(3, 9):
-            said = show(value, figures=figures)
+            said = show(value, unit, figures)
             if not value or self._meets(self.field.read(said), value, 0.5):
                 break
         return said
@@ -262,6 +266,20 @@ class Exercise:
         paper = self.paper() if callable(self.paper) else self.paper
         parts = paper if isinstance(paper, tuple) else () if paper is None else (paper,)
         return list(map(spoken, parts))
+
+    @property
+    def charted(self):
+        """Tell whether its paper has a chart, off which numbers are read."""
+        return any(hasattr(part, "svg") for part in self.aids())
+
+    def mistakes_on_paper(self):
+        """Return those listed mistakes that paper tells from the answer: what is read from a chart
+        may be off by `FROM_CHART`.
+        """
+        if not self.charted:
+            return list(self.common_wrong)
+        allowed = Tolerance(self.answer, FROM_CHART, self._kind)
+        return [each for each in self.common_wrong if not allowed.meets(each[0], self.answer)]
 
     def _formula(self):
         return "; ".join(part for part in self.aids() if is_formula(part))

@@ -1,5 +1,7 @@
 """What does an exercise need on paper, where there is no computer? Tables, charts, formulas."""
 
+from functools import lru_cache
+
 import numpy as np
 
 from workshop_lib import gauges
@@ -34,6 +36,7 @@ def _thickness(number, key):
     return f"{gauges.thickness(number, key).m_as(unit):.{digits}f}" if held else "–"
 
 
+@lru_cache(maxsize=1)
 def limit_chart():
     """The limit curve of a full pad under even pressure, on squared paper, to lay a ruler on."""
     side, turn = limit_curve(Pad("60 mm"))

@@ -10,7 +10,7 @@ to write on, then the answer.
 
 from workshop_lib.drawings import page
 from workshop_lib.drawings.markup import plain
-from workshop_lib.quantities import InputError, quote, show
+from workshop_lib.quantities import InputError, quote, show, spoken
 from workshop_lib.teaching import answer_file
 from workshop_lib.teaching.fields import question_field, sentence
 from workshop_lib.teaching.known import near
@@ -27,10 +27,17 @@ LATER = "On record. Go on to the next cells and see."
 def predict(key, question, kind=None, options=None, help=""):
     """Ask for a prediction: a quantity of a kind, or one of options {key: words}.
 
-    Returns the widget that ends the cell. Its plain text is the question.
+    Returns the widget that ends the cell. Its plain text is the question. Where inch or metric is
+    spoken, question and options are told in it.
     """
-    _asked[key] = question_field("Your prediction", kind, options, help)
-    return PredictionCard(key, question, _asked[key])
+    options = _spoken_words(options) if options else options
+    _asked[key] = question_field("Your prediction", kind, options, spoken(help))
+    return PredictionCard(key, spoken(question, parts=True), _asked[key])
+
+
+def _spoken_words(told):
+    """Return {key: words} in the system that is spoken."""
+    return {key: spoken(words) for key, words in told.items()}
 
 
 def commit(key, answer):
@@ -51,7 +58,8 @@ def reveal(key, answer, because, feedback=None, slips=(), within="5 %"):
     {key: sentence}. slips: for quantities, (value, sentence) of common slips. within: how close a
     predicted quantity counts as met. Returns a widget; its plain text is answer and reason.
     """
-    return Revelation(key, answer, because, dict(feedback or {}), tuple(slips), within)
+    slips = tuple((value, spoken(said)) for value, said in slips)
+    return Revelation(key, answer, spoken(because), _spoken_words(feedback or {}), slips, within)
 
 
 def _field_of(key):

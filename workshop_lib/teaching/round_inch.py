@@ -64,7 +64,7 @@ def _round_step(step):
 # How far apart round numbers lie, up to which size, in the unit that is told. Lengths from a tenth
 # of an inch on are those of a rule; `fine` is what a dial or a micrometer shows.
 STEPS = {
-    "inch": ((0.5, 1 / 16), (2, 1 / 8), (np.inf, 1 / 4)),
+    "inch": ((0.5, 1 / 16), (4, 1 / 8), (np.inf, 1 / 4)),
     "thou": ((5, 0.5), (30, 1), (np.inf, 5)),
     "fine thou": ((3, 0.1), (30, 0.5), (np.inf, 1)),
     "lbf": ((1, 0.1), (5, 0.5), (20, 1), (100, 5), (np.inf, 10)),

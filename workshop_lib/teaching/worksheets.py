@@ -8,7 +8,7 @@ import random
 import zlib
 from dataclasses import dataclass
 
-from workshop_lib.quantities import InputError, quote
+from workshop_lib.quantities import InputError, quote, speaking, system
 from workshop_lib.teaching import task_list
 
 MOST_SHEETS, MOST_TASKS, LARGEST_SEED = 200, 5, 999_999
@@ -20,20 +20,30 @@ _APART = 2  # how many sheets back an answer may not come again
 
 @dataclass(frozen=True)
 class Sheet:
-    """One worksheet: its number, from 1 on, and its exercises with their numbers drawn."""
+    """One worksheet: its number, from 1 on, its exercises with their numbers drawn, and its owner's
+    name, if there is one.
+    """
 
     number: int
     tasks: tuple
+    name: str = ""
 
 
 @dataclass(frozen=True)
 class WorksheetSet:
-    """All worksheets of one run. code: stands on every sheet and on the key that belongs to it."""
+    """All worksheets of one run. code: stands on every sheet and on the key that belongs to it.
+    units: the system that they speak, or None.
+    """
 
     lessons: tuple
     seed: int
     sheets: tuple
     code: str
+    units: str | None = None
+
+    def speaking(self):
+        """Speak the system of these worksheets inside a `with` block."""
+        return speaking(self.units or system())
 
     @property
     def title(self):
@@ -43,30 +53,59 @@ class WorksheetSet:
         return f"Lessons {', '.join(self.lessons[:-1])} and {self.lessons[-1]}"
 
 
-def draw(lessons, sheets=12, tasks=None, seed=1):
-    """Draw a set of worksheets.
+def draw(lessons, sheets=12, tasks=None, seed=1, questions=(), names=()):
+    """Draw a set of worksheets, in the system of units that is spoken.
 
     lessons: numbers of lessons, such as ["02"] or ["01", "02"]. sheets: how many, 1 to 200. tasks:
-    questions on each, 1 to 5; None: four, or five for more lessons. seed: 0 to 999999.
+    questions on each, 1 to 5; None: four, or five for more lessons. seed: 0 to 999999. questions:
+    which, such as ["torque", "faces"], in that order; none named: chosen by the seed, and one with
+    a lesson's chart where it has one. names: of the learners, one sheet for each of them.
     Returns a `WorksheetSet`. Raises InputError.
     """
     lessons = tuple(dict.fromkeys(_lesson(each) for each in lessons))
     if not lessons:
         raise InputError("lessons", "none was named", f"There are {_listed()}")
+    sheets = len(names) or sheets
     _whole("sheets", sheets, 1, MOST_SHEETS)
     if tasks is not None:
         _whole("tasks", tasks, 1, MOST_TASKS)
     _whole("seed", seed, 0, LARGEST_SEED)
-    chosen = _chosen(lessons, tasks, seed)
+    chosen = _named(lessons, questions) if questions else _chosen(lessons, tasks, seed)
     drawn = []
     for number in range(1, sheets + 1):
         before = drawn[-_APART:]
         seen = {task.question for sheet in drawn for task in sheet.tasks}
         own = [_other_numbers(task, seed, number, before, seen) for task in chosen]
-        drawn.append(Sheet(number, tuple(own)))
+        drawn.append(Sheet(number, tuple(own), names[number - 1] if names else ""))
     text = repr([(t.key, t.question) for sheet in drawn for t in sheet.tasks])
     code = f"{zlib.crc32(text.encode()) % 10**6:06d}"
-    return WorksheetSet(lessons, seed, tuple(drawn), f"{code[:3]}-{code[3:]}")
+    return WorksheetSet(lessons, seed, tuple(drawn), f"{code[:3]}-{code[3:]}", system())
+
+
+def _named(lessons, questions):
+    """Return the questions that are named, such as "faces" or, where two share it, "01-scale"."""
+    pool = {}
+    for lesson in lessons:
+        for task in task_list.tasks_of(lesson):
+            if task.remake is not None:
+                short = task.key.rpartition("-task-")[2]
+                pool.setdefault(short, []).append(task)
+                pool[f"{lesson}-{short}"] = [task]
+    found = []
+    for name in dict.fromkeys(questions):
+        fitting = pool.get(name, [])
+        if len(fitting) != 1:
+            several = f"{quote(name)} is in {len(fitting)} of these lessons"
+            problem = several if fitting else f"{quote(name)} has no numbers to draw"
+            known = ", ".join(each for each in pool if len(pool[each]) == 1 and each[0].isalpha())
+            mend = f"Write it with its lesson, {lessons[0]}-{name}" if fitting else f"Name {known}"
+            raise InputError("questions", problem, mend)
+        found += fitting
+    if len(found) > MOST_TASKS:
+        raise InputError(
+            "questions", f"{len(found)} do not fit on a sheet", f"At most {MOST_TASKS}"
+        )
+    return found
 
 
 def _lesson(text):
@@ -93,7 +132,9 @@ def _chosen(lessons, count, seed):
     for lesson in lessons:
         pool = [task for task in task_list.tasks_of(lesson) if task.remake is not None]
         placed = [(lesson, place, task) for place, task in enumerate(pool)]
-        pools.append(sorted(placed, key=lambda _: shuffle.random()))
+        placed.sort(key=lambda _: shuffle.random())
+        first = next((each for each in placed if each[2].charted), None)
+        pools.append(sorted(placed, key=lambda each: each is not first))
     pools.sort(key=lambda _: shuffle.random())  # which lessons, if there is no room for all
     there = sum(map(len, pools))
     wanted = min(there, max(USUAL, min(len(lessons), MOST_TASKS))) if count is None else count
@@ -115,19 +156,24 @@ def _easier_first(picked):
 def _other_numbers(task, seed, number, before, seen):
     """Draw a sheet's numbers for one question: new ones, and never a neighbour's answer."""
     neighbours = [each for sheet in before for each in sheet.tasks if each.key == task.key]
-    spare = None
+    best, least, unfit = None, None, _hidden(task)
     for attempt in range(_TRIES):
         fresh = task.with_seed((seed * 1000 + number) * 100 + attempt)
         if any(_same_answer(fresh, each) for each in neighbours):
             continue
-        spare = spare or fresh
-        if fresh.question not in seen:
-            return fresh
-        if attempt > _PATIENT:
-            break
-    if spare is None:
+        faults = (fresh.question in seen, max(_hidden(fresh) - unfit, 0))
+        if least is None or faults < least:
+            best, least = fresh, faults
+        if not any(least) or (attempt > _PATIENT and not least[0]):
+            return best
+    if best is None:
         raise InputError("seed", f"no numbers were found for {task.key} on sheet {number}")
-    return spare
+    return best
+
+
+def _hidden(task):
+    """Return how many mistakes lie so near the answer that a chart cannot tell them from it."""
+    return len(task.common_wrong) - len(task.mistakes_on_paper())
 
 
 def _same_answer(one, other):

@@ -1,22 +1,24 @@
 """What can a teacher type after `worksheets`? Different sheets for a class, and the key.
 
 worksheets 02 --sheets 24 --seed 7
+worksheets 02 --questions torque faces --names class.csv --units inch
 """
 
 import argparse
 import re
 from pathlib import Path
 
+from workshop_lib import shop
 from workshop_lib.launcher.environment import ROOT
 from workshop_lib.launcher.trouble import Trouble
-from workshop_lib.quantities import InputError, quote
+from workshop_lib.quantities import SYSTEMS, InputError, quote, speaking
 from workshop_lib.sources import replace_text
-from workshop_lib.teaching import task_list, worksheets
-from workshop_lib.teaching.worksheet_pages import PAPERS, key_page, sheets_page
+from workshop_lib.teaching import class_names, task_list, worksheets
+from workshop_lib.teaching.worksheet_pages import PAPERS, grid_page, key_page, sheets_page
 
 FOLDER = ROOT / "worksheets"
-SHEETS, KEY, ONE = "sheets.html", "key.html", "sheet_{:03d}.html"
-_OURS = re.compile(r"sheets\.html|key\.html|sheet_[0-9]{3}\.html")
+SHEETS, KEY, GRID, ONE = "sheets.html", "key.html", "marking_grid.html", "sheet_{:03d}.html"
+_OURS = re.compile(r"sheets\.html|key\.html|marking_grid\.html|sheet_[0-9]{3}\.html")
 _NAME = re.compile(r"\w[\w .-]{0,59}")
 _RESERVED = re.compile(r"(?i)(con|prn|aux|nul|com[0-9]|lpt[0-9])(\..*)?")
 
@@ -33,14 +35,20 @@ def main(arguments):
     options = _options().parse_args(arguments)
     lessons = task_list.lessons() if options.lessons == ["all"] else options.lessons
     try:
-        drawn = worksheets.draw(lessons, options.sheets, options.tasks, options.seed)
+        units = options.units or _of_the_shop()
+        names = class_names.read(options.names) if options.names else ()
+        with speaking(units):
+            drawn = worksheets.draw(
+                lessons, options.sheets, options.tasks, options.seed, options.questions, names
+            )
     except InputError as error:
         raise Trouble(str(error)) from None
     folder = _folder(options, drawn)
     written = _files(drawn, options)
     _write(folder, written)
     shown = folder.relative_to(ROOT) if folder.is_relative_to(ROOT) else folder
-    print(f"{len(drawn.sheets)} worksheets and their key, set {drawn.code}, are in {shown}.")  # noqa: T201
+    count = len(drawn.sheets)
+    print(f"{count} worksheets, their key and a grid to mark on, set {drawn.code}, are in {shown}.")  # noqa: T201
     print("Open the pages in a browser and print them from there.")  # noqa: T201
     return 0
 
@@ -54,9 +62,18 @@ def _options():
     reader.add_argument("--paper", type=str.lower, choices=PAPERS, default="a4")
     reader.add_argument("--folder", type=Path, default=FOLDER)
     reader.add_argument("--name", default=None)
+    reader.add_argument("--questions", nargs="+", default=())
+    reader.add_argument("--units", choices=SYSTEMS, default=None)
+    reader.add_argument("--names", type=Path, default=None)
     reader.add_argument("--apart", action="store_true")
     reader.add_argument("--replace", action="store_true")
     return reader
+
+
+def _of_the_shop():
+    """Return the system of units of the teacher's own shop file, or None."""
+    own = shop.found()
+    return own.units if own else None
 
 
 def _whole(text):
@@ -96,13 +113,16 @@ def _files(drawn, options):
             ONE.format(sheet.number): sheets_page(drawn, options.paper, [sheet])
             for sheet in drawn.sheets
         }
-    return files | {KEY: key_page(drawn, options.paper, _again(drawn, options))}
+    key = key_page(drawn, options.paper, _again(drawn, options))
+    return files | {GRID: grid_page(drawn, options.paper), KEY: key}
 
 
 def _again(drawn, options):
     """Return the command that gives the same set."""
     parts = ["python3 -m workshop_lib worksheets", *drawn.lessons, f"--sheets {len(drawn.sheets)}"]
     parts += [f"--tasks {len(drawn.sheets[0].tasks)}", f"--seed {drawn.seed}"]
+    parts += [f"--questions {' '.join(options.questions)}"] if options.questions else []
+    parts += [f"--units {drawn.units}"] if drawn.units else []
     return " ".join([*parts, f"--paper {options.paper}"])
 
 

@@ -50,6 +50,26 @@ def _gauge(number=18, table="galvanized_steel"):
     ounces = round(640 * gauges.thickness(number, "us_standard").m_as("inch"), 2)
     weights = f"{ounces:g} ounces a square foot{' and 2.5 of zinc' * bool(zinc)}"
     by_weight = f"{weights}, divided by {divisor:g}, in inches"
+    wrong = _gauge_slips(number, table, answer, look)
+    return Exercise(
+        "l01-task-gauge",
+        f"{disc} is cut from {number} gauge {sheet}. How thick is it?",
+        answer,
+        within="0.5 %",
+        common_wrong=told_apart(answer, wrong, "0.5 %"),
+        hints=[
+            f"Set {number} as the gauge on the label; the panel's answer names its thickness.",
+            f"This sheet has its own table. By hand: {by_weight}.",
+        ],
+        solution=f"In {look} {number} gauge is {show(answer)}: {by_weight}.",
+        remake=redraw(_gauge, number=range(12, 29), table=list(SHEETS)),
+        paper=lambda: paper.gauge_table(number - 2, number + 2),
+        panel=IDENTIFIER,
+    )  # fmt: skip
+
+
+def _gauge_slips(number, table, answer, look):
+    """What is usually answered instead."""
     wrong = [
         (gauges.thickness(number, key), f"That is {number} gauge {words}; look in {look}.")
         for key, words in OTHER_TABLES.items()
@@ -72,21 +92,7 @@ def _gauge(number=18, table="galvanized_steel"):
             ),
         ),
     ]
-    return Exercise(
-        "l01-task-gauge",
-        f"{disc} is cut from {number} gauge {sheet}. How thick is it?",
-        answer,
-        within="0.5 %",
-        common_wrong=told_apart(answer, wrong, "0.5 %"),
-        hints=[
-            f"Set {number} as the gauge on the label; the panel's answer names its thickness.",
-            f"This sheet has its own table. By hand: {by_weight}.",
-        ],
-        solution=f"In {look} {number} gauge is {show(answer)}: {by_weight}.",
-        remake=redraw(_gauge, number=range(12, 29), table=list(SHEETS)),
-        paper=lambda: paper.gauge_table(number - 2, number + 2),
-        panel=IDENTIFIER,
-    )  # fmt: skip
+    return wrong
 
 
 @sized(outer="mm", inner="mm", thrust="N")
@@ -164,14 +170,8 @@ def _side(thrust=700, friction=0.3, alone=False):
 @sized(inch={"thread": INCH_SCREWS[0], "torque": 24 * LBF_INCH}, torque="N*m", collar="mm")
 def _handle(thread=(16, 4), friction=0.12, collar=22, torque=3):
     mean, lead = thread
-    pull, flank = Q_(torque, "N*m"), either(15, 14.5)
-    arm = either(100, 4 * INCH)
-
-    def screw(thread_friction=friction, collar_diameter=collar):
-        sizes = Q_(mean, "mm"), Q_(lead, "mm"), Q_(flank, "deg")
-        return Screw(*sizes, thread_friction, Q_(collar_diameter, "mm"), thread_friction)
-
-    answer = from_torque(screw(), pull)
+    pull, flank, arm = Q_(torque, "N*m"), *either((15, 100), (14.5, 4 * INCH))
+    answer = from_torque(_screw(thread, flank, friction, collar), pull)
     return Exercise(
         "l01-task-handle",
         f"A tailstock screw: {mean:g} mm pitch diameter, {lead:g} mm advance in a turn, {flank:g}° "
@@ -181,10 +181,10 @@ def _handle(thread=(16, 4), friction=0.12, collar=22, torque=3):
         answer,
         within="2 %",
         common_wrong=[
-            (from_torque(screw(0), pull), "You left all the friction out: that is 2πT over the "
-             "lead."),
-            (from_torque(screw(collar_diameter=0), pull), "You left the thrust collar out; it "
-             "takes almost half of your torque."),
+            (from_torque(_screw(thread, flank, 0, collar), pull), "You left all the friction "
+             "out: that is 2πT over the lead."),
+            (from_torque(_screw(thread, flank, friction, 0), pull), "You left the thrust collar "
+             "out; it takes almost half of your torque."),
             (answer / 2, "You took diameters for radii: friction in thread and collar acts at half "
              "of their diameters."),
             (Q_(2e3 * torque / friction / collar, "N"), "That is the collar without the thread."),
@@ -192,8 +192,8 @@ def _handle(thread=(16, 4), friction=0.12, collar=22, torque=3):
         hints=[
             f"The panel has a field for each of these numbers; {flank:g}° flanks are "
             + either("metric trapezoidal.", "Acme."),
-            either("By hand: the brackets are a length in mm. Divide the torque, in N·mm, by it.",
-                   "By hand: the brackets are a length in inches. Divide the torque by it."),
+            "By hand: the brackets are a length in "
+            + either("mm. Divide the torque, in N·mm, by it.", "inches. Divide the torque by it."),
         ],
         solution=_handle_worked(thread, friction, collar, torque, answer),
         remake=redraw(
@@ -201,11 +201,24 @@ def _handle(thread=(16, 4), friction=0.12, collar=22, torque=3):
             collar=(20, 22, 24, 26, 30), torque=(2, 2.5, 3, 3.5, 4, 5),
             inch={"thread": INCH_SCREWS, "torque": [n * LBF_INCH for n in (16, 20, 24, 28, 40)]},
         ),
-        paper=f"T = N [d/2 (l + πf'd)/(πd − f'l) + f_{{c}} d_{{c}}/2] with f' = f/cos {flank:g}°; "
-        "d: pitch diameter, l: advance in a turn, d_{c}: collar's diameter",
+        paper=_screw_law(flank),
         panel="What thrust does the handwheel give?",
         long_by_hand=True,
     )  # fmt: skip
+
+
+def _screw(thread, flank, friction, collar):
+    """A screw of mean diameter and lead, with one friction in thread and collar, sizes in mm."""
+    sizes = *(Q_(each, "mm") for each in thread), Q_(flank, "deg")
+    return Screw(*sizes, friction, Q_(collar, "mm"), friction)
+
+
+def _screw_law(flank):
+    """The formula of the screw, with the angle of its flanks."""
+    return (
+        f"T = N [d/2 (l + πf'd)/(πd − f'l) + f_{{c}} d_{{c}}/2] with f' = f/cos {flank:g}°; "
+        "d: pitch diameter, l: advance in a turn, d_{c}: collar's diameter"
+    )
 
 
 def _handle_worked(thread, friction, collar, torque, answer):

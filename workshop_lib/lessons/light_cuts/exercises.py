@@ -164,8 +164,7 @@ def _in_inch(depth, feed, _corner):
 def _rim(force=4, disc=78, pad=50, thickness=0.6):
     sheet = Q_(disc, "mm"), Q_(pad, "mm"), Q_(thickness, "mm"), "stainless_steel"
     push, one, base = Q_(force, "N"), *BASE[either("metric", "inch")]
-    times = float(f"{(push / one).m_as(''):.6g}")
-    thinner = (base / sheet[2]).m_as("")
+    times, thinner = float(f"{(push / one).m_as(''):.6g}"), (base / sheet[2]).m_as("")
     pushed, thick = (show(each, figures=1) for each in (one, base))
     by_cube = either(f"divided by {thickness:g}³", f"{thick} over {thickness:g} mm, cubed")
     answer = rim_deflection(push, *sheet)
@@ -287,8 +286,7 @@ def _count(side=70, disc=64, depth=0.8):
             f"From {corner:.5g} mm to {radius:g} mm, in steps of {depth:g} mm.",
         ],
         solution=f"({corner:.5g} mm − {radius:g} mm) / {depth:g} mm = "
-        f"{(corner - radius) / depth:.1f}, so "
-        f"{answer} passes; the last takes the rest.",
+        f"{(corner - radius) / depth:.1f}, so {answer} passes; the last takes the rest.",
         remake=redraw(
             _count,
             # A count that rounding could turn into its neighbour is no fair question.

@@ -2,9 +2,10 @@
 
 from workshop_lib.bearings import axial_limit, catalogue, limits
 from workshop_lib.load_path import own_design, tip_run_out
-from workshop_lib.quantities import Q_, show
+from workshop_lib.quantities import Q_, either, show
 from workshop_lib.teaching.exercises import Exercise
-from workshop_lib.teaching.redraw import redraw
+from workshop_lib.teaching.redraw import redraw, sized
+from workshop_lib.teaching.round_inch import round_in
 
 SHARP = "Deburr it before you measure: a fresh-turned edge cuts, and a burr reads as size."
 HARD = "If a bearing fails, the disc comes loose while it turns."
@@ -21,16 +22,23 @@ def _deviations(wanted, size):
     return (
         low,
         high,
-        " to ".join(f"{each:+g}".replace("-", "−") if each else "0" for each in (low, high)),
+        " to ".join(_signed(each) for each in (low, high)),
     )
+
+
+def _signed(deviation):
+    """A deviation as it stands on a drawing, in µm or in thou; "0" where there is none."""
+    told = either(f"{deviation:+g}", f"{deviation / 25.4:+.2f}")
+    return told.replace("-", "−") if deviation else "0"
 
 
 def _seat(size=12, wanted="g6"):
     low, high, written = _deviations(wanted, size)
     answer = Q_(size + high / 1e3, "mm")
+    seat, unit = either((f"{size} mm", "µm"), (f"{size / 25.4:.5f} in", "thou"))
     return Exercise(
         "l08-task-seat",
-        f"The sheet asks for a seat of {size} mm {wanted}, limits {written} µm. What is the "
+        f"The sheet asks for a seat of {seat} {wanted}, limits {written} {unit}. What is the "
         "largest diameter that you may leave?",
         answer,
         kind="length",
@@ -41,32 +49,39 @@ def _seat(size=12, wanted="g6"):
             (Q_(size - high / 1e3, "mm"), "Look at the sign: − is below the nominal size, + above "
              "it."),
             (Q_(size, "mm"), "That is the nominal size. The limits are counted from it."),
-            (Q_(size + high / 1e2, "mm"), "You took hundredths of a millimetre. A micrometre is a "
-             "thousandth."),
+            (Q_(size + high / 1e2, "mm"), "You took "
+             + either("hundredths of a millimetre. A micrometre is a thousandth.",
+                      "hundredths of an inch. A thou is a thousandth.")),
         ],
         hints=[
             "Limits are counted from the nominal size, up with + and down with −.",
-            "A micrometre is 0.001 mm. Which of the two deviations leaves more metal?",
+            f"A {either('micrometre is 0.001 mm', 'thou is 0.001 in')}. Which of the two deviations "
+            "leaves more metal?",
         ],
-        solution=f"{size} mm {high / 1e3:+.3f} mm = {answer.m:.3f} mm.",
+        solution=either(
+            f"{size} mm {high / 1e3:+.3f} mm = {answer.m:.3f} mm.",
+            f"{seat} {high / 25.4e3:+.5f} in = {answer.m_as('inch'):.5f} in.",
+        ),
         remake=redraw(
             _seat,
             lambda size, wanted: _deviations(wanted, size)[1] != 0,
             size=(8, 10, 12, 15, 17, 20, 25), wanted=("g6", "f6", "k5", "m5", "g5"),
         ),
         panel="What sizes shall I turn?",
-        paper="size = nominal size + deviation; 1 µm = 0.001 mm",
+        paper="size = nominal size + deviation; " + either("1 µm = 0.001 mm", "1 thou = 0.001 in"),
         caution=SHARP,
     )  # fmt: skip
 
 
 def _inches(size=28, wanted="H7"):
-    _, high, written = _deviations(wanted, size)
+    _, high, _ = _deviations(wanted, size)
+    # This one is about metric sizes in every shop: their units are spelt out where inch is spoken.
+    unit, fine = either(("mm", "µm"), ("millimetres", "micrometres"))
     nominal, most = size / 25.4, (size + high / 1e3) / 25.4
     return Exercise(
         "l08-task-inches",
-        f"The bore is {size} mm {wanted}, limits {written} µm, and your gauge is in inches. How "
-        "large may the bore be at most, in inches?",
+        f"The bore is {size} {unit} {wanted}, limits 0 to {high:+g} {fine}, and your gauge is in "
+        "inches. How large may the bore be at most, in inches?",
         Q_(most, "inch"),
         kind="length",
         within="0.00004 in",
@@ -74,23 +89,26 @@ def _inches(size=28, wanted="H7"):
             (Q_(nominal, "inch"), "That is the nominal size. The bore may be larger by its upper "
              "deviation."),
             (Q_(nominal + high / 1e3, "inch"), "You added micrometres as if they were thou. A thou "
-             "is 25.4 µm."),
+             f"is 25.4 {fine}."),
             (Q_(nominal + high / 1e4, "inch"), "You added micrometres as if they were tenths of a "
-             "thou. A tenth is 2.54 µm."),
+             "thou. A tenth is "
+             f"2.54 {fine}."),
             (Q_(nominal - high / 25400, "inch"), "A bore's upper deviation makes it larger."),
         ],
         hints=[
             "First the largest size in millimetres, then inches.",
-            f"({size} mm + {high:g} µm) / 25.4, with all five decimals.",
+            f"({size} {unit} + {high:g} {fine}) / 25.4, with all five decimals.",
         ],
         solution=f"({size} + {high / 1e3:.3f}) / 25.4 = {most:.5f} in: {high / 2.54:.1f} tenths of "
         f"a thou above {nominal:.5f} in.",
         remake=redraw(_inches, size=(22, 24, 26, 28, 30, 32, 35, 40), wanted=("H6", "H7", "H8")),
         paper="inches = millimetres / 25.4",
+        kept=True,
         caution=SHARP,
     )  # fmt: skip
 
 
+@sized(span="mm", front="mm", rear="mm")
 def _sleeve(span=32, front=8, rear=10):
     answer = Q_(span - (front + rear) / 2, "mm")
     return Exercise(
@@ -112,7 +130,7 @@ def _sleeve(span=32, front=8, rear=10):
             "Sketch both bearings with their middles marked.",
             "From the middle of a bearing to its face is half of its width.",
         ],
-        solution=f"{span} − {front}/2 − {rear}/2 = {answer.m:g} mm.",
+        solution=f"{span} mm − {front} mm / 2 − {rear} mm / 2 = {answer.m:g} mm.",
         remake=redraw(
             _sleeve,
             lambda span, front, rear: span > front + rear + 4,
@@ -160,6 +178,7 @@ def _press(designation="6001", shock=1.5):
     )  # fmt: skip
 
 
+@sized(ring="um", ahead="mm", span="mm")
 def _run_out(ring=10, ahead=25, span=32):
     nose = own_design("pressure_nose", {"front": "6001", "rear": "6001"}, f"{ahead} mm",
                       f"{span} mm")  # fmt: skip
@@ -187,7 +206,7 @@ def _run_out(ring=10, ahead=25, span=32):
             f"From the rear ring to the front one the line rises by {2 * ring} µm in {span} mm. "
             f"How far does it rise in {ahead} mm more?",
         ],
-        solution=f"{ring} + {2 * ring} × {ahead}/{span} = {show(answer)}.",
+        solution=f"{ring} µm + {2 * ring} µm × {ahead} mm / ({span} mm) = {show(answer)}.",
         remake=redraw(
             _run_out, ring=(6, 7, 8, 9, 10), ahead=range(15, 60, 5), span=range(26, 50, 2)
         ),
@@ -200,8 +219,8 @@ def _run_out(ring=10, ahead=25, span=32):
 def _drags():
     return Exercise(
         "l08-task-drags",
-        "The nose is together. Turned by hand it runs freely; pressed with 300 N it drags. Which "
-        "is the likeliest cause?",
+        "The nose is together. Turned by hand it runs freely; pressed with "
+        f"{round_in(300, 'N'):g} N it drags. Which is the likeliest cause?",
         "shoulder",
         options={
             "shoulder": "The shoulder is so large that it presses on the outer ring too",
