@@ -55,8 +55,8 @@ def _seat(size=12, wanted="g6"):
         ],
         hints=[
             "Limits are counted from the nominal size, up with + and down with −.",
-            f"A {either('micrometre is 0.001 mm', 'thou is 0.001 in')}. Which of the two deviations "
-            "leaves more metal?",
+            f"A {either('micrometre is 0.001 mm', 'thou is 0.001 in')}. Which of the two "
+            "deviations leaves more metal?",
         ],
         solution=either(
             f"{size} mm {high / 1e3:+.3f} mm = {answer.m:.3f} mm.",
