@@ -90,6 +90,15 @@ COMMANDS = {
         details="A number sets how many inputs, --seed which ones, --only what is tried: "
         "fuzz 5000 --only slip. A failing input is printed with the way to repeat it.",
     ),
+    "faults": Command(
+        "kill what writes files, at every step: is the last good one there?",
+        "tests.faults.run",
+        CHECKS,
+        details="Writes answers, jobs, pages, worksheets and the rest in a scratch folder, kills "
+        "the process before each step and at moments drawn by chance, and looks whether what was "
+        "good is whole and the next start mends the rest. --count says how many kills (300), "
+        "--seed which moments, --only worksheets which kinds of files.",
+    ),
     "mutants": Command(
         "change the library in small ways: do the tests notice?",
         "tests.mutation.run",

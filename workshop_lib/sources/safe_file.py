@@ -5,6 +5,8 @@ The standard library only: the launcher, a job's file and a learner's answers ma
 
 import contextlib
 import errno
+import filecmp
+import glob
 import itertools
 import os
 import shutil
@@ -77,9 +79,14 @@ def set_aside(path, word="kept"):
 def keep_copy(path, word="kept"):
     """Copy a file to a free name beside it, as `set_aside` names it, and return where the copy is.
 
+    A copy that is there already, to the byte, serves.
+
     Raises OSError when it cannot be copied.
     """
     fresh = _free_name(path, word)
+    for kept in fresh.parent.glob(f"{glob.escape(Path(path).stem)}.{word}-*{Path(path).suffix}"):
+        if filecmp.cmp(path, kept, shallow=False):
+            return kept
     shutil.copy2(path, fresh)
     return fresh
 
