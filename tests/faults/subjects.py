@@ -50,23 +50,24 @@ def every_file(folder):
     }
 
 
-def saved_job(title):
-    """Return what saves a job of a title."""
+def saved_job(title, diameter=112):
+    """Return what saves a job of a title and a size."""
 
     def save(folder):
         text = JOB.read_text(encoding="utf-8")
+        text = text.replace('diameter = "112 mm"', f'diameter = "{diameter} mm"', 1)
         job = plan.parse(re.sub(r'(?m)^title = ".*"', f'title = "{title}"', text))
         plan.save(job, folder / "job.toml")
 
     return save
 
 
-def job_in(folder, title):
+def job_in(folder, *told):
     """Write a job's file where nobody looks for pages, and read it."""
     path = folder / ".jobs" / "job.toml"
     path.parent.mkdir(exist_ok=True)
     path.unlink(missing_ok=True)
-    saved_job(title)(path.parent)
+    saved_job(*told)(path.parent)
     return plan.load(path)
 
 
@@ -74,7 +75,7 @@ def page_of(make):
     """Return two actions that write a page of two editions of one job."""
     return (
         lambda folder: make(job_in(folder, "A first title"), folder),
-        lambda folder: make(job_in(folder, "Another title"), folder),
+        lambda folder: make(job_in(folder, "Another title", 110), folder),
     )
 
 

@@ -4,6 +4,8 @@ The standard library only, as in `safe_file`.
 """
 
 import contextlib
+import ctypes
+import errno
 import os
 import shutil
 import tempfile
@@ -22,16 +24,17 @@ from workshop_lib.sources.safe_file import (
 BEFORE = ".before"  # how the name of the earlier set ends while the new one takes its place
 
 
-def replace_folder(folder, files, ours=lambda _name: True):
+def replace_folder(folder, files, ours=lambda _name: False):
     """Write a folder of files as one set, or leave the one that is there as it was.
 
-    The set goes to a new folder beside it, which takes the old one's place when it is whole. A
-    process that is killed between the two leaves the old set under another name, and `restore`,
-    which the next call begins with, gives it its own back.
+    The set goes to a new folder beside it, which changes places with the old one when it is whole:
+    in one step on Linux, elsewhere in two. A process that is killed between the two leaves the old
+    set under another name, and `restore`, which the next call begins with, gives it its own back.
 
     folder: its path; a link stays a link. The folder that it lies in is there. files: text or bytes
-    by name; text is written as UTF-8. ours: tells by its name what belongs to an earlier set and
-    goes with it; everything else in the folder stays. Raises OSError when that cannot be done.
+    by name, which may lead into a folder of it, as "figures/one.svg"; text is written as UTF-8.
+    ours: tells by such a name what belongs to an earlier set and goes with it; everything else
+    stays. Raises OSError when that cannot be done.
 
     >>> with tempfile.TemporaryDirectory() as place:
     ...     replace_folder(Path(place, "set"), {"sheets": "12 sheets", "key": "12 answers"})
@@ -92,6 +95,7 @@ def _held(folder):
 
 
 def _write(path, content):
+    path.parent.mkdir(exist_ok=True)
     with open(path, "wb") as file:
         file.write(content if isinstance(content, bytes) else content.encode("utf-8"))
         file.flush()
@@ -100,19 +104,23 @@ def _write(path, content):
 
 def _take_along(target, fresh, files, ours):
     """Copy what somebody else put into the old folder."""
-    for each in target.iterdir():
-        if each.name in files or ours(each.name):
-            continue
+    for each in sorted(target.rglob("*")):
+        name = each.relative_to(target).as_posix()
         if each.is_dir() and not each.is_symlink():
-            shutil.copytree(each, fresh / each.name, symlinks=True)
-        else:
-            shutil.copy2(each, fresh / each.name, follow_symlinks=False)
+            continue
+        if name not in files and not ours(name):
+            if (fresh / name).is_dir():
+                raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST), str(each))
+            (fresh / name).parent.mkdir(parents=True, exist_ok=True)
+            shutil.copy2(each, fresh / name, follow_symlinks=False)
 
 
 def _take_the_place(fresh, target):
     """Put the new folder where the old one stood; the old one back if that fails."""
     before = _before(target)
     if os.path.lexists(target):
+        if _exchanged(fresh, target):
+            return
         target.rename(before)
     try:
         fresh.rename(target)
@@ -120,3 +128,13 @@ def _take_the_place(fresh, target):
         if before.is_dir():
             before.rename(target)
         raise
+
+
+def _exchanged(one, other):
+    """Let two folders change places in one step; return False where the system cannot."""
+    try:
+        exchange = ctypes.CDLL(None).renameat2
+    except (AttributeError, OSError, TypeError):  # no Linux
+        return False
+    here, swap = -100, 2  # AT_FDCWD, RENAME_EXCHANGE of renameat2(2)
+    return exchange(here, os.fsencode(one), here, os.fsencode(other), swap) == 0

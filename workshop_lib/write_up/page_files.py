@@ -13,7 +13,7 @@ from pathlib import Path
 
 from workshop_lib.plan import Job
 from workshop_lib.quantities import InputError, quote
-from workshop_lib.sources import bears
+from workshop_lib.sources import bears, restore
 from workshop_lib.write_up import html_page, markdown_page
 
 LONGEST_NAME = 60
@@ -88,8 +88,12 @@ def html_place(job, folder, kind=""):
 def markdown_place(job, folder):
     """The path of a job's page as Markdown, in a folder of the page's name."""
     mark = markdown_page.mark(origin(job, folder))
-    pages = (folder / name / f"{name}.md" for name in _names(job))
-    return next(page for page in pages if not os.path.lexists(page.parent) or bears(page, mark))
+    for name in _names(job):
+        restore(folder / name)  # its own page of before, where a process was killed in between
+        page = folder / name / f"{name}.md"
+        if not os.path.lexists(page.parent) or bears(page, mark):
+            return page
+    raise AssertionError("there is always one more name")
 
 
 def _names(job, kind=""):

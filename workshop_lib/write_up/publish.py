@@ -7,7 +7,7 @@ from workshop_lib.drawings import page
 from workshop_lib.drawings.markup import Html, escape
 from workshop_lib.plan import assess
 from workshop_lib.quantities import InputError
-from workshop_lib.sources import choose, replace_text
+from workshop_lib.sources import choose, replace_folder, replace_text
 from workshop_lib.write_up import html_page, markdown_page, page_parts
 from workshop_lib.write_up.article_style import ARTICLE
 from workshop_lib.write_up.contents import contents
@@ -60,12 +60,13 @@ def _write_html(job, parts, folder):
 
 def _write_markdown(job, parts, folder):
     path = markdown_place(job, folder)
-    figures = path.parent / markdown_page.FIGURES
-    figures.mkdir(parents=True, exist_ok=True)
-    for part in parts:
-        if isinstance(part, Picture):
-            replace_text(figures / f"{part.name}.svg", f"{part.figure.svg}\n")
-    replace_text(path, markdown_page.page(job["about.title"], parts, origin(job, folder)))
+    files = {
+        f"{markdown_page.FIGURES}/{part.name}.svg": f"{part.figure.svg}\n"
+        for part in parts
+        if isinstance(part, Picture)
+    }
+    files[path.name] = markdown_page.page(job["about.title"], parts, origin(job, folder))
+    replace_folder(path.parent, files)
     return path
 
 
