@@ -129,7 +129,16 @@ def test_notebooks_use_front_doors_only():
 
 
 def test_tests_stand_in_the_rooms_of_what_they_test():
-    apart = {"references", "browser", "fuzz", "benchmarks", "mutation", "house", "notebooks"}
+    apart = {
+        "references",
+        "browser",
+        "fuzz",
+        "benchmarks",
+        "faults",
+        "mutation",
+        "house",
+        "notebooks",
+    }
     folders = {path.name for path in (ROOT / "tests").iterdir() if any(path.glob("*.py"))}
     assert folders <= {*ROOMS, *APART, *apart}
     assert {path.name for path in (ROOT / "tests").glob("*.py")} == {"conftest.py"}
