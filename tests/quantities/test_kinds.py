@@ -5,7 +5,15 @@ from fractions import Fraction
 import pytest
 
 from tests.house.laws import held_for
-from tests.references.unit_reference import EVERY_WORD, FACTORS, FORCES, PSI, factor, torque_factor
+from tests.references.unit_reference import (
+    EVERY_WORD,
+    FACTORS,
+    FORCES,
+    LENGTHS,
+    PSI,
+    factor,
+    torque_factor,
+)
 from workshop_lib.quantities import InputError, Quantity, parse_unit, read, to_core, ureg
 from workshop_lib.quantities.kinds import KINDS
 from workshop_lib.quantities.units import SMALLEST
@@ -136,8 +144,21 @@ def test_one_registry_knows_every_unit():
             assert ureg.Unit(unit) is not None
 
 
-def test_every_kind_has_its_words_in_the_reference_table():
-    assert set(FACTORS) | {"torque"} == set(KINDS)
+def test_every_kind_reads_the_words_of_the_reference_table_and_no_others():
+    for name, kind in KINDS.items():
+        if name != "torque":
+            assert set(kind.units) == set(FACTORS[name]), name
+    halves = [(force, length) for force in ("N", "kN", "mN", "kgf", "lbf") for length in LENGTHS]
+    usual = {("N", "m"), ("N", "mm"), ("N", "cm"), ("kN", "m"), ("mN", "m")}
+    usual |= {("lbf", "ft"), ("lbf", "in"), ("kgf", "m"), ("kgf", "cm")}
+    for force, length in halves:
+        for joint in " ·*.-":
+            taken = (force, length) in usual
+            assert (f"{force}{joint}{length}" in KINDS["torque"].units) == taken
+            # the length first, as in ft-lbf; with newtons it would be a millinewton metre's double
+            swapped = taken and force in ("lbf", "kgf")
+            assert (f"{length}{joint}{force}" in KINDS["torque"].units) == swapped
+    assert {"Nm", "Nmm", "Ncm"} <= set(KINDS["torque"].units)
 
 
 # In SI: what is still thinkable. A length ends at 1 km, a feed at 1 m, a speed at 191 000 rev/min.
