@@ -7,6 +7,7 @@ What it does must answer sensibly, refuse with an InputError, or raise `Wrong` f
 import functools
 import importlib
 import io
+import json
 import struct
 import tempfile
 from pathlib import Path
@@ -25,6 +26,7 @@ from workshop_lib.quantities.kinds import KINDS
 from workshop_lib.quantities.units import SMALLEST
 from workshop_lib.run_out.reading_text import from_csv, from_text
 from workshop_lib.sources import csv_tables
+from workshop_lib.teaching import answer_file, class_answers, overview
 
 FOLDER = tempfile.TemporaryDirectory(prefix="workshop-fuzz-")
 
@@ -283,7 +285,46 @@ def sound_file(rng):
     return lambda: _finite(read_recording(content).length), {"content": content}
 
 
+def answer_files(rng):
+    """A class's answer files, with odd values and torn lines: a page without a tag of theirs."""
+    keys = ["who", "l02-both", "l02-creep", "l02-task-torque", "l02-task-low", "l99-none", 7]
+    names = ["given", "raw", "right", "within", "state", "mistake", "helped", "numbers", "when"]
+
+    def value():
+        typed = rng.choice(["slips", "right", "known", grammar.typed(rng, "force"), "<b id=x>"])
+        odd = [
+            str(rng.choice(grammar.NONSENSE[:20]))[:200],
+            None,
+            [],
+            {"a": typed},
+            1e999,
+            10**400,
+            True,
+        ]
+        return typed if rng.random() < 0.7 else rng.choice(odd)
+
+    def line():
+        entry = {name: value() for name in rng.sample(names, rng.randrange(len(names)))}
+        text = json.dumps({"key": rng.choice(keys), **entry}, default=str)
+        return text if rng.random() < 0.95 else text[: rng.randrange(len(text))]
+
+    heads = [answer_file.HEAD.strip()] * 5 + ["", "{}"]
+    texts = ["\n".join([rng.choice(heads), *(line() for _ in range(20))]) for _ in range(3)]
+
+    def act():
+        folder = Path(FOLDER.name, "answers")
+        folder.mkdir(exist_ok=True)
+        for number, text in enumerate(texts):
+            (folder / f"{number}.jsonl").write_bytes(text.encode("utf-8", "surrogatepass"))
+        found = overview.document(class_answers.read_folder(folder), ["02"], "names")
+        if "<b id=x>" in found:
+            raise Wrong("a tag of a learner's is in the page")
+
+    return act, {"texts": texts}
+
+
 READERS = {
+    "answer_files": answer_files,
     "scan_file": scan_file,
     "sound_file": sound_file,
     "typed": typed,
