@@ -5,6 +5,7 @@ is counted here is the workbook's own, a number that the strict reader took, or 
 """
 
 import ast
+import functools
 import itertools
 from collections import Counter
 from typing import NamedTuple
@@ -101,6 +102,7 @@ def _begins(one, other):
     )
 
 
+@functools.lru_cache(maxsize=32)
 def predictions(path):
     """Return the predictions that a notebook asks, as its stored cells have them; none is run."""
     found = []
