@@ -2,6 +2,7 @@
 
 import re
 
+import numpy as np
 import pytest
 
 from tests.house.laws import held_for
@@ -65,6 +66,54 @@ def test_a_short_job_is_judged_and_says_what_it_took():
     for words in ("octagon", "depth of cut 0.2 mm", "feed in a turn 0.05 mm", "rev/min is the"):
         assert words in told
     assert "cut.depth" in dict(plan.assumed(job))
+
+
+def test_the_speed_heeds_the_unbalance_of_a_blank_that_is_off_centre():
+    """At 900 rev/min the blank pulls with more than a tenth of what holds; at 600 by 4/9 of it."""
+    mine = shop.parse(SHOP.replace(re.search(r"speeds = (.*)", SHOP)[1], "[300, 600, 900]"))
+    off = {"sheet.thickness": "3 mm", "cut.tool": "carbide", "cut.depth": "0.1 mm",
+           "blank.corners": 8, "blank.across_flats": "125 mm", "blank.centre": ["8 mm", "0 mm"],
+           "thrust.force": "200 N"}  # fmt: skip
+    job = plan.job(SHORT | off, mine)
+    assert job["cut.speed"] == Q_(600, "rpm")
+    assert "at 900 rev/min, the unbalance pulls with" in job.speed_told
+    faster = plan.job(SHORT | off | {"cut.speed": "900 rpm"}, mine)
+    pull = [each.passes[0].unbalance.m_as("N") for each in (job, faster)]
+    assert pull[0] / pull[1] == pytest.approx(4 / 9)
+    held = [each.low_thrust.m_as("N") * each.friction.low for each in (job, faster)]
+    assert pull[0] < 0.1 * held[0] and pull[1] > 0.1 * held[1]
+
+
+def test_a_bare_number_is_a_speed_in_revolutions_a_minute():
+    bare = shop.parse('[lathe]\nspeeds = [900, "60", 190.5, "5 rad/s"]\n').lathe.speeds
+    assert [each.m_as("rpm") for each in bare] == pytest.approx([5 * 30 / np.pi, 60, 190.5, 900])
+    for wrong in ("true", "0", "-5", '"60 mm"', "nan", "1e300", "9" * 400, '"6 0"'):
+        with pytest.raises(InputError, match=r"line 2, lathe.speeds\[1\]"):
+            shop.parse(f"[lathe]\nspeeds = [{wrong}]\n")
+
+
+@pytest.mark.parametrize(
+    ("disc", "entries", "told"),
+    # 22 gauge zinc-coated: (20 + 2.5) / 669.12 = 0.0336 in = 0.853 mm, by hand
+    [("5 in", {"sheet.thickness": "22 ga"}, "galvanized_steel (33.6 thou)"),
+     ("100 mm", {"sheet.thickness": "22 ga"}, "galvanized_steel (0.853 mm)"),
+     ("5 in", {"sheet.gauge": 22}, "Write one of: galvanized_steel (33.6 thou)")],
+)  # fmt: skip
+def test_a_gauge_number_is_answered_in_the_discs_units(disc, entries, told):
+    lid = {key: value for key, value in SHORT.items() if key != "sheet.thickness"}
+    lid |= {"sheet.material": "zinc-coated", "disc.diameter": disc}
+    with pytest.raises(InputError) as refused:
+        plan.job(lid | entries, MINE)
+    assert told in str(refused.value) and "one thing to mend" in str(refused.value)
+
+
+def test_a_gauge_that_nobody_measured_is_not_said_to_agree():
+    gauge = {"sheet.material": "zinc-coated", "sheet.gauge": 22, "disc.diameter": "5 in",
+             "sheet.gauge_table": "galvanized_steel"}  # fmt: skip
+    bare = {key: value for key, value in SHORT.items() if key != "sheet.thickness"}
+    assert "nobody has measured it" in judged(bare | gauge).reason("sheet").sentence
+    read = judged(bare | gauge | {"sheet.thickness": "0.0336 in"}).reason("sheet").sentence
+    assert "the reading agrees" in read
 
 
 def test_what_a_job_says_itself_wins():

@@ -12,7 +12,7 @@ from workshop_lib.friction import Pad, thrust
 from workshop_lib.load_path import find_design
 from workshop_lib.plan.entry_faults import JobFaults, checked, entries_of, refuse_many
 from workshop_lib.plan.entry_table import ENTRIES
-from workshop_lib.plan.from_shop import DEFAULTS, IN_INCH, calibration_of, supplied
+from workshop_lib.plan.from_shop import DEFAULTS, IN_INCH, calibration_of, supplied, units_of
 from workshop_lib.plan.parts import PARTS, named_in_job
 from workshop_lib.plan.raising import longest_period, nose_radius, raised
 from workshop_lib.plan.rim_checks import rim_of
@@ -61,7 +61,7 @@ class Job:
         self.shop, self.speed = shop, speed
         self.speed_told = like.speed_told if like else ""
         self.supplied, lacking = supplied(entries, shop, speed)
-        with speaking(shop.units if shop is not None and shop.units else system()):
+        with speaking(units_of(entries, shop)):
             values, faults = checked(entries, like.values if like else {}, self.supplied)
         faults += lacking
         self.values, self.text, self.where = values, text, where

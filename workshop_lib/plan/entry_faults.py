@@ -1,6 +1,7 @@
 """What is wrong with the entries of a job? Every fault, by its key, one entry at a time."""
 
 from workshop_lib.gauges import tables
+from workshop_lib.materials import find_material
 from workshop_lib.own_files import FaultList, as_key, faults_of
 from workshop_lib.plan.entry_table import (
     BLANKS,
@@ -10,6 +11,7 @@ from workshop_lib.plan.entry_table import (
     SECTIONS,
     THICKNESSES,
     THRUSTS,
+    gauge_offers,
 )
 from workshop_lib.quantities import InputError, quote
 from workshop_lib.sources import choose
@@ -81,7 +83,7 @@ def checked(entries, known, supplied=()):
         for key, entry in ENTRIES.items()
         if entry.required and key not in entries and key not in supplied
     ]
-    return values, faults + _sets({*entries, *supplied})
+    return values, faults + _sets({*entries, *supplied}, values)
 
 
 def _likely(key):
@@ -90,8 +92,8 @@ def _likely(key):
     return [each for each in ENTRIES if each.startswith(f"{section}.")] or list(ENTRIES)
 
 
-def _sets(entries):
-    """Faults of entries that belong together or exclude each other."""
+def _sets(entries, values):
+    """Faults of entries that belong together or exclude each other. values: those read so far."""
     faults = []
     for what, sets in (("blank", BLANKS), ("thrust", THRUSTS)):
         begun = [each for each in sets if any(key in entries for key in each)]
@@ -103,7 +105,8 @@ def _sets(entries):
         if not begun and what != "blank":  # a usual one stands for it
             listed = ", or ".join(" with ".join(each) for each in sets)
             faults.append(InputError(what, f"nothing says what it is: give {listed}"))
-    if not any(all(key in entries for key in each) for each in THICKNESSES):
+    told = any(all(key in entries for key in each) for each in THICKNESSES)
+    if not told and "sheet.gauge" not in entries:  # else what is missing is its table
         problem = "nothing says how thick the sheet is"
         faults.append(InputError("sheet.thickness", problem, "Measure it; a gauge is no thickness"))
     for first, second in BOTH_SAY:
@@ -112,9 +115,18 @@ def _sets(entries):
             faults.append(InputError(second, problem, "Keep one of them"))
     for key, needs in NEEDS:
         if key in entries and needs not in entries:
-            mend = f"Known: {', '.join(tables())}" if needs == "sheet.gauge_table" else ""
+            mend = _tables_of(values) if needs == "sheet.gauge_table" else ""
             faults.append(InputError(needs, f"is missing, since {key} is given", mend))
     return faults
+
+
+def _tables_of(values):
+    """Which tables a gauge number may be of, that of its sheet first."""
+    try:
+        own = find_material(values["sheet.material"]).gauge_table
+        return f"Write one of: {gauge_offers(values['sheet.gauge'], own)}"
+    except (InputError, KeyError):
+        return f"Known: {', '.join(tables())}"
 
 
 def entries_of(given, name="entries"):

@@ -66,16 +66,23 @@ def _thickness(value, key):
     found = _GAUGE.fullmatch(value.strip()) if isinstance(value, str) and len(value) < 20 else None
     if found is None:
         return LENGTH(value, key)
-    number = int(found[1])
+    problem = f"{quote(value)} is a gauge number, and each table gives it another thickness"
+    mend = f"Write gauge = {found[1]} and gauge_table = one of: {gauge_offers(int(found[1]))}"
+    raise InputError(key, problem, mend)
+
+
+SOLD_BY = ("galvanized_steel", "uncoated_steel", "stainless_steel", "awg", "swg")
+
+
+def gauge_offers(number, own=None):
+    """What a gauge number is in each table by which sheet is sold; own: the table to name first."""
     offers = []
-    for table in ("galvanized_steel", "uncoated_steel", "stainless_steel", "awg", "swg"):
+    for table in sorted(SOLD_BY, key=lambda each: each != own):
         try:
             offers.append(f"{table} ({show(thickness(number, table))})")
         except InputError:
             continue
-    problem = f"{quote(value)} is a gauge number, and each table gives it another thickness"
-    mend = f"Write gauge = {number} and gauge_table = one of: {', '.join(offers)}"
-    raise InputError(key, problem, mend)
+    return ", ".join(offers)
 
 
 SCREW = group(

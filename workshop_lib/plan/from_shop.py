@@ -4,7 +4,7 @@ from functools import lru_cache
 
 from workshop_lib.own_files import as_typed, quantity
 from workshop_lib.plan.settable import set_up
-from workshop_lib.quantities import InputError, Quantity, system_of
+from workshop_lib.quantities import InputError, Quantity, system, system_of
 from workshop_lib.shop import WORDS
 
 DEFAULTS = {
@@ -88,14 +88,27 @@ def _blank(entries, shop):
     """An octagon a little larger than the disc, where nothing is said of the blank."""
     if any(key in entries for key in BLANK):
         return {}
-    try:
-        disc = _LENGTH(entries.get("disc.diameter"), "disc.diameter")
-    except InputError:
-        disc = ANY_DISC  # what is wrong with the disc is said of the disc
-    units = shop.units if shop is not None else None
-    inch = (units or system_of(disc)) == "inch"
+    disc = _disc(entries)
+    inch = units_of(entries, shop) == "inch"
     across = _across(float(disc.magnitude), disc.units, "inch" if inch else "metric")
     return {"blank.corners": CORNERS, "blank.across_flats": across}
+
+
+def _disc(entries):
+    try:
+        return _LENGTH(entries.get("disc.diameter"), "disc.diameter")
+    except InputError:
+        return ANY_DISC  # what is wrong with the disc is said of the disc
+
+
+def units_of(entries, shop):
+    """In which system a job is told before it is made: its shop's; inch where its disc is in inch.
+
+    entries: as they were typed. Returns "metric", "inch" or None.
+    """
+    if shop is not None and shop.units:
+        return shop.units
+    return "inch" if system_of(_disc(entries)) == "inch" else system()
 
 
 @lru_cache(maxsize=64)

@@ -126,7 +126,11 @@ def sheet(job):
         thick = brief(job.thickness, 3)
         mend = f"Reckon with the {thick} that was measured, and ask what was sold."
         return [_open(f"{job.gauge}.", mend)]
-    return [Reason("sheet", "yes", 0.0, f"{job.gauge}.")]
+    said = str(job.gauge)
+    if job["sheet.thickness"] is None and not job["sheet.readings"]:
+        said = f"{said.partition(': ')[0]} by its table; nobody has measured it. "
+        said += "A gauge is no thickness: measure it before you turn"
+    return [Reason("sheet", "yes", 0.0, f"{said}.")]
 
 
 def _open(sentence, mend):

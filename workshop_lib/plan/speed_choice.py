@@ -6,6 +6,7 @@ from workshop_lib.plan.reasons import brief
 from workshop_lib.quantities import InputError
 
 LIMITS = (checks.speed, checks.ringing, checks.hold)
+HEEDED = ("unbalanced", "fast_rim")  # cautions that a slower speed takes away
 GRADES = ("yes", "open", "no")
 
 
@@ -45,10 +46,13 @@ def _turned_at(job, speed):
 
 
 def _grades(job):
-    """Grade and sentence of every limit that the speed has a part in, by name."""
+    """Grade and sentence of every limit and caution that the speed has a part in, by name."""
     with job.speaking():
         reasons = [reason for check in LIMITS for reason in check(job)]
-    return {each.about: (each.holds, each.sentence) for each in reasons}
+        cautions = {each.key: ("open", each.sentence.partition(". ")[0])
+                    for each in checks.minded(job)}  # fmt: skip
+    found = {each.about: (each.holds, each.sentence) for each in reasons}
+    return found | {key: cautions[key] for key in HEEDED if key in cautions}
 
 
 def _worse(speed, found, slowest):

@@ -1,5 +1,6 @@
 """What may stand in a shop file? For each key how it is read, and what it means."""
 
+import re
 from typing import NamedTuple
 
 from workshop_lib.bearings import KINDS_OF_BEARING
@@ -22,6 +23,7 @@ def _keys(call):
 
 
 LENGTH, ANY_LENGTH, FORCE = quantity("length > 0"), quantity("length >= 0"), quantity("force > 0")
+SPEED, FASTEST = quantity("speed > 0"), 1e6
 BEARING = group(
     {
         "kind": named(lambda: [kind for kind in KINDS_OF_BEARING if kind in BALLS], "kind"),
@@ -92,12 +94,19 @@ def _bearing(value, key):
     return title(value, key)
 
 
+def _speed(value, key):
+    """Read a speed of the spindle; a bare number is one in rev/min, as on a lathe's plate."""
+    bare = isinstance(value, int | float) and not isinstance(value, bool) and abs(value) < FASTEST
+    digits = isinstance(value, str) and re.fullmatch(r"[0-9]{1,6}(\.[0-9]{1,3})?", value.strip())
+    return SPEED(f"{value} rev/min" if bare or digits else value, key)
+
+
 UNITS = {
     "system": Entry(named(lambda: SYSTEMS, "system of units"), "What the workbook speaks"),
 }
 LATHE = {
     "name": Entry(words, "What you call it"),
-    "speeds": Entry(several(quantity("speed > 0"), 1, 60), "Speeds of the spindle"),
+    "speeds": Entry(several(_speed, 1, 60), "Speeds of the spindle, in rev/min"),
     "swing": Entry(LENGTH, "Largest diameter that turns over the bed"),
     "highest_thrust": Entry(FORCE, "Thrust that its tailstock and spindle bear"),
     "calibration": Entry(CALIBRATION, "Thrust on a scale at known pulls or turns"),

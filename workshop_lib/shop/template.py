@@ -12,7 +12,8 @@ format = 1
 
 [lathe]
 # name = "the small lathe"
-# speeds = ["60 rev/min", "105 rev/min", "190 rev/min", "300 rev/min", "500 rev/min", "900 rev/min"]
+# Its speeds in rev/min.
+# speeds = [60, 105, 190, 300, 500, 900]
 # Largest diameter that turns over the bed, and what the tailstock bears (see the lathe's manual).
 # swing = "9 in"
 # highest_thrust = "200 lbf"
