@@ -8,6 +8,7 @@ from workshop_lib.plan.comparing import Comparison, compare, compare_judged, sai
 from workshop_lib.plan.entry_faults import JobFaults
 from workshop_lib.plan.entry_table import entries
 from workshop_lib.plan.fixes import thrust_for
+from workshop_lib.plan.instrument_readings import rows as instrument_rows
 from workshop_lib.plan.job_file import job, load, parse, save
 from workshop_lib.plan.names import (
     INPUT_NAMES,
@@ -50,6 +51,7 @@ __all__ = [
     "load",
     "parse",
     "said",
+    "instrument_rows",
     "rim_rows",
     "save",
     "squareness",

@@ -6,10 +6,11 @@ from functools import cached_property, lru_cache
 
 import numpy as np
 
-from workshop_lib import gauges, materials, run_out
+from workshop_lib import gauges, materials
 from workshop_lib.blank import Blank, Turning, passes
 from workshop_lib.friction import Pad, thrust
 from workshop_lib.load_path import find_design
+from workshop_lib.plan import instrument_readings
 from workshop_lib.plan.entry_faults import JobFaults, checked, entries_of, refuse_many
 from workshop_lib.plan.entry_table import ENTRIES
 from workshop_lib.plan.from_shop import DEFAULTS, IN_INCH, calibration_of, supplied, units_of
@@ -81,7 +82,7 @@ class Job:
         changed = [key for key in keys if mine.get(key) is not theirs.get(key)]
         changed = {key.partition(".")[0] for key in changed}
         for name, part in PARTS.items():
-            if not part.sections & changed:
+            if not part.changes_with(changed):
                 vars(self)[name], self._said[name] = vars(other)[name], other._said[name]
 
     def _build(self, faults):
@@ -370,27 +371,13 @@ class Job:
     @cached_property
     def tests(self):
         """What was clocked, as `run_out` takes it."""
-        clocked = enumerate(self["run_out.tests"] or (), start=1)
-        return [_clocked(test, f"run_out.tests[{number}]") for number, test in clocked]
+        return instrument_readings.clocked_tests(self)
+
+    @cached_property
+    def heard_facing(self):
+        """Stiffness of the facing by the squeezed rim's note: `instruments.Facing`, or None."""
+        return instrument_readings.facing(self)
 
     def slip_case(self):
         """The worst pass with each input's spread, as `uncertainty.chance_of_slip` takes it."""
         return slip_case(self)
-
-
-def _clocked(test, key):
-    """Make one test of its entries."""
-    about = {k: v for k, v in test.items() if k in ("where", "what", "state", "name", "graduation")}
-    series = {k: v for k, v in test.items() if k in ("angles", "readings", "position", "index")}
-    if "total" in test and series:
-        problem = "a total and a row of readings say the same in two ways"
-        raise InputError(key, problem, "Keep one of them")
-    if "total" not in test and not {"angles", "readings"} <= set(series):
-        raise InputError(key, "it needs a total, or angles and readings")
-    try:
-        if "total" in test:
-            return run_out.Total(test["total"], **about)
-        rows = {name: list(series.pop(name)) for name in ("angles", "readings")}
-        return run_out.Readings(**rows, **about, **series)
-    except InputError as error:
-        raise InputError(f"{key}.{error.name}", error.problem, error.mend) from error

@@ -17,6 +17,7 @@ from workshop_lib.materials import facing
 from workshop_lib.overhang import multiples_that_ring, nearest_resonance, strike_frequency
 from workshop_lib.plan import (
     blank_checks,
+    instrument_readings,
     lathe_checks,
     rim_checks,
     sheet_checks,
@@ -350,6 +351,7 @@ CHECKS = (
     run_out,
     rim_checks.size,
     rim_checks.roundness,
+    instrument_readings.note,
 )
 
 
@@ -364,6 +366,7 @@ def all_reasons(job):
             *told(job),
             *supposed(job),
             *stacked.remarks(job),
+            *instrument_readings.remarks(job),
             *job.remarks,
             *(str(each.message) for each in heard),
         ]

@@ -96,6 +96,16 @@ SCREW = group(
     },
     required=("mean_diameter", "lead", "flank_angle", "friction_coefficient"),
 )
+FREQUENCY = quantity("frequency > 0")
+NOTE = {"frequency": FREQUENCY, "uncertainty": FREQUENCY, "across": LENGTH, "date": title}
+HEARD = ("frequency", "uncertainty", "date")
+SCAN = {
+    "diameter": LENGTH,
+    "uncertainty": LENGTH,
+    "roundness": ANY_LENGTH,
+    "roundness_uncertainty": LENGTH,
+    "date": title,
+}
 TEST = group(
     {
         "where": named(lambda: PLACES, "place"),
@@ -203,6 +213,13 @@ ENTRIES = {
     ),
     "measured.vee_angle": Entry(quantity("angle > 0"), "Angle of that V"),
     "measured.vee_division": Entry(LENGTH, "Finest division of that indicator"),
+    "measured.rim_note": Entry(group(NOTE, HEARD), "Note of the squeezed rim, tapped at rest"),
+    "measured.sheet_note": Entry(
+        group(NOTE | {"mode": whole(1, 8)}, HEARD), "Note of the disc hung on a thread"
+    ),
+    "measured.scan": Entry(
+        group(SCAN, ("diameter", "uncertainty", "date")), "The disc as a scanner saw it"
+    ),
     "measured.slipped": Entry(switch, "Whether it slipped at any time"),
     "notes.remarks": Entry(several(words, 1, 60), "Anything worth keeping"),
     "notes.went_wrong": Entry(several(TROUBLE, 1, 40), "What went wrong, why, how it was mended"),
@@ -239,6 +256,7 @@ NEEDS = (
     ("measured.vee_readings", "measured.diameters"),
     ("measured.vee_angle", "measured.vee_readings"),
     ("measured.vee_division", "measured.vee_readings"),
+    ("measured.rim_note", "pad.facing_thickness"),
 )
 
 

@@ -31,6 +31,7 @@ QUESTIONS = {
     "run-out": "Does it run true?",
     "size": "Is it to size?",
     "roundness": "Is it round?",
+    "note": "Does it ring like its sheet?",
 }
 NEED_NOT_ADD_UP = "The parts need not add up to 100 %: two doubts can act together."
 INPUT_NAMES = {

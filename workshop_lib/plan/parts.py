@@ -9,12 +9,17 @@ class Part(NamedTuple):
     """A part that is made of entries.
 
     sections: what must be sound before it is made. usual: key of a refusal. keys: by the name that
-    a refusal carries.
+    a refusal carries. remade: sections whose change makes it anew; None: those it is made of.
     """
 
     sections: frozenset
     usual: str
     keys: dict
+    remade: frozenset | None = None
+
+    def changes_with(self, sections):
+        """Whether a change of those sections makes it anew."""
+        return bool((self.sections if self.remade is None else self.remade) & sections)
 
 
 def _part(sections, usual, **keys):
@@ -73,6 +78,13 @@ PARTS = {
         dial_division="measured.vee_division",
     ),
     "tests": _part("run_out", "run_out.tests"),
+    "heard_facing": _part(
+        "measured pad disc sheet",
+        "measured.rim_note",
+        frequency="measured.rim_note.frequency",
+        facing_thickness="pad.facing_thickness",
+        disc_diameter="measured.rim_note.across",
+    )._replace(remade=frozenset({"measured"})),  # heard once; another pad has the same facing
 }
 
 

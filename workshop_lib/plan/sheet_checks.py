@@ -71,7 +71,10 @@ def supposed(job):
 
 
 def modulus(job):
-    """The low modulus of the facing, or None for a bare pad, which has no springs to speak of."""
+    """The low modulus of the facing, as measured where it was; None for a bare pad, which has no
+    springs to speak of."""
+    if job.heard_facing is not None:
+        return job.heard_facing.low
     try:
         return overhang.facing_modulus(job["pad.facing"]).low
     except InputError:
@@ -101,7 +104,10 @@ def notes(job, across, pad):
     sheet = across, pad, job.thickness, job.material
     if modulus(job) is None or not known(job):
         return overhang.natural_frequencies(*sheet)
-    return overhang.soft_frequencies(*sheet, *_springs(job))
+    springs = _springs(job)
+    if job.heard_facing is not None:  # it was heard: no lower end is needed
+        springs = job.heard_facing.modulus, *springs[1:]
+    return overhang.soft_frequencies(*sheet, *springs)
 
 
 # Gauge tables by which one kind of sheet is sold and no other, and that kind. The others, such as

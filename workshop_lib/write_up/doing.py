@@ -1,7 +1,7 @@
 """How was the job done? Cautions, steps in order, what was measured beside what was planned."""
 
 from workshop_lib.gauges import thickness
-from workshop_lib.plan import as_spoken, brief, clocked_total, rim_rows, squareness
+from workshop_lib.plan import as_spoken, brief, clocked_total, instrument_rows, rim_rows, squareness
 from workshop_lib.quantities import show, system, times_over
 from workshop_lib.slip import KEEP_THE_THRUST
 
@@ -143,7 +143,7 @@ def measured_rows(job):
         rows.append(("Thrust", show(job.planned_thrust), _with_doubt(found), apart))
     if (size := job["measured.disc_diameter"]) is not None:
         rows.append(_row("Diameter of the disc", job["disc.diameter"], size, 4))
-    rows += rim_rows(job)
+    rows += [*rim_rows(job), *instrument_rows(job)]
     total, allowed = clocked_total(job), job["run_out.allowed"]
     if total is not None and allowed is not None:
         within = "within it" if total <= allowed else f"{brief(total - allowed)} too much"
