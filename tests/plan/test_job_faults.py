@@ -30,6 +30,7 @@ def spoilt(entry, value):
     [
         ("diameter", "78", "disc.diameter", "has no unit"),
         ("diameter", '"78"', "disc.diameter", "has no unit"),
+        ("diameter", '"78 m"', "disc.diameter", "more than 10 m"),
         ("diameter", '"78 N"', "disc.diameter", "length is wanted"),
         ("diameter", '"7,8 mm"', "disc.diameter", "comma"),
         ("diameter", '"-78 mm"', "disc.diameter", "greater than zero"),
@@ -184,3 +185,12 @@ def test_two_tests_of_friction_say_the_same_in_two_ways():
     pulls = {"measured.pull_forces": ["1 N"] * 3, "measured.normal_force": "4 N"}
     with pytest.raises(plan.JobFaults, match="Keep one of them"):
         plan.job(PLAIN | pulls | {"measured.tilt_angles": ["20 deg"] * 3})
+
+
+def test_what_is_no_sheet_and_what_no_tailstock_presses_is_named_by_its_key():
+    text = GOOD.replace('"0.62 mm", "0.63 mm"', '"0.62 m", "0.63 mm"', 1)
+    assert text != GOOD
+    keys, words = faults(text)
+    assert keys == ["sheet.readings[1]"] and "more than 25 mm" in words
+    with pytest.raises(plan.JobFaults, match="thrust.force.*1000 kN"):
+        plan.job(PLAIN | {"thrust.force": "1e8 N"})

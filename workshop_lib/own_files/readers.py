@@ -46,12 +46,15 @@ def _each_read(pairs):
     return found
 
 
-def quantity(spec):
-    """Return a reader of one quantity, such as "length > 0"."""
+def quantity(spec, most=None):
+    """Return a reader of one quantity, such as "length > 0"; most: text, beyond it is a slip."""
     kind, _, sign = spec.partition(" ")
+    limit = np.inf if most is None else to_core(most, kind, "most")
 
     def convert(value, key):
-        to_core(_single(value, key, kind), kind, key, sign or None)
+        if to_core(_single(value, key, kind), kind, key, sign or None) > limit:
+            problem = f"{quote(value)} is more than {most}, which is beyond what is turned here"
+            raise InputError(key, problem, "Look at its unit")
         return read(value, kind, key) if isinstance(value, str) else _in_known_unit(value, kind)
 
     return convert

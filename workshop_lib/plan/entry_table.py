@@ -45,7 +45,8 @@ def _keys(call):
     return lambda: [each.key for each in call()]
 
 
-LENGTH, ANY_LENGTH, FORCE = quantity("length > 0"), quantity("length >= 0"), quantity("force > 0")
+LENGTH, ANY_LENGTH = quantity("length > 0", "10 m"), quantity("length >= 0", "10 m")
+SHEET, FORCE = quantity("length > 0", "25 mm"), quantity("force > 0", "1000 kN")
 COORDINATE = quantity("length")
 PLACE = several(COORDINATE, 2, 2)
 RATIO = plain("> 0", 10.0)
@@ -65,7 +66,7 @@ def _thickness(value, key):
     """Read a thickness; a gauge number is answered with the tables that it may be of."""
     found = _GAUGE.fullmatch(value.strip()) if isinstance(value, str) and len(value) < 20 else None
     if found is None:
-        return LENGTH(value, key)
+        return SHEET(value, key)
     problem = f"{quote(value)} is a gauge number, and each table gives it another thickness"
     mend = f"Write gauge = {found[1]} and gauge_table = one of: {gauge_offers(int(found[1]))}"
     raise InputError(key, problem, mend)
@@ -131,7 +132,7 @@ ENTRIES = {
     "about.state": Entry(named(lambda: STATES, "state"), "Stage of the job: planned or turned"),
     "sheet.material": Entry(named(_keys(materials), "material"), "Kind of sheet", True),
     "sheet.thickness": Entry(_thickness, "Thickness, as measured or as sold"),
-    "sheet.readings": Entry(several(LENGTH, 1, 200), "Micrometer readings of the thickness"),
+    "sheet.readings": Entry(several(SHEET, 1, 200), "Micrometer readings of the thickness"),
     "sheet.gauge": Entry(_gauge, "Gauge number that it was sold as"),
     "sheet.gauge_table": Entry(named(gauge_tables, "gauge table"), "Table of that gauge"),
     "blank.corners": Entry(whole(3, 60), "Corners of a blank with equal sides"),
