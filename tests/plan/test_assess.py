@@ -268,7 +268,7 @@ def test_a_full_job_is_asked_every_question():
     found = plan.assess(full("diameters"), draws=0)
     asked = {each.about for each in found.reasons}
     assert asked == {"hold", "facing", "rim", "tipping", "speed", "chip", "ringing", "nose",
-                     "plate", "sheet", "run-out", "blank", "size", "roundness"}  # fmt: skip
+                     "plate", "sheet", "run-out", "blank", "size", "roundness", "note"}  # fmt: skip
     assert len(CHECKS) == len(asked) + 2, "it did not slip, and no lathe was named"
     assert found.reason("slipped") is None
 
