@@ -13,8 +13,8 @@ from typing import NamedTuple
 import nbformat
 
 from workshop_lib.launcher.environment import masters, own_lessons
-from workshop_lib.quantities import Q_, InputError, show
-from workshop_lib.teaching import answer_file, who
+from workshop_lib.quantities import Q_, InputError, show, speaking
+from workshop_lib.teaching import answer_file, task_list, who
 from workshop_lib.teaching.exercises import mistake_key
 from workshop_lib.teaching.fields import question_field
 from workshop_lib.teaching.known import near
@@ -242,11 +242,25 @@ def score(learner, key):
     return Score(len(counted), bool(tries), any(each.get("helped") for each in counted))
 
 
-def mistakes(learners, task):
-    """Return (sentence, learners) for each listed mistake that was made, the commonest first."""
-    known = {mistake_key(said): said for _, said in task.common_wrong}
+def sentences(number):
+    """Return what the listed mistakes of a lesson say, by key, as metric and inch learners see it.
+
+    Where only the numbers differ, the metric one stands for both.
+    """
+    with speaking("inch"):
+        found = {mistake_key(s): s for t in task_list.tasks_of(number) for _, s in t.common_wrong}
+    with speaking("metric"):
+        tasks = task_list.tasks_of(number)
+    return found | {mistake_key(said): said for task in tasks for _, said in task.common_wrong}
+
+
+def mistakes(learners, key, known):
+    """Return (sentence, learners) for each listed mistake that was made, the commonest first.
+
+    key: of the exercise. known: `sentences` of its lesson.
+    """
     counted = Counter()
     for learner in learners:
-        made = [entry.get("mistake") for entry in learner.entries.get(task.key, [])]
+        made = [entry.get("mistake") for entry in learner.entries.get(key, [])]
         counted.update({known.get(each, ANOTHER) for each in made if isinstance(each, str)})
     return counted.most_common()

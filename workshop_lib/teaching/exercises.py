@@ -42,7 +42,7 @@ from workshop_lib.teaching.round_inch import example_of
 FROM_CHART = "10 %"  # a difference of two thrusts errs more than the reading that it is made from
 CLOSE = 5  # times the tolerance: near enough that rounding is the likely cause
 NEAR, FAR = 1.25, 5  # times an answer: what might pass for it, and what is not of its size
-_UNITS = "|".join(sorted(map(re.escape, filter(None, UNIT_WORDS)), key=len, reverse=True))
+_UNITS = "|".join(sorted(map(re.escape, filter(None, [*UNIT_WORDS, "µm"])), key=len, reverse=True))
 _AMOUNT = re.compile(rf"[0-9]+(?:[.,][0-9]+)*(?:\s?(?:{_UNITS})(?!\w))?")
 _WORDS = {"right": ("yes", "Right"), "known": ("no", "Not yet"), "wrong": ("no", "Not yet")}
 

@@ -146,7 +146,9 @@ def lesson_part(number, learners, names):
             parts.append(prediction(question, given))
     tried = [each for each in learners if each.began(number)]
     tasks = task_list.tasks_of(number)
-    return "".join(map(str, [*parts, *exercises(tasks, tried, names)]))
+    return "".join(
+        map(str, [*parts, *exercises(tasks, tried, names, class_answers.sentences(number))])
+    )
 
 
 def _not_begun(number, learners, names):
@@ -200,8 +202,11 @@ def picture(rows, count, changed):
     return canvas.figure(f"Votes of {count}, full at first{after}.").html()
 
 
-def exercises(tasks, learners, names):
-    """Return learners × exercises, the commonest mistakes, and what each exercise asks."""
+def exercises(tasks, learners, names, known):
+    """Return learners × exercises, the commonest mistakes, and what each exercise asks.
+
+    known: what the listed mistakes say, by key.
+    """
     if not any(class_answers.score(each, task.key) for each in learners for task in tasks):
         return []
     short = [f"{n} {task.key.rpartition('-task-')[2]}" for n, task in enumerate(tasks, 1)]
@@ -214,7 +219,7 @@ def exercises(tasks, learners, names):
     found = page.table([*rows, ["Right of tried", *totals]], ["Learner", *short])
     return [
         f"<h3>Exercises</h3>{found.html()}{page.as_block(LEGEND).html() if rows else ''}",
-        _mistakes(tasks, short, learners),
+        _mistakes(tasks, short, learners, known),
         page.folded("What the exercises ask", page.steps(*(t.question for t in tasks))).html(),
     ]
 
@@ -232,11 +237,11 @@ def _cell(score):
     return f"{'✓' if score.right else '✗'}{count}{' h' if score.helped else ''}"
 
 
-def _mistakes(tasks, short, learners):
+def _mistakes(tasks, short, learners, known):
     made = [
         (count, f"{count} × {name}: {said}")
         for task, name in zip(tasks, short, strict=True)
-        for said, count in class_answers.mistakes(learners, task)
+        for said, count in class_answers.mistakes(learners, task.key, known)
     ]
     made.sort(key=lambda each: -each[0])
     if not made:
