@@ -87,9 +87,10 @@ def test_a_flood_of_wrong_passwords_shuts_nobody_out(opened):
         await asyncio.gather(*wrong, return_exceptions=True)
         return right
 
+    quiet = opened.run(sign_in(opened.stage, ANN, opened.stage.passwords[ANN]))[1]
     entered, seconds = opened.run(flood())
     assert entered
-    assert seconds < 10, seconds
+    assert seconds < max(10, 10 * quiet), (seconds, quiet)  # 50 s when each waited for the others
 
 
 def test_a_wrong_password_takes_as_long_as_a_name_that_is_none(opened):
