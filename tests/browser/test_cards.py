@@ -30,7 +30,7 @@ LONG = {
     "pad__facing_thickness": None,
     "disc__diameter": "60.123456789 mm",
     "pad__outer_diameter": "22.123456789 mm",
-    "measured__slipped": True,
+    "attempt": [{"happened": "It turned.", "slipped": True}],
 }
 
 

@@ -93,8 +93,16 @@ MORE = {
     "measured.rim_note": {"frequency": "2500 Hz", "uncertainty": "5 Hz", "date": "May"},
     "measured.sheet_note": {"frequency": "520 Hz", "uncertainty": "1 Hz", "date": "May"},
     "measured.scan": {"diameter": "99.92 mm", "uncertainty": "0.05 mm", "date": "May"},
-    "measured.slipped": False,
     "notes.remarks": ["One.", "Two."],
+    "attempt": [
+        {
+            "set": {"cut.depth": "0.4 mm", "thrust.force": "500 N"},
+            "happened": "A corner caught.",
+            "changed": "Cut half as deep.",
+            "slipped": True,
+        },
+        {"happened": "It held.", "slipped": False},
+    ],
     "notes.went_wrong": [{"what": "It rang.", "why": "Too fast.", "mended": "Slower."}],
 }
 OTHER_WAYS = {  # entries that take the place of others; None takes one out

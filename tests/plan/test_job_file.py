@@ -53,7 +53,7 @@ def test_lesson_06_finds_the_demonstration_from_any_folder_and_a_learners_own_fi
     ("text", "line"),
     [
         ("title = \n", 1),
-        ("format = 2\n[disc\n", 2),
+        ("format = 3\n[disc\n", 2),
         ("[disc]\ndiameter = 78 mm\n", 2),
         ("[disc]\ndiameter = '78 mm'\ndiameter = '79 mm'\n", 3),
         ("[disc]\n[disc]\n", 2),
@@ -70,7 +70,7 @@ def test_a_slip_in_the_writing_is_named_by_its_line(text, line):
 
 def test_what_is_not_utf8_is_named_by_its_line(tmp_path):
     path = tmp_path / "job.toml"
-    path.write_bytes(b"format = 2\n[about]\ntitle = 'caf\xe9'\n")
+    path.write_bytes(b"format = 3\n[about]\ntitle = 'caf\xe9'\n")
     with pytest.raises(InputError, match=r"job\.toml, line 3: .*UTF-8"):
         plan.load(path)
 
@@ -188,24 +188,61 @@ def test_a_file_of_the_first_format_loads_and_its_comments_stay(tmp_path):
     text = path.read_text()
     for comment in ("# mine", "# stays", "# one size", "# the pad's size"):
         assert comment in text
-    assert "format = 2" in text and plan.load(path).values == job.values
+    assert "format = 3" in text and plan.load(path).values == job.values
     assert (tmp_path / "old.kept-1.toml").read_text() == OLD
 
 
-@pytest.mark.parametrize("number", ["3", "99", "9" * 1000])
+SECOND = """format = 2
+[about]
+title = "Second"
+[sheet]
+material = "brass"
+thickness = "1 mm"
+[disc]
+diameter = "78 mm"
+[pad]
+outer_diameter = "70 mm"
+facing = "leather"
+[thrust]
+force = "900 N"
+[cut]
+speed = "100 rev/min"
+[measured]
+# it did
+slipped = {}
+disc_diameter = "78 mm"
+"""
+
+
+@pytest.mark.parametrize("slipped", ["true", "false"])
+def test_a_file_of_the_second_format_tells_its_slip_as_an_attempt(slipped, tmp_path):
+    path = tmp_path / "second.toml"
+    path.write_text(SECOND.format(slipped))
+    job = plan.load(path)
+    (one,) = plan.attempts(job)
+    assert one.slipped is (slipped == "true") and one.happened
+    plan.save(job, path)
+    text = path.read_text()
+    assert "format = 3" in text and "[[attempt]]" in text and "# it did" in text
+    assert plan.load(path).values == job.values
+    with pytest.raises(plan.JobFaults, match="slipped"):
+        plan.parse(SECOND.format('"no"'))
+
+
+@pytest.mark.parametrize("number", ["4", "99", "9" * 1000])
 def test_a_newer_format_is_refused_in_words(number):
     with pytest.raises(InputError, match="^job: format: .*newer than"):
-        plan.parse(GOOD.replace("format = 2", f"format = {number}"))
+        plan.parse(GOOD.replace("format = 3", f"format = {number}"))
 
 
 @pytest.mark.parametrize("number", ["0", "-1", "2.0", "true", "'2'", "[2]", "{a = 2}", "nan"])
 def test_what_is_no_format_is_refused_in_words(number):
     with pytest.raises(InputError, match="^job: format: .*not a format"):
-        plan.parse(GOOD.replace("format = 2", f"format = {number}"))
+        plan.parse(GOOD.replace("format = 3", f"format = {number}"))
 
 
 def test_without_a_format_it_is_the_newest():
-    text = GOOD.replace("format = 2\n", "")
+    text = GOOD.replace("format = 3\n", "")
     assert plan.parse(text).values == plan.parse(GOOD).values
 
 
@@ -292,4 +329,4 @@ def test_whatever_bytes_are_in_a_file_it_is_refused_in_words(data):
 def test_every_job_that_comes_with_the_workbook_has_its_comments_and_format():
     for path in FOLDER.iterdir():
         text = path.read_text(encoding="utf-8")
-        assert path.suffix == ".toml" and text.startswith("#") and "\nformat = 2\n" in text
+        assert path.suffix == ".toml" and text.startswith("#") and "\nformat = 3\n" in text

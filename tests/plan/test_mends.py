@@ -128,7 +128,11 @@ FAILURES = {
         "no",
         "runs out 0.2 mm in all; 0.05 mm is allowed",
     ),
-    "slipped": ({"measured__slipped": True}, "no", "slipped at the machine, though"),
+    "slipped": (
+        {"attempt": [{"happened": "It turned.", "slipped": True}]},
+        "no",
+        "slipped at the machine, though",
+    ),
 }
 
 
@@ -163,7 +167,7 @@ def test_corners_that_strike_at_a_frequency_of_the_rim_are_looked_at_again():
 
 
 def test_a_disc_that_slipped_as_was_to_be_expected_is_told_so():
-    found = judged(measured__slipped=True, thrust__force="100 N")
+    found = judged(attempt=[{"happened": "It turned.", "slipped": True}], thrust__force="100 N")
     assert re.search("slipped .*expected", found.reasons[0].sentence)
     assert "Measure the friction" in found.changes[0].sentence
 

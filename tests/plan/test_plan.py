@@ -87,7 +87,18 @@ HARMLESS = {  # entries that may take any value without making the job impossibl
     "rim.bend_allowed": LENGTHS,
     "run_out.allowed": LENGTHS,
     "measured.disc_diameter": LENGTHS,
-    "measured.slipped": st.booleans(),
+    "attempt": st.lists(
+        st.fixed_dictionaries(
+            {"happened": TEXTS},
+            optional={
+                "changed": TEXTS,
+                "slipped": st.booleans(),
+                "set": st.fixed_dictionaries({}, optional={"cut.depth": LENGTHS}),
+            },
+        ),
+        min_size=1,
+        max_size=3,
+    ),
     "cut.margin": st.floats(0.1, 9) | st.integers(1, 9),
     "cut.feed": st.floats(0.01, 0.3).map(lambda n: Q_(n, "mm")),
     "cut.speed": st.floats(1, 3000).map(lambda n: Q_(n, "rpm")),
@@ -153,9 +164,9 @@ def test_a_new_entry_goes_to_its_part():
     "text",
     [
         GOOD.replace('[disc]\ndiameter = "78 mm"', "")
-        .replace("format = 2", 'format = 2\ndisc = {diameter = "78 mm"} # mine'),
+        .replace("format = 3", 'format = 3\ndisc = {diameter = "78 mm"} # mine'),
         GOOD.replace('[disc]\ndiameter = "78 mm"', "")
-        .replace("format = 2", 'format = 2\ndisc.diameter = "78 mm" # mine'),
+        .replace("format = 3", 'format = 3\ndisc.diameter = "78 mm" # mine'),
         GOOD.replace('diameter = "78 mm"', "diameter = '78 mm' # mine"),
         GOOD.replace('[disc]\ndiameter = "78 mm"', "") + '\n[disc] # mine\ndiameter = "78 mm"\n',
     ],
@@ -178,7 +189,7 @@ def test_a_part_written_in_two_places_is_refused_or_kept_whole():
 def test_a_new_job_gets_a_file_that_tells_what_it_is():
     text = written(plain())
     assert text.startswith("# A job of ")
-    assert "format = 2" in text
+    assert "format = 3" in text
     assert parse(text).values == plain().values
 
 

@@ -174,8 +174,23 @@ def test_what_was_computed_stands_beside_what_was_measured():
     assert rows["Run-out of the disc"] == ("2 thou allowed", "0.04 mm", "within it")
     # the mean of 790, 805 and 810 N is 801.7 N
     assert rows["Thrust"][0] == "800 N" and rows["Thrust"][1].startswith("802 N ±")
-    slipped = measured_rows(full().changed({"measured.slipped": True}))
+    slipped = measured_rows(
+        full().changed({"attempt": [{"happened": "It turned.", "slipped": True}]})
+    )
     assert slipped[-1][2:] == ("it slipped", "see why")
+
+
+def test_attempts_are_told_in_their_order_and_the_last_one_is_the_pages():
+    parts = parts_of(full())
+    found = headings(parts)
+    at = found.index("What happened: 2 attempts")
+    assert found[at + 1 : at + 3] == ["Attempt 1: it slipped", "Attempt 2: it held"]
+    first, last = (dict(table(parts, found[at + n])) for n in (1, 2))
+    assert "0.4 mm" in first["Set"] and "500 N" in first["Set"]
+    assert (first["Happened"], first["Then changed"]) == ("A corner caught.", "Cut half as deep.")
+    margin = times_over(float(full().passes.worst.margin))
+    assert last["By the sums"].startswith(f"it holds {margin} times")
+    assert not any(each.startswith("What happened") for each in headings(parts_of(plain())))
 
 
 def test_what_went_wrong_stands_with_why_and_how_it_was_mended():

@@ -24,9 +24,13 @@ from workshop_lib.plan.rim_checks import rim_rows
 from workshop_lib.plan.settable import set_up
 from workshop_lib.plan.sheet_checks import squareness
 from workshop_lib.plan.stacked import layer
+from workshop_lib.plan.tries import Attempt, attempts, last_slipped
 
 __all__ = [
     "Assessment",
+    "Attempt",
+    "attempts",
+    "last_slipped",
     "Comparison",
     "HEADINGS",
     "INPUT_NAMES",

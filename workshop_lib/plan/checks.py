@@ -23,6 +23,7 @@ from workshop_lib.plan import (
     sheet_checks,
     stacked,
     tipping_checks,
+    tries,
 )
 from workshop_lib.plan.fixes import (
     mends_of_facing,
@@ -305,26 +306,6 @@ def pointed_to(job):
     return f"{found.verdict}{more}"
 
 
-def slipped(job):
-    """Did the disc slip at the machine, whatever was computed?"""
-    if not job["measured.slipped"]:
-        return []
-    margin = float(job.passes.worst.margin)
-    words = "It slipped at the machine, as was to be expected."
-    if resolution.at_least(margin, 1):
-        words = (
-            f"It slipped at the machine, though {times_over(margin)} times the load was reckoned "
-        )
-        words += "to hold: friction or thrust was less than was put in, or the cut was heavier."
-    lacking = []
-    if job.measured_friction is None:
-        lacking.append("the friction of this facing (a pull or a tilt test)")
-    if job.measured_thrust is None:
-        lacking.append("the thrust (a scale between pad and nose)")
-    told = f"Measure {' and '.join(lacking)}." if lacking else "Measure friction and thrust anew."
-    return [Reason("slipped", "no", 1e9, words, mend=lambda: (Change(told),))]
-
-
 def minded(job):
     """Cautions of the speed: a fast rim, an unbalanced blank, a thin sheet that stands out far."""
     first = job.passes[0]
@@ -335,7 +316,7 @@ def minded(job):
 
 
 CHECKS = (
-    slipped,
+    tries.slipped,
     hold,
     facing_pressure,
     rim,

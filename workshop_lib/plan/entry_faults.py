@@ -31,6 +31,9 @@ def flat(tables):
     entries, faults = {}, []
     for section, table in tables.items():
         try:
+            if section in ENTRIES and "." not in section:
+                entries[section] = _listed(section, table)
+                continue
             if section not in SECTIONS:
                 _refuse_section(section)
             if not isinstance(table, dict):
@@ -40,6 +43,13 @@ def flat(tables):
             continue
         entries |= {f"{section}.{name}": value for name, value in table.items()}
     return entries, faults
+
+
+def _listed(section, table):
+    """What stands under [[section]]."""
+    if isinstance(table, dict):
+        raise InputError(section, "there may be several of it", f"Write each as [[{section}]]")
+    return table
 
 
 def _refuse_section(section):

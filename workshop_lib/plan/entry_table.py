@@ -14,6 +14,7 @@ from workshop_lib.gauges import thickness
 from workshop_lib.load_path import designs
 from workshop_lib.materials import BARE, CONDITIONS, facings, materials
 from workshop_lib.own_files import (
+    as_key,
     group,
     named,
     plain,
@@ -122,6 +123,28 @@ TEST = group(
     },
     required=("where",),
 )
+SETTABLE = ("blank", "pad", "thrust", "cut", "nose")  # parts of a job that an attempt may set
+
+
+def _settings(value, key):
+    """Read what was set in an attempt: entries of the job, such as { cut.depth = "0.2 mm" }."""
+    if not isinstance(value, dict):
+        raise InputError(key, f"{quote(value)} is no table", 'Write { cut.depth = "0.2 mm" }')
+    found = {}
+    for name, item in value.items():
+        inside = isinstance(item, dict)
+        if name.partition(".")[0] not in SETTABLE:
+            mend = f"An attempt may set {', '.join(SETTABLE)}"
+            raise InputError(f"{key}.{as_key(name)}", "is no setting", mend)
+        found |= {f"{name}.{each}": one for each, one in item.items()} if inside else {name: item}
+    known = {n: entry.read for n, entry in ENTRIES.items() if n.partition(".")[0] in SETTABLE}
+    return group(known)(found, key)
+
+
+ATTEMPT = group(
+    {"set": _settings, "happened": words, "changed": words, "slipped": switch},
+    required=("happened",),
+)
 TROUBLE = group({"what": words, "why": words, "mended": words}, required=("what",))
 
 ENTRIES = {
@@ -221,9 +244,11 @@ ENTRIES = {
     "measured.scan": Entry(
         group(SCAN, ("diameter", "uncertainty", "date")), "The disc as a scanner saw it"
     ),
-    "measured.slipped": Entry(switch, "Whether it slipped at any time"),
     "notes.remarks": Entry(several(words, 1, 60), "Anything worth keeping"),
     "notes.went_wrong": Entry(several(TROUBLE, 1, 40), "What went wrong, why, how it was mended"),
+    "attempt": Entry(
+        several(ATTEMPT, 1, 20), "Attempts: what was set, what happened, what changed"
+    ),
 }
 SECTIONS = tuple(dict.fromkeys(key.partition(".")[0] for key in ENTRIES))
 # Entries of which one set must be there: any of these will do, and no two together.

@@ -24,7 +24,7 @@ from workshop_lib.quantities import InputError, quote
 from workshop_lib.shop import found
 
 DEMONSTRATION = Path(__file__).resolve().parents[2] / "notebooks"
-FORMAT = 2
+FORMAT = 3
 HEAD = """\
 # A job of the sheet-disc workbook. Lengths, forces and so on are text with their unit: "78 mm".
 # Lines that begin with # are yours; they stay when the workbook saves the file.
@@ -91,7 +91,19 @@ def _from_1(document):
     return document
 
 
-UPGRADES = {1: _from_1}  # format -> what brings it to the next one
+def _from_2(document):
+    """Format 2 said of the whole job whether it slipped; now each attempt says it of itself."""
+    measured = document.get("measured")
+    if isinstance(measured, dict) and "slipped" in measured and "attempt" not in document:
+        attempt = writer().table()
+        attempt["happened"] = "It slipped." if measured["slipped"] is True else "It did not slip."
+        attempt["slipped"] = measured.pop("slipped")
+        document["attempt"] = writer().aot()
+        document["attempt"].append(attempt)
+    return document
+
+
+UPGRADES = {1: _from_1, 2: _from_2}  # format -> what brings it to the next one
 
 
 def upgraded(document, where):
@@ -139,14 +151,15 @@ def written(job):
     document["format"] = FORMAT
     for key in ENTRIES:
         section, _, name = key.partition(".")
-        value = job.values.get(key)
+        value, home = job.values.get(key), document.get(section, {}) if name else document
+        name = name or section  # such as [[attempt]], which stands in no part
         if value is None:
-            if name in document.get(section, {}):
-                del document[section][name]
+            if name in home:
+                del home[name]
         elif key not in before or plainly(before[key]) != plainly(value):
-            if section not in document:
-                document[section] = writer().table()
-            document[section][name] = plainly(value)
+            if home is not document and section not in document:
+                home = document[section] = writer().table()
+            (document if home is document else document[section])[name] = plainly(value)
     return writer().dumps(document)
 
 

@@ -20,7 +20,7 @@ h2 + *, h3 + * { break-before: avoid; }
 }
 @page { margin: 12mm; }
 @media print {
-  body { font-size: 8.7pt; line-height: 1.28; }
+  body { font-size: 8.8pt; line-height: 1.28; }
   main { columns: 2; column-gap: 7mm; }
   h1, .verdict { column-span: all; }
   h1 { font-size: 17pt; margin: 0 0 1mm; } h2 { font-size: 12pt; margin: 3.5mm 0 1.2mm; }
@@ -29,9 +29,10 @@ h2 + *, h3 + * { break-before: avoid; }
   li { margin: .4mm 0; break-inside: avoid; } ol, ul { padding-left: 5mm; }
   th, td { padding: .45mm 2mm .45mm 0; }
   .verdict { margin: 1mm 0 2mm; padding: 1.2mm 3mm; font-size: 10.5pt; }
-  .caution { padding: 1mm 2.5mm; break-inside: auto; }
+  .caution { padding: 1mm 2.5mm; break-inside: auto; box-decoration-break: clone;
+    -webkit-box-decoration-break: clone; }
   figure, figure:has(.detailed) { display: block; width: auto; margin: 1.5mm 0; }
-  figure svg { max-width: none !important; max-height: 6.2cm; }
+  figure svg { max-width: none !important; max-height: 5.9cm; }
   .columns-4 { font-size: 7.8pt; } .columns-4 tbody th { width: 27%; }
   .columns-4 td:last-child { font-size: 7pt; }
   .sources { columns: auto; font-size: 6.6pt; line-height: 1.2; padding-left: 3.5mm; }

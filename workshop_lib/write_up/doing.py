@@ -1,7 +1,15 @@
 """How was the job done? Cautions, steps in order, what was measured beside what was planned."""
 
 from workshop_lib.gauges import thickness
-from workshop_lib.plan import as_spoken, brief, clocked_total, instrument_rows, rim_rows, squareness
+from workshop_lib.plan import (
+    as_spoken,
+    brief,
+    clocked_total,
+    instrument_rows,
+    last_slipped,
+    rim_rows,
+    squareness,
+)
 from workshop_lib.quantities import show, system, times_over
 from workshop_lib.slip import KEEP_THE_THRUST
 
@@ -148,7 +156,7 @@ def measured_rows(job):
     if total is not None and allowed is not None:
         within = "within it" if total <= allowed else f"{brief(total - allowed)} too much"
         rows.append(("Run-out of the disc", f"{as_spoken(allowed)} allowed", brief(total), within))
-    if (slipped := job["measured.slipped"]) is not None:
+    if (slipped := last_slipped(job)) is not None:
         margin = times_over(float(job.passes.worst.margin))
         held = f"holds {margin} times the load"
         rows.append(

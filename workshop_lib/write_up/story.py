@@ -1,5 +1,8 @@
-"""What happened at the machine? Computed against measured, run-out, what went wrong, remarks."""
+"""What happened at the machine? Attempts, what was measured, run-out, what went wrong."""
 
+from workshop_lib.plan import attempts, brief
+from workshop_lib.quantities import times_over
+from workshop_lib.slip import LEAST_MARGIN
 from workshop_lib.write_up.doing import measured_rows
 from workshop_lib.write_up.page_parts import Heading, Listed, Table
 from workshop_lib.write_up.sections import run_out_parts
@@ -7,7 +10,37 @@ from workshop_lib.write_up.sections import run_out_parts
 
 def story_parts(job):
     """All that was seen and measured; nothing where nothing was."""
-    return [*_measured(job), *run_out_parts(job), *_wrong(job), *_remarks(job)]
+    return [*_attempts(job), *_measured(job), *run_out_parts(job), *_wrong(job), *_remarks(job)]
+
+
+def _attempts(job):
+    """One attempt after the other, the last of which the verdict is about."""
+    tried = attempts(job)
+    if not tried:
+        return []
+    heading = "What happened" if len(tried) == 1 else f"What happened: {len(tried)} attempts"
+    parts = [Heading(heading)]
+    for each in tried:
+        ended = {True: ": it slipped", False: ": it held"}.get(each.slipped, "")
+        if len(tried) > 1 or ended:
+            name = f"Attempt {each.number}" if len(tried) > 1 else "The attempt"
+            parts.append(Heading(f"{name}{ended}", 3))
+        parts.append(Table(tuple(_told(job, each, len(tried))), ("", "")))
+    return parts
+
+
+def _told(job, each, count):
+    """Rows of one attempt: what was set, what the sums say, what happened, what was changed."""
+    settings = "; ".join(f"{name.lower()}: {value}" for name, value in each.settings)
+    last = each.number == count
+    yield "Set", settings or ("as this page says" if last else "not noted")
+    if each.margin is not None and (settings or last):
+        wanted = brief(max(float(job["cut.margin"]), LEAST_MARGIN))
+        words = f"it holds {times_over(each.margin)} times the load at low friction"
+        yield "By the sums", f"{words}, where {wanted} is wanted"
+    yield "Happened", " ".join(each.happened.split())
+    if each.changed:
+        yield "Then changed", " ".join(each.changed.split())
 
 
 def _measured(job):
