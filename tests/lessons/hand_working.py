@@ -173,6 +173,7 @@ BY_HAND = {
     "l02-task-creep": ("mm", creep),
     "l02-task-located": ("N", lambda q, thrust, pad, nose: thrust * (pad + nose)),
     "l02-task-low": ("", lambda q, typical, margin, low: margin * low / typical),
+    "l02-task-stack": ("", lambda q, count, alone, pad, inside: alone * min(inside, pad) / pad),
     "l02-task-left": ("N", lambda q, thrust, stiff, back: thrust - 1e3 * stiff * back),
     "l03-task-mark": ("mm", lambda q, *n: n[-2] - 2 * n[-1]),
     "l03-task-corner": ("mm", lambda q, _disc, side: side / 2**0.5),

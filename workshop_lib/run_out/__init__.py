@@ -9,7 +9,7 @@ from workshop_lib.run_out.lobes import harmonics
 from workshop_lib.run_out.planes import axis_through, face_tilt, out_of_square
 from workshop_lib.run_out.push import push_test
 from workshop_lib.run_out.reading_errors import limacon_error, true_travel
-from workshop_lib.run_out.reading_text import from_csv, from_rows, from_text
+from workshop_lib.run_out.reading_text import from_csv, from_rows, from_text, lengths_from_text
 from workshop_lib.run_out.readings import PLACES, SURFACES, Push, Readings, Total
 from workshop_lib.run_out.round_fit import fit
 from workshop_lib.run_out.separation import reversal, separate
@@ -33,6 +33,7 @@ __all__ = [
     "from_rows",
     "from_text",
     "harmonics",
+    "lengths_from_text",
     "limacon_error",
     "mystery",
     "out_of_square",

@@ -4,9 +4,12 @@ A row that cannot be read is named by its line, with what is wrong and what woul
 ones are kept. Numbers go through the strict reader, so that 3,5 is refused and never taken for 35.
 """
 
+import re
 from typing import NamedTuple
 
-from workshop_lib.quantities import Q_, InputError, quote
+import numpy as np
+
+from workshop_lib.quantities import Q_, InputError, as_shown, quote
 from workshop_lib.run_out.reading_cells import (
     MOST_LETTERS,
     MOST_LINES,
@@ -88,6 +91,30 @@ def from_text(text, unit=None, angle_unit="deg", **about):
         else:
             rows.append((f"line {number}", cells))
     return _taken(rows, columns, width, "text", about, complaints)
+
+
+def lengths_from_text(text, unit=None):
+    """Which lengths stand in this pasted text, in their order?
+
+    One in each line, or several with semicolons, tabs, or commas and a space between them. All
+    must be read, since each has its place in the row. unit: of those that have none, such as "mm"
+    or "in". Returns a quantity, an array in mm. Raises InputError that names the line.
+
+    >>> print(lengths_from_text("78.01 mm; 3.071 in\\n77.99", unit="mm"))
+    [78.01 78.0034 77.99] mm
+    """
+    if not isinstance(text, str):
+        raise InputError("text", f"{quote(text)} is not text")
+    column, found = Column("length", "length", known_unit(unit, "length", "unit")), []
+    for number, line in numbered_lines(text, "text"):
+        for cell in re.split(r"[;\t]|,\s", line):
+            try:
+                found.append(column.number(cell))
+            except InputError as error:
+                raise InputError("text", f"line {number}: {error.problem}", error.mend) from error
+    if not found:
+        raise InputError("text", "nothing stands in it", "Write one reading in each line")
+    return as_shown(np.array(found), "length")
 
 
 def from_csv(path, unit=None, angle_unit="deg", graduation=None, direction="in"):

@@ -126,8 +126,9 @@ def most_discs(
         factors = stack_margins.core(*setup, count, side_force, torque, unbalance, cut)
         height = (count - 1) * thickness
         pushed = loads(count, side_force, torque, unbalance, cut)[0][0]
-        tips = tipping_share.core(pad, thrust, pushed, height, axial_force, disc_diameter)
-        if np.min(factors) < wanted or tips > 1:
+        if np.min(factors) < wanted:
+            break
+        if tipping_share.core(pad, thrust, pushed, height, axial_force, disc_diameter) > 1:
             break
         found = count
     return found
@@ -136,7 +137,7 @@ def most_discs(
 @boundary(
     returns="ratio",
     pad=Pad,
-    thrust="force > 0",
+    thrust="force >= 0",
     side_force="force >= 0",
     height="length >= 0",
     axial_force="force >= 0",
@@ -160,4 +161,6 @@ def tipping_share(pad, thrust, side_force, height, axial_force, disc_diameter):
     0.8
     """
     moment = side_force * height + axial_force * disc_diameter / 2
-    return moment / tilt.tilt_limit.core(pad, thrust)
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
+        share = np.divide(moment, tilt.tilt_limit.core(pad, thrust))
+    return np.where(moment > 0, share, 0.0)[()]
