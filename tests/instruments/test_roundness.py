@@ -129,6 +129,15 @@ def test_a_shape_put_in_comes_out(lobes):
     assert found.hidden == (7, 9)
 
 
+def test_crests_stand_where_they_were_put_and_each_lobe_comes_from_where_it_shows_more():
+    diameters, in_vee = readings_of({2: (0.01, 20), 8: (0.002, 20)})
+    found = measure_rim(diameters, "0.001 mm", in_vee, "90 deg", "0.001 mm")
+    assert np.argmax(np.abs(found.profile)) in (40, 400)  # every half degree: 20° and 200°
+    factors = {each.order: abs(each.factor) for each in found.lobes}
+    assert (factors[2], factors[4], factors[6]) == (2, 2, 2)  # by the micrometer
+    assert factors[8] == pytest.approx(1 + 2**0.5)  # in the V
+
+
 def test_three_lobes_fool_a_micrometer_and_not_a_vee():
     diameters, in_vee = readings_of({3: (0.02, 15)})
     blind = measure_rim(diameters, "0.001 mm")

@@ -43,6 +43,14 @@ def handle(q, mean, lead, flank, friction, collar, torque, *_same_as_a_pull):
     return torque / (mean / 2e3 * np.tan(ramp + rub) + friction * collar / 2e3)
 
 
+def lobed(q, angle, lobes, total):
+    # A crest under the indicator lifts it by one; each face of the V, (180° − γ) away from it,
+    # lifts the disc by its own height over 2 cos γ, γ between the face's normal and the middle.
+    normal = np.radians(90 - angle / 2)
+    face = np.cos(lobes * (np.pi - normal))
+    return total / abs(1 + 2 * face / (2 * np.cos(normal)))
+
+
 def held_factor(radius, hold, side, torque):
     """Return the factor to the limit curve, by SciPy's integrals for rings about a centre."""
     slope = side * radius / torque
@@ -205,6 +213,8 @@ BY_HAND = {
     "l08-task-press": ("N", lambda q, _d, static, share, factor: static * share / factor),
     "l08-task-runout": ("um", tilted),
     "l06-task-pull": ("", pull),
+    "l06-task-lobes": ("um", lobed),
+    "l06-task-warm": ("um", lambda q, *said: 1e-3 * np.prod(said[-3:])),
     "l06-task-pressure": ("MPa", lambda q, outer, relief, thrust: thrust / (np.pi / 4)
                           / (outer**2 - relief**2)),
     "l06-task-chance": ("percent", lambda q, draws, *_: 384 / (draws + 3.84)),

@@ -10,6 +10,7 @@ from workshop_lib import plan
 from workshop_lib.plan import stacked
 from workshop_lib.plan.tipping_checks import tipping
 from workshop_lib.quantities import InputError
+from workshop_lib.slip import margin
 
 SINGLE = plain()
 CARD = {"disc__between": "card"}
@@ -52,6 +53,27 @@ def test_straight_in_the_pad_feels_all_discs(count, between, held, face):
     alone, several = plain(**cut), plain(**cut, disc__count=count, **between)
     assert margin_of(several) == pytest.approx(margin_of(alone) * held / 0.3, rel=1e-9)
     assert stacked.weakest_face(several, several.passes.worst).number == face
+
+
+# An independent path: each face as a pad of its own, with what lies beyond it.
+@held_for([2, 5])
+def test_the_blanks_that_are_off_centre_pull_at_every_face_within(count):
+    fast = {"blank__centre": ["2 mm", "0 mm"], "cut__speed": "3000 rev/min"}
+    alone, several = plain(**fast).passes[0], plain(disc__count=count, **CARD, **fast)
+    pull, cut = alone.unbalance, alone.side_force - alone.unbalance
+    assert pull.m_as("N") > 1
+    load = (several.pad, several.low_thrust)
+    inside = margin(*load, 0.2, cut + (count - 1) * pull, alone.peak_torque)
+    at_pad = margin(*load, 0.3, cut + count * pull, alone.peak_torque)
+    found = float(several.passes[0].margin)
+    assert found == pytest.approx(min(inside, at_pad), rel=1e-6)
+
+
+def test_the_face_that_slips_first_passes_its_share():
+    bare = {"cut__kind": "plunge", "cut__feed": "0.1 mm/rev", "disc__count": 4}
+    for job, cut in ((plain(**bare), 0.75), (plain(disc__count=4), 1.0)):
+        face = stacked.weakest_face(job, job.passes.worst)
+        assert (face.number, face.cut, face.beyond) == (1, cut, 0.75)
 
 
 def test_the_thrust_proposed_gives_the_margin():

@@ -76,7 +76,7 @@ def rim_shape(found):
     times = magnified(np.abs(out).max())
     told = "rebuilt from its lobes" if found.has_vee else "as far as diameters tell"
     alt = f"The rim {told}: it lies in a ring {show(found.departure)} wide."
-    c = Canvas(104, 84, alt, origin=(52, 44))
+    c = Canvas(118, 84, alt, origin=(52, 44))
     turns = np.degrees(np.angle(away))
     rim = [polar((0, 0), RADIUS + times * d, a) for d, a in zip(out, turns, strict=True)]
     c.polyline(rim, closed=True, fill="sheet")
@@ -88,5 +88,5 @@ def rim_shape(found):
     words = f"departures drawn {times:g} times larger" if times else "no departure can be told"
     c.text((-50, -38), words, "start", colour="grey")
     ring = polar((0, 0), RADIUS + times * float(out.max()), 35)
-    c.leader(ring, move(ring, (1, 0.6), 8), show(found.departure), "blue")
+    c.leader(ring, move(ring, (1, 0.6), 8), show(found.departure, figures=2), "blue")
     return c

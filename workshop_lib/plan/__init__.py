@@ -20,7 +20,7 @@ from workshop_lib.plan.names import (
     facing_name,
 )
 from workshop_lib.plan.reasons import as_spoken, brief
-from workshop_lib.plan.rim_checks import rim_rows
+from workshop_lib.plan.rim_checks import judge_shape, judge_size, rim_rows
 from workshop_lib.plan.settable import set_up
 from workshop_lib.plan.sheet_checks import squareness
 from workshop_lib.plan.stacked import layer
@@ -51,6 +51,8 @@ __all__ = [
     "entry_name",
     "facing_name",
     "job",
+    "judge_shape",
+    "judge_size",
     "layer",
     "load",
     "parse",

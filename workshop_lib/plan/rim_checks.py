@@ -9,6 +9,7 @@ from workshop_lib.quantities import Q_, as_shown, resolution, show
 SIZE_FIGURES = 5
 ANGLE = Q_(90.0, "deg")  # of a V-block, where none is named
 SURE = 2.0  # times the standard uncertainty
+NOTHING = Q_(0.0, "mm")
 
 
 def rim_of(job):
@@ -26,23 +27,32 @@ def rim_of(job):
     )
 
 
-def _sizes(job):
-    """The smallest and the largest diameter that was measured, or None."""
-    found, single = job.rim_measured, job["measured.disc_diameter"]
-    if found is not None:
-        return found.smallest, found.largest
-    return None if single is None else (single, single)
-
-
 def size(job):
     """Does every diameter lie within the limits? Asked where limits and readings are there."""
-    read, tolerance = _sizes(job), job["disc.tolerance"]
-    if read is None or tolerance is None:
+    found, single, tolerance = (
+        job.rim_measured,
+        job["measured.disc_diameter"],
+        job["disc.tolerance"],
+    )
+    read = (single, single) if found is None else (found.smallest, found.largest)
+    if read[0] is None or tolerance is None:
         return []
-    wanted = job["disc.diameter"]
-    off = max(read[1] - wanted, wanted - read[0])
-    room = (job["measured.diameter_division"] or Q_(0.0, "mm")) / 2
-    holds, use = "yes", share(max(off, 0 * off), tolerance)
+    return [judge_size(read, job["disc.diameter"], tolerance, job["measured.diameter_division"])]
+
+
+def roundness(job):
+    """Is it as round as asked, and what can the readings not tell?"""
+    found = job.rim_measured
+    if found is None:
+        return []
+    return [judge_shape(found, job["disc.roundness"], job.passes[0].strikes)]
+
+
+def judge_size(read, wanted, tolerance, division=None):
+    """The reason "size": read is the smallest and the largest diameter; all are lengths."""
+    off = max(read[1] - wanted, wanted - read[0], NOTHING)
+    room = NOTHING if division is None else division / 2
+    holds, use = "yes", share(off, tolerance)
     if resolution.more_than(off.m_as("m"), (tolerance - room).m_as("m"), wanted.m_as("m")):
         holds, use = "open", OPEN
     if resolution.more_than(off.m_as("m"), (tolerance + room).m_as("m"), wanted.m_as("m")):
@@ -51,14 +61,14 @@ def size(job):
     words = f"The disc measures {low if low == high else f'{low} to {high}'}; "
     ends = (show(each, figures=SIZE_FIGURES) for each in (wanted - tolerance, wanted + tolerance))
     words += f"{' to '.join(ends)} is allowed"
-    if holds == "open":
-        words += ", which is too near for this micrometer to tell"
-    mend = tuple if holds == "yes" else lambda: (_resize(job, read, tolerance, holds),)
-    return [Reason("size", holds, use, f"{words}.", off, tolerance, mend=mend)]
+    words += ", which is too near for this micrometer to tell" * (holds == "open")
+    told = None if holds == "yes" else _resize(read, wanted, tolerance, holds)
+    mend = tuple if told is None else lambda: (told,)
+    return Reason("size", holds, use, f"{words}.", off, tolerance, mend=mend)
 
 
-def _resize(job, read, tolerance, holds):
-    wanted, mean = job["disc.diameter"], (read[0] + read[1]) / 2
+def _resize(read, wanted, tolerance, holds):
+    mean = (read[0] + read[1]) / 2
     if holds == "open":
         return Change("Measure it again with a finer micrometer, as cool as the room.")
     if share(read[1] - read[0], 2 * tolerance) > 1:
@@ -74,78 +84,55 @@ def _resize(job, read, tolerance, holds):
     )
 
 
-def rim_rows(job):
-    """Rows of what was asked of size and shape, what was measured, and the difference."""
-    found, wanted = job.rim_measured, job["disc.diameter"]
-    if found is None:
-        return []
-    apart = found.diameter - wanted
-    sign = "+" if apart.m >= 0 else "−"
-    mean = show(found.diameter, figures=SIZE_FIGURES)
-    rows = [
-        ("Mean diameter", show(wanted, figures=SIZE_FIGURES), mean, f"{sign}{brief(abs(apart))}")
-    ]
-    asked = "–" if job["disc.roundness"] is None else f"{brief(job['disc.roundness'])} allowed"
-    read = brief(found.departure) if found.has_vee else f"{brief(found.at_least)} at least"
-    main = "" if found.main is None else found.main.name
-    return [*rows, ("Departure from round", asked, read, main)]
+def judge_shape(found, allowed, corners=0):
+    """The reason "roundness". found: `RimMeasured`. allowed: departure from round, or None.
 
-
-def roundness(job):
-    """Is it as round as asked, and what can the readings not tell?"""
-    found, allowed = job.rim_measured, job["disc.roundness"]
-    if found is None:
-        return []
-    departure, least = found.departure, found.at_least
-    words = (
-        f"The rim departs from a circle by {brief(departure)}"
-        if found.has_vee
-        else (
-            f"The diameters differ by {brief(2 * least)}: the rim departs from a circle by "
-            f"{brief(least)} at least"
-        )
-    )
-    main = found.main
+    corners: how many the blank had, which may be copied.
+    """
+    departure, least, main = found.departure, found.at_least, found.main
+    words = f"The diameters differ by {brief(2 * least)}: the rim departs from a circle by "
+    words += f"{brief(least)} at least"
+    if found.has_vee:
+        words = f"The rim departs from a circle by {brief(departure)}"
     words += f", most of it {main.name}" if main is not None else ""
     if allowed is None:
-        return [Reason("roundness", "yes", 0.0, f"{words}; no limit was set.", departure)]
+        return Reason("roundness", "yes", 0.0, f"{words}; no limit was set.", departure)
     words += f"; {brief(allowed)} is allowed"
     if not found.has_vee:
-        return [_by_diameters(job, found, allowed, words)]
+        return _by_diameters(found, allowed, corners, words)
     doubt = SURE * np.nan_to_num(found.unsure.m_as("m"))
-    sure = as_shown(departure.m_as("m") + doubt, "length")
-    holds, use = graded(share(sure, allowed)), share(departure, allowed)
-    if holds == "no" and share(as_shown(departure.m_as("m") - doubt, "length"), allowed) <= 1:
+    most, fewest = (as_shown(departure.m_as("m") + each, "length") for each in (doubt, -doubt))
+    holds, use = graded(share(most, allowed)), share(departure, allowed)
+    if holds == "no" and share(fewest, allowed) <= 1:
         holds, use = "open", OPEN
         words += ", and the readings are not fine enough to tell"
-    mend = tuple if holds == "yes" else lambda: tuple(advice(job, found))
-    return [Reason("roundness", holds, use, f"{words}.", departure, allowed, mend=mend)]
+    mend = tuple if holds == "yes" else lambda: tuple(advice(found, corners))
+    return Reason("roundness", holds, use, f"{words}.", departure, allowed, mend=mend)
 
 
-def _by_diameters(job, found, allowed, words):
+def _by_diameters(found, allowed, corners, words):
     """What diameters alone can prove: that it is not round."""
-    use = share(found.at_least, allowed)
+    use, about = share(found.at_least, allowed), ("roundness", "no", "open")
     if use > 1:
-        mend = lambda: tuple(advice(job, found))  # noqa: E731
-        return Reason("roundness", "no", use, f"{words}.", found.at_least, allowed, mend=mend)
-    words += "; diameters show no odd number of lobes"
+        told = tuple(advice(found, corners))
+        return Reason(*about[:2], use, f"{words}.", found.at_least, allowed, lambda: told)
     told = Change(
-        "Turn the disc in a V-block, or against two pins, under an indicator, and write what it "
-        "shows as measured.vee_readings: three lobes have the same diameter all round."
+        "Turn the disc in a V-block, or against two pins, under an indicator, and note what it "
+        "shows (measured.vee_readings in a job): three lobes have the same diameter all round."
     )
+    words += "; diameters show no odd number of lobes"
     known = {"known": False, "mend": lambda: (told,)}
-    return Reason("roundness", "open", OPEN, f"{words}.", found.at_least, allowed, **known)
+    return Reason(about[0], about[2], OPEN, f"{words}.", found.at_least, allowed, **known)
 
 
-def advice(job, found):
+def advice(found, corners=0):
     """What to do about the lobes that were found: `Change`s."""
-    main, strikes = found.main, job.passes[0].strikes
+    main = found.main
     if main is None:
         yield Change("Take finer readings: these tell no lobes from scatter.")
-        return
-    if strikes and main.order % strikes == 0:
+    elif corners and main.order % corners == 0:
         yield Change(
-            f"There are {main.name} and the blank had {strikes} corners: they are still copied. "
+            f"There are {main.name} and the blank had {corners} corners: they are still copied. "
             "Pass once more at the same setting, without feeding in, until nothing is cut."
         )
     elif main.order == 2:
@@ -163,3 +150,20 @@ def advice(job, found):
             f"{main.name.capitalize()} come from the machine or from chatter: take a lighter last "
             "pass at another speed, and count the lobes again."
         )
+
+
+def rim_rows(job):
+    """Rows of what was asked of size and shape, what was measured, and the difference."""
+    found, wanted = job.rim_measured, job["disc.diameter"]
+    if found is None:
+        return []
+    apart = found.diameter - wanted
+    sign = "+" if apart.m >= 0 else "−"
+    planned, mean = (show(each, figures=SIZE_FIGURES) for each in (wanted, found.diameter))
+    asked = "–" if job["disc.roundness"] is None else f"{brief(job['disc.roundness'])} allowed"
+    read = brief(found.departure) if found.has_vee else f"{brief(found.at_least)} at least"
+    main = "" if found.main is None else found.main.name
+    return [
+        ("Mean diameter", planned, mean, f"{sign}{brief(abs(apart))}"),
+        ("Departure from round", asked, read, main),
+    ]

@@ -1,0 +1,93 @@
+"""Which exercises of lesson 06 ask whether the finished disc is round and to size?"""
+
+from workshop_lib.instruments import departure_from_total, expansion, heat_growth, vee_factor
+from workshop_lib.materials import find_material
+from workshop_lib.quantities import Q_, show
+from workshop_lib.teaching.exercises import Exercise
+from workshop_lib.teaching.redraw import redraw
+
+PANEL = "What does a V show of the lobes?"
+SHARP = "A fresh-cut edge is sharp: deburr it before you turn it by hand."
+
+
+def tasks():
+    """The exercises in the order of the lesson, a tuple of `Exercise`."""
+    return _lobes(), _warm()
+
+
+def _factor(lobes, angle):
+    return abs(float(vee_factor(lobes, Q_(angle, "deg"))))
+
+
+def _lobes(lobes=3, angle=60, total=36):
+    factor = _factor(lobes, angle)
+    swing = Q_(total, "um")
+    answer = departure_from_total(swing, lobes, Q_(angle, "deg"))
+    return Exercise(
+        "l06-task-lobes",
+        f"A disc turns in a V of {angle}° under an indicator. The needle goes up and down {lobes} "
+        f"times in a turn and swings {total} µm in all. How far from round is the disc, from "
+        "hollow to crest?",
+        answer,
+        within="2 %",
+        common_wrong=[
+            (swing, "That is what the needle shows. A V shows lobes larger or smaller than they "
+             "are: divide by its factor."),
+            (swing / 2, "2 is the factor of a micrometer, for even numbers of lobes. This V has "
+             "another."),
+            (swing * factor, "Divide by the factor: the needle shows that many times the lobes."),
+            (answer / 2, "That is the amplitude, from the middle to a crest. Roundness counts from "
+             "hollow to crest."),
+        ],
+        hints=[
+            "How many times the height of the lobes does this V show? The panel says it.",
+            f"F = 1 + cos({lobes} × {90 + angle / 2:g}°)/sin {angle / 2:g}° = {factor:.2f}; the "
+            "total divided by that.",
+        ],
+        solution=f"This V shows {lobes} lobes {factor:.2f} times: {total} µm / {factor:.2f} = "
+        f"{show(answer)}.",
+        remake=redraw(
+            _lobes,
+            lambda lobes, angle, total: all(
+                abs(_factor(lobes, angle) - other) > 0.25 for other in (0, 0.5, 1, 2)
+            ),
+            lobes=(2, 3, 5, 6), angle=(60, 108, 120), total=range(20, 62, 2),
+        ),
+        paper="F = 1 + cos(n (90° + β/2))/sin(β/2), with n lobes and β the angle of the V",
+        panel=PANEL,
+        caution=SHARP,
+    )  # fmt: skip
+
+
+def _warm(material="acrylic", across=150, warmer=12):
+    sheet = find_material(material)
+    answer = heat_growth(Q_(across, "mm"), sheet, warmer).to("um")
+    share = 1e6 * expansion(sheet).typical
+    return Exercise(
+        "l06-task-warm",
+        f"A disc of {sheet.name}, {across} mm across, is {warmer} °C warmer than the room when you "
+        f"measure it. It grows by {share:g} millionths for each degree. By how much will its "
+        "diameter be smaller tomorrow?",
+        answer,
+        within="2 %",
+        common_wrong=[
+            (answer / 2, "That is the radius. The whole diameter shrinks."),
+            (answer / warmer, "That is for one degree."),
+            (answer / 10, "A decimal place has slipped: a millionth of a metre is a micrometre."),
+            (answer * 10, "A decimal place has slipped: a thousand micrometres are a millimetre."),
+            (answer * 3, "Three times that is what the volume does. A diameter is a length."),
+        ],
+        hints=[
+            "Share for each degree, times degrees, times diameter.",
+            f"{share:g} × 10^{{−6}} × {warmer} × {across} mm.",
+        ],
+        solution=f"{share:g} × 10^{{−6}} × {warmer} × {across} mm = {show(answer)}. Let it cool "
+        "on a metal plate before you measure.",
+        remake=redraw(
+            _warm,
+            material=("acrylic", "pvc", "polycarbonate", "aluminium", "stainless_steel"),
+            across=range(60, 190, 10), warmer=(8, 12, 15, 20, 25),
+        ),
+        paper="ΔD = α D ΔT",
+        withheld=True,
+    )  # fmt: skip
