@@ -29,19 +29,7 @@ def _stack(count=4, alone=4.5, pad=0.3, between=0.12):
         f"{between:g} between the discs. What margin does the stack have?",
         answer,
         within="1 %",
-        common_wrong=[
-            (alone, "That is the face at the pad. The load of the outer discs has to pass every "
-             "face between the discs too, and there it grips less."),
-            (alone / count, "The thrust is not shared among the discs: it passes through all of "
-             "them, and the tool cuts one at a time."),
-            (answer / count, "The friction is right. But the tool cuts one disc at a time, so "
-             "each face feels the cut of one."),
-            (alone * pad / between, "The ratio is upside down: less friction cannot hold more."),
-            (alone * between, "The margin already has the friction at the pad in it: only the "
-             "ratio of the two counts."),
-            (alone * (pad + between) / pad / 2, "A load that passes two faces in turn is held by "
-             "the weaker one, not by their mean."),
-        ],
+        common_wrong=_slips(count, alone, pad, between, answer),
         hints=[
             "Which face grips least, and does all of the load pass it?",
             f"{alone:g} × {between:g}/{pad:g}.",
@@ -60,3 +48,20 @@ def _stack(count=4, alone=4.5, pad=0.3, between=0.12):
         panel="How many discs at once?",
         caution=THROWN,
     )  # fmt: skip
+
+
+def _slips(count, alone, pad, between, answer):
+    """What is usually answered instead."""
+    return [
+        (alone, "That is the face at the pad. The load of the outer discs has to pass every "
+         "face between the discs too, and there it grips less."),
+        (alone / count, "The thrust is not shared among the discs: it passes through all of "
+         "them, and the tool cuts one at a time."),
+        (answer / count, "The friction is right. But the tool cuts one disc at a time, so "
+         "each face feels the cut of one."),
+        (alone * pad / between, "The ratio is upside down: less friction cannot hold more."),
+        (alone * between, "The margin already has the friction at the pad in it: only the "
+         "ratio of the two counts."),
+        (alone * (pad + between) / pad / 2, "A load that passes two faces in turn is held by "
+         "the weaker one, not by their mean."),
+    ]  # fmt: skip
