@@ -57,11 +57,18 @@ def test_one_amount_in_two_units_is_one_answer_and_both_votes_are_kept(write):
     assert met == [(False, True), (False, False), (None, None)]
 
 
-def test_a_vote_that_knew_the_answer_does_not_count(write):
-    folder = write("a", both=["holds"], shown=True)
-    write("a", both=["slips"])
-    assert [(bar.first, bar.last) for bar in counted(folder, BOTH)[0]] == [(1, 1), (0, 0)]
-    assert class_answers.predictions(class_answers.lesson_file("02"))[0].field.options
+def test_the_answer_is_on_record_once_in_whichever_order_the_cells_were_run(write):
+    folder = write("a", both=["holds", "slips"], shown=True)
+    answer_file.use(answer_file.FileStore(folder / "b.jsonl"))
+    revealed = predict.reveal("l02-both", "slips", "")  # all cells at once, and then the vote
+    predict.commit("l02-both", "holds")
+    predict.commit("l02-both", "slips")
+    assert "Met" in revealed.face["verdict"]
+    bars, met = counted(folder, BOTH)
+    assert [(bar.first, bar.last) for bar in bars] == [(2, 0), (0, 2)]
+    assert met == [(False, True)] * 2
+    for name in "ab":
+        assert (folder / f"{name}.jsonl").read_text().count('"right"') == 1
 
 
 def test_every_prediction_of_the_course_is_found_in_its_notebook():

@@ -135,7 +135,7 @@ def lesson_file(number):
 
 
 class Votes(NamedTuple):
-    """What one learner voted before the answer was shown: at first, and in the end."""
+    """What one learner voted at first, and after talking it over or seeing the answer."""
 
     first: object
     last: object
@@ -145,8 +145,7 @@ class Votes(NamedTuple):
 def votes(learner, question):
     """Return the votes of a learner on a question, or None. A vote is a key, or a quantity."""
     entries = learner.entries.get(question.key, [])
-    before = list(itertools.takewhile(lambda entry: "right" not in entry, entries))
-    given = [value for entry in before if (value := _value(question, entry.get("raw"))) is not None]
+    given = [v for entry in entries if (v := _value(question, entry.get("raw"))) is not None]
     if not given:
         return None
     shown = [entry for entry in entries if "right" in entry]

@@ -201,7 +201,7 @@ def picture(rows, count, changed):
                 corners = [(1, low), (1 + long, low), (1 + long, low + THICK), (1, low + THICK)]
                 canvas.hatch([corners], gap=1.4, colour="blue")
             canvas.text((3 + long, low + THICK / 2), str(votes), "start", "middle", bold=not again)
-    after = ", hatched after talking it over" if changed else ""
+    after = ", hatched now" if changed else ""
     return canvas.figure(f"Votes of {count}, full at first{after}.").html()
 
 

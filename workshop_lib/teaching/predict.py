@@ -172,7 +172,7 @@ class Revelation(Live):
         answer_file.current().watch(key, self)
 
     def _mark(self):
-        """Put on record that the answer was shown, and which: what is voted later knew it."""
+        """Put on record which answer was set beside the prediction, for whoever reads the file."""
         right = self.right if isinstance(self.right, str) else self.field.words(self.right)
         marked = {"right": right, "within": self.within}
         entries = answer_file.current().entries(self.key)
@@ -185,6 +185,7 @@ class Revelation(Live):
 
     def refresh(self):
         """Show the newest prediction."""
+        self._mark()
         self.show_face(self._face())
 
     def answer(self, _action, _values):
