@@ -16,7 +16,8 @@ from tests.instruments.signals import TWO_PI, tapped
 from workshop_lib.instruments.made_files import FOLDER
 
 RATE = 22_050
-TRUTH = {"diameter": 78.02, "ring": 62.0, "oval": 0.02, "note": 524.0, "speed": 280.0, "corners": 8}
+TRUTH = {"diameter": 78.02, "ring": 62.0, "oval": 0.02, "note": 524.0, "speed": 280.0, "corners": 8,
+         "rim": 2096.0, "whistle": 2110.0}  # fmt: skip
 
 
 def scan(turn, seed):
@@ -43,6 +44,13 @@ def cutting():
     return hiss + 0.2 * np.sin(TWO_PI * 100 * time) + rng.normal(0, 0.01, len(time))
 
 
+def whistling():
+    """Two seconds of the same cut, with a whistle near the note of the squeezed rim."""
+    short = cutting()[: 2 * RATE]
+    time = np.arange(len(short)) / RATE
+    return short + 0.08 * np.sin(TWO_PI * TRUTH["whistle"] * time)
+
+
 def save_sound(name, samples):
     """Write samples as 16 bit WAV."""
     whole = np.rint(np.clip(samples, -1, 1) * 32_000).astype("<i2")
@@ -62,6 +70,9 @@ def main():
     modes = [(note, 5.0, 0.4), (note * 9.003 / 5.358, 8.0, 0.15), (note * 12.439 / 5.358, 9.0, 0.1)]
     save_sound("hung.wav", tapped(modes, RATE, (0.5, 1.7, 2.9), 4.0, 0.002, 0.02, seed=5))
     save_sound("cutting.wav", cutting())
+    rim = [(TRUTH["rim"], 100.0, 0.6), (1.31 * TRUTH["rim"], 150.0, 0.1)]
+    save_sound("squeezed.wav", tapped(rim, RATE, (0.3, 1.1), 2.0, 0.01, 0.02, seed=6))
+    save_sound("whistling.wav", whistling())
 
 
 if __name__ == "__main__":

@@ -113,6 +113,14 @@ def test_a_common_slip_is_named():
     assert "You counted both faces." in words(told.face["verdict"])
 
 
+@pytest.mark.parametrize(("given", "named"), [("0 N m", True), ("30 N m", False)])
+def test_nothing_at_all_may_be_a_slip(given, named):
+    ask()
+    commit("k", given)
+    told = tell(slips=[("0 N m", "It does press.")])
+    assert ("It does press." in words(told.face["verdict"])) == named
+
+
 @pytest.mark.parametrize(
     ("given", "said"),
     [

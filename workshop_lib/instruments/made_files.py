@@ -10,6 +10,8 @@ MADE = {
     "cover_turned.jpg": "the same cover, turned by a quarter",
     "hung.wav": "the cover hung on a thread and tapped three times",
     "cutting.wav": "a blank with eight corners being cut",
+    "squeezed.wav": "the cover squeezed on a leather-faced pad of 60 mm and tapped",
+    "whistling.wav": "the same cut with a whistle in it",
 }
 
 

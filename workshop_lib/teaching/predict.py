@@ -220,9 +220,16 @@ class Revelation(Live):
         if isinstance(given, str):
             return self.feedback.get(given, "Compare the reason below with yours.")
         for value, words in self.slips:
-            if near(given, value, self.within):
+            if self._is(given, value):
                 return words
         return ratio_sentence(given, self.right, "Your prediction is", "the computed value")
+
+    def _is(self, given, value):
+        """Whether a prediction is that slip; nothing is only like nothing, as no share of it is."""
+        value = self.field.read(value) if isinstance(value, str) else value
+        if not getattr(value, "magnitude", value):
+            return not getattr(given, "magnitude", given)
+        return near(given, value, self.within)
 
 
 def ratio_sentence(given, right, subject, other):
