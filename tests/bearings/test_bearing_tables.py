@@ -184,7 +184,8 @@ def test_lists_hold_each_kind():
 
 def test_a_description_names_both_catalogues_and_the_one_in_use():
     told = catalogue("6202").describe()
-    assert "NSK" in told and "SKF" in told and told.rpartition("Used: ")[2].startswith("NSK")
+    assert "catalogue B (published)" in told and "catalogue A (2018) (published)" in told
+    assert told.rpartition("Used: ")[2].startswith("bearing catalogue B")
 
 
 # Clearance, ISO 5753-1 as SKF 2018 prints it, µm

@@ -96,7 +96,7 @@ def free_frequencies(diameter, thickness, material, modes=4):
     By hand: lambda² = 5.38 for steel; R = 50 mm, h = 1 mm, E = 207 GPa, rho = 7850 kg/m³:
     5.38 / (2 pi × 0.0025 m²) × sqrt(207e9 × 1e-6 / (12 × 7850 × 0.916)) = 530 Hz.
     >>> print(free_frequencies("100 mm", "1 mm", "mild_steel", modes=2).round(-1))
-    [530.0 880.0] Hz
+    [530.0 890.0] Hz
     """
     one_value(diameter=diameter, thickness=thickness)
     return _factor(diameter, material) * thickness * _lambdas(material, modes)
