@@ -120,7 +120,7 @@ def test_a_login_name_that_could_be_misread_is_refused(listed, login):
     [
         ("Anna, anna, 12", "more than a name and a login name"),
         (", anna", "the name is missing"),
-        ("x" * 81 + ", x", "at most 80 letters"),
+        ("x" * 81 + ", x", "at most 60 letters"),
         ("Anna\x07, anna", "no control characters"),
     ],
 )

@@ -10,7 +10,7 @@ from workshop_lib.launcher.trouble import Trouble
 
 LARGEST = 100_000  # bytes
 LETTERS = "abcdefghjkmnpqrstuvwxyz"  # none that looks like another
-LONGEST_NAME = 80
+LONGEST_NAME = 60
 LOGIN = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
 LONGEST_LOGIN = 30  # Linux allows 32
 # How a column of names, and one of login names, is headed in the languages of spreadsheets.

@@ -9,11 +9,12 @@ import re
 from pathlib import Path
 
 from workshop_lib import shop
+from workshop_lib.launcher import class_list
 from workshop_lib.launcher.environment import ROOT
 from workshop_lib.launcher.trouble import Trouble
 from workshop_lib.quantities import SYSTEMS, InputError, quote, speaking
 from workshop_lib.sources import replace_text
-from workshop_lib.teaching import class_names, task_list, worksheets
+from workshop_lib.teaching import task_list, worksheets
 from workshop_lib.teaching.worksheet_pages import PAPERS, grid_page, key_page, sheets_page
 
 FOLDER = ROOT / "worksheets"
@@ -36,7 +37,7 @@ def main(arguments):
     lessons = task_list.lessons() if options.lessons == ["all"] else options.lessons
     try:
         units = options.units or _of_the_shop()
-        names = class_names.read(options.names) if options.names else ()
+        names = [one.name for one in class_list.read(options.names)] if options.names else ()
         with speaking(units):
             drawn = worksheets.draw(
                 lessons, options.sheets, options.tasks, options.seed, options.questions, names
