@@ -222,7 +222,8 @@ BY_HAND = {
 # A lean is given to a tenth of a degree, printed gauges to 0.0001 in, a play to 0.01 µm, what is
 # left of a preload to three figures, and of the harmonics of the rim the far ones are estimated.
 ROUGHLY = {"l04-task-ball": 5e-3, "l01-task-gauge": 3e-3, "l04-task-drift": 2e-3,
-           "l03-task-rim": 6e-4, "l04-task-preload": 1e-3, "l06-task-chance": 5e-4}  # fmt: skip
+           "l03-task-rim": 6e-4, "l04-task-preload": 1e-3, "l06-task-chance": 5e-4,
+           "l06-task-warm": 1e-4}  # fmt: skip
 NOT_NUMBERS = ("112 mm lid", "F{c}", "kc1.1", "m_c = 0.25", "N/mm²", "150 mm dust cover")
 
 

@@ -13,7 +13,7 @@ from workshop_lib.blank import Blank
 from workshop_lib.friction import Pad, limit_curve, side_capacity, torque_capacity
 from workshop_lib.friction.thrust import Screw, after_creep, from_torque
 from workshop_lib.gauges import thickness
-from workshop_lib.instruments import free_frequencies
+from workshop_lib.instruments import free_frequencies, vee_factor
 from workshop_lib.load_path import (
     expected,
     find_design,
@@ -24,6 +24,7 @@ from workshop_lib.load_path import (
     tip_run_out,
     trace,
 )
+from workshop_lib.materials import friction, friction_between
 from workshop_lib.overhang import rim_deflection, soft_rim_deflection, understatement
 from workshop_lib.overhang.strikes import strike_frequency
 from workshop_lib.quantities import Q_, read, show
@@ -42,6 +43,7 @@ CALLS = {
         read, show, strike_frequency, fit, shifts_that_explain, true_travel, margin,
         thrust_needed, free_frequencies, after_creep, from_torque, spindle_speed,
         limits, expected, highest_thrust, own_design, tip_run_out,
+        friction, friction_between, vee_factor,
     )
 }  # fmt: skip
 

@@ -2,9 +2,9 @@
 
 from workshop_lib.instruments import departure_from_total, expansion, heat_growth, vee_factor
 from workshop_lib.materials import find_material
-from workshop_lib.quantities import Q_, show
+from workshop_lib.quantities import Q_, either, show
 from workshop_lib.teaching.exercises import Exercise
-from workshop_lib.teaching.redraw import redraw
+from workshop_lib.teaching.redraw import redraw, sized
 
 PANEL = "What does a V show of the lobes?"
 SHARP = "A fresh-cut edge is sharp: deburr it before you turn it by hand."
@@ -19,6 +19,7 @@ def _factor(lobes, angle):
     return abs(float(vee_factor(lobes, Q_(angle, "deg"))))
 
 
+@sized(total="um")
 def _lobes(lobes=3, angle=60, total=36):
     factor = _factor(lobes, angle)
     swing = Q_(total, "um")
@@ -59,34 +60,38 @@ def _lobes(lobes=3, angle=60, total=36):
     )  # fmt: skip
 
 
-def _warm(material="acrylic", across=150, warmer=12):
+@sized(across="mm")
+def _warm(material="acrylic", across=150, warmer=15):
     sheet = find_material(material)
     answer = heat_growth(Q_(across, "mm"), sheet, warmer).to("um")
-    share = 1e6 * expansion(sheet).typical
+    degree, times = either(("°C", 1.0), ("°F", 1.8))
+    share, degrees = 1e6 * expansion(sheet).typical / times, times * warmer
     return Exercise(
         "l06-task-warm",
-        f"A disc of {sheet.name}, {across} mm across, is {warmer} °C warmer than the room when you "
-        f"measure it. It grows by {share:g} millionths for each degree. By how much will its "
-        "diameter be smaller tomorrow?",
+        f"A disc of {sheet.name}, {across} mm across, is {degrees:g} {degree} warmer than the room "
+        f"when you measure it. It grows by {share:.4g} millionths for each {degree}. By how much "
+        "will its diameter be smaller tomorrow?",
         answer,
         within="2 %",
         common_wrong=[
             (answer / 2, "That is the radius. The whole diameter shrinks."),
-            (answer / warmer, "That is for one degree."),
-            (answer / 10, "A decimal place has slipped: a millionth of a metre is a micrometre."),
-            (answer * 10, "A decimal place has slipped: a thousand micrometres are a millimetre."),
+            (answer / degrees, "That is for one degree."),
+            (answer / 10, "A decimal place has slipped: it is ten times that. Count the noughts "
+             "of a millionth."),
+            (answer * 10, "A decimal place has slipped: it is a tenth of that. Count the noughts "
+             "of a millionth."),
             (answer * 3, "Three times that is what the volume does. A diameter is a length."),
         ],
         hints=[
             "Share for each degree, times degrees, times diameter.",
-            f"{share:g} × 10^{{−6}} × {warmer} × {across} mm.",
+            f"{share:.4g} × 10^{{−6}} × {degrees:g} × {across} mm.",
         ],
-        solution=f"{share:g} × 10^{{−6}} × {warmer} × {across} mm = {show(answer)}. Let it cool "
+        solution=f"{share:.4g} × 10^{{−6}} × {degrees:g} × {across} mm = {show(answer)}. Let it cool "
         "on a metal plate before you measure.",
         remake=redraw(
             _warm,
             material=("acrylic", "pvc", "polycarbonate", "aluminium", "stainless_steel"),
-            across=range(60, 190, 10), warmer=(8, 12, 15, 20, 25),
+            across=range(60, 190, 10), warmer=(5, 10, 15, 20, 25),
         ),
         paper="ΔD = α D ΔT",
         withheld=True,
