@@ -86,8 +86,8 @@ def _warm(material="acrylic", across=150, warmer=15):
             "Share for each degree, times degrees, times diameter.",
             f"{share:.4g} × 10^{{−6}} × {degrees:g} × {across} mm.",
         ],
-        solution=f"{share:.4g} × 10^{{−6}} × {degrees:g} × {across} mm = {show(answer)}. Let it cool "
-        "on a metal plate before you measure.",
+        solution=f"{share:.4g} × 10^{{−6}} × {degrees:g} × {across} mm = {show(answer)}. Let "
+        "it cool on a metal plate before you measure.",
         remake=redraw(
             _warm,
             material=("acrylic", "pvc", "polycarbonate", "aluminium", "stainless_steel"),
