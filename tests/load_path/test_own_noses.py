@@ -110,7 +110,45 @@ def test_whether_it_could_serve_as_a_centre_is_answered():
     assert not found.serves and found.nose == "floating"
 
 
+def ahead(**more):
+    found = own_design("pressure_nose", TWO, **more)
+    return [1e3 * each.shaft_ahead for each in found.supports]
+
+
+def test_the_spindle_is_as_thick_before_each_bearing_as_was_typed():
+    """By hand: bores of 12 mm; SLACK lets a spindle miss them by 0.1 mm and no more."""
+    assert ahead()[1] == pytest.approx(12)
+    assert ahead(spindle="12.05 mm")[1] == pytest.approx(12.05)
+    assert ahead(spindle={"rear": "11.95 mm"})[1] == pytest.approx(11.95)
+    assert ahead(spindle={"front": "20 mm"}) == pytest.approx([20, 12])
+    assert ahead(spindle={"front": "20 mm", "rear": "12 mm"}) == pytest.approx([20, 12])
+    # A shoulder between the bearings stands only where it pushes the rear ring.
+    assert ahead(spindle={"rear": "16 mm"}, pushed="rear")[1] == pytest.approx(16)
+
+
+def test_a_thicker_spindle_between_the_bearings_gives_way_less():
+    shifts = [
+        nose_shift(own_design("pressure_nose", TWO, pushed="rear", spindle={"rear": each}),
+                   "300 N", "60 N").m_as("um")
+        for each in ("12 mm", "16 mm")
+    ]  # fmt: skip
+    assert shifts[1] < shifts[0]
+
+
 REFUSED = [
+    ("pressure_nose", TWO, {"spindle": {"rear": "14 mm"}}, "^spindle.rear: .*go through 6001"),
+    (
+        "pressure_nose",
+        TWO,
+        {"spindle": {"rear": "14 mm"}, "pushed": "both", "spacing": "0 mm"},
+        "^spindle.rear: .*go through 6001",
+    ),
+    ("pressure_nose", TWO, {"spindle": {"rear": "11 mm"}}, "^spindle.rear: .*thinner than"),
+    ("pressure_nose", TWO, {"spindle": {"front": "11 mm"}}, "^spindle.front: .*thinner than"),
+    ("pressure_nose", TWO, {"spindle": {"middle": "12 mm"}}, "^spindle.middle: "),
+    ("pressure_nose", TWO, {"spindle": "12.2 mm"}, "^spindle: .*does not fit 6001"),
+    ("pressure_nose", TWO, {"spindle": "11.8 mm"}, "^spindle: .*does not fit 6001"),
+    ("roller_centre", ROLLER, {"spindle": {"thrust": "17 mm"}}, "^spindle.thrust: .*go through"),
     ("pressure_nose", TWO, {"pushed": "none"}, "^pushed: then nothing passes the thrust on"),
     ("pressure_nose", TWO, {"pushed": "third"}, "^pushed: "),
     ("pressure_nose", TWO, {"pushed": "both"}, "^spacing: is missing"),

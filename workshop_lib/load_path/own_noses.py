@@ -228,15 +228,36 @@ def _on_spindle(supports, spindle):
         given = (spindle or {}).get(each.place)
         size = each.bearing.core.bore
         if given is not None:
-            key = f"spindle.{each.place}"
-            size = float(single(to_core(given, "length", key, "> 0"), key))
-            if size < each.bearing.core.bore - SLACK:
-                problem = f"{_mm(size)} is thinner than the bore of {each.bearing.name}"
-                raise InputError(key, problem, "It is the spindle just before that bearing")
-        if ahead.bearing.core.bore < size - SLACK and ahead.place == "front":
-            size = min(size, max(ahead.bearing.core.bore, each.bearing.core.bore))
+            size = _just_before(each, given)
+            _passes(ahead, each, size)
         made.append(replace(each, shaft_ahead=size))
     return tuple(made)
+
+
+def _just_before(support, given):
+    """The diameter of the spindle just before a bearing, m; refuse one thinner than its bore."""
+    key = f"spindle.{support.place}"
+    size = float(single(to_core(given, "length", key, "> 0"), key))
+    if size < support.bearing.core.bore - SLACK:
+        problem = f"{_mm(size)} is thinner than the bore of {support.bearing.name}"
+        raise InputError(key, problem, "It is the spindle just before that bearing")
+    return size
+
+
+def _passes(ahead, support, size):
+    """Refuse a spindle that could not be slid through the bearing ahead of it.
+
+    Only where the rear ring alone is pushed may a shoulder stand between the two bearings: the
+    front one then goes on from the tip.
+    """
+    between = support.place == "rear" and support.axial == "rearward"
+    if between and ahead.axial != "rearward":
+        return
+    if size > ahead.bearing.core.bore + SLACK:
+        problem = f"{_mm(size)} does not go through {ahead.bearing.name}, whose bore is "
+        problem += _mm(ahead.bearing.core.bore)
+        mend = "Turn it to that bore, or push the rear ring"
+        raise InputError(f"spindle.{support.place}", problem, mend)
 
 
 def _goes_through(supports, diameter, key):
@@ -250,10 +271,9 @@ def _goes_through(supports, diameter, key):
 
 def _head(supports, spindle, faces):
     """Diameter of the spindle in front of the first bearing."""
-    first = supports[0].place
-    if isinstance(spindle, dict) and first in spindle:
-        key = f"spindle.{first}"
-        return float(single(to_core(spindle[first], "length", key, "> 0"), key))
+    first = supports[0]
+    if isinstance(spindle, dict) and first.place in spindle:
+        return _just_before(first, spindle[first.place])
     return faces.shoulder
 
 
