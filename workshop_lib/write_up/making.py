@@ -84,7 +84,7 @@ HEADS = (
 def _references(cited):
     """Each source once, the firmest first: its name, standing and full reference."""
     keys = dict.fromkeys(" ".join(cited).split())
-    found = find_all(" ".join(keys))
+    found = [each for each in find_all(" ".join(keys)) if each.key not in (PRACTICE, MEMORY)]
     order = ("published", PRACTICE.replace("-", " "), MEMORY.replace("-", " "))
     found = sorted(found, key=lambda each: order.index(each.standing))
     return tuple((each.short, each.standing, each.reference) for each in found)
@@ -219,7 +219,7 @@ def _true(nose):
 def _fine(length):
     """A small length, to the tenth of a thou or the micrometre."""
     if system() == "inch":
-        return f"{length / 25.4e-6:.1f} thou"
+        return f"{resolution.steps_down(length / 25.4e-6, 0.1) / 10:.1f} thou"
     return f"{1e6 * length:.0f} µm"
 
 

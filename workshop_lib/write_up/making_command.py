@@ -17,7 +17,9 @@ CLOSE = """
   body { font-size: 8.5pt; line-height: 1.3; }
   h1 { font-size: 1.3rem; margin: 0; } h2 { font-size: 1rem; margin: .6rem 0 .2rem; }
   li { margin: .05rem 0; } table { margin: .2rem 0; } th, td { padding: .12rem .6rem .12rem 0; }
-  .detailed svg { max-height: 7cm; } figure { margin: .2rem 0; } footer { margin-top: .6rem; }
+  .detailed svg { max-height: 6.2cm; } figure { margin: .2rem 0; }
+  footer { margin-top: .4rem; font-size: 7.5pt; }
+  .sources { font-size: 6.5pt; overflow-wrap: anywhere; margin: .2rem 0; }
 }
 """
 FOOT = (
