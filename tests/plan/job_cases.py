@@ -135,6 +135,9 @@ OTHER_WAYS = {  # entries that take the place of others; None takes one out
         "measured.tilt_angles": ["21 deg", "22 deg", "23 deg"],
         "measured.tilt_graduation": "1 deg",
     },
+    "photographed": {
+        "photograph": [{"file": "a.jpg", "alt": "The disc", "caption": "Held.", "place": "end"}]
+    },
     "plunge": {"cut.kind": "plunge", "cut.approach_angle": None},
     "diameters": {
         "measured.disc_diameter": None,

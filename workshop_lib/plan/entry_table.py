@@ -145,6 +145,16 @@ ATTEMPT = group(
     {"set": _settings, "happened": words, "changed": words, "slipped": switch},
     required=("happened",),
 )
+PLACES_ON_PAGE = ("opening", "set_up", "steps", "story", "end")
+PHOTOGRAPH = group(
+    {
+        "file": title,
+        "alt": title,
+        "caption": words,
+        "place": named(lambda: PLACES_ON_PAGE, "place on the page"),
+    },
+    required=("file", "alt"),
+)
 TROUBLE = group({"what": words, "why": words, "mended": words}, required=("what",))
 
 ENTRIES = {
@@ -249,6 +259,7 @@ ENTRIES = {
     "attempt": Entry(
         several(ATTEMPT, 1, 20), "Attempts: what was set, what happened, what changed"
     ),
+    "photograph": Entry(several(PHOTOGRAPH, 1, 16), "Photographs: file, alt text, caption, place"),
 }
 SECTIONS = tuple(dict.fromkeys(key.partition(".")[0] for key in ENTRIES))
 # Entries of which one set must be there: any of these will do, and no two together.

@@ -33,6 +33,7 @@ h2 + *, h3 + * { break-before: avoid; }
     -webkit-box-decoration-break: clone; }
   figure, figure:has(.detailed) { display: block; width: auto; margin: 1.5mm 0; }
   figure svg { max-width: none !important; max-height: 5.9cm; }
+  figure img { display: block; width: auto; max-height: 7.5cm; }
   .columns-4 { font-size: 7.8pt; } .columns-4 tbody th { width: 27%; }
   .columns-4 td:last-child { font-size: 7pt; }
   .sources { columns: auto; font-size: 6.6pt; line-height: 1.2; padding-left: 3.5mm; }

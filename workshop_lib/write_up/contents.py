@@ -14,6 +14,7 @@ from workshop_lib.write_up.page_parts import (
     Text,
     Verdict,
 )
+from workshop_lib.write_up.photographs import photographs_at
 from workshop_lib.write_up.proof import assumed_parts, proof_parts
 from workshop_lib.write_up.sections import sources_part
 from workshop_lib.write_up.story import story_parts
@@ -27,7 +28,8 @@ def contents(found):
     parts = [Text(by)] if (by := _by_line(job)) else []
     parts += [Verdict(found.verdict, found.holds)]
     parts += [*_opening(job), *_set_up(job), *_doing(found)]
-    parts += [*story_parts(job), *proof_parts(found), *assumed_parts(job)]
+    parts += [*story_parts(job), *proof_parts(found)]
+    parts += [*photographs_at(job, "end"), *assumed_parts(job)]
     return [*parts, Heading("Sources"), sources_part(job)]
 
 
@@ -49,6 +51,7 @@ def _opening(job):
     return [
         Heading("What was made, and why" if turned(job) else "What is to be made, and why"),
         *purpose,
+        *photographs_at(job, "opening"),
         Picture(blank_picture(job).figure(), "blank", caption),
         Table(tuple(_numbers(job)), ("", "")),
     ]
@@ -81,6 +84,7 @@ def _set_up(job):
     words = "The set-up cut along the axis, with the sizes of this job."
     return [
         Heading("The set-up"),
+        *photographs_at(job, "set_up"),
         Picture(set_up_picture(job).figure(), "set_up", words),
         Table(tuple(_set_up_rows(job)), ("Part", "In this job")),
     ]
@@ -134,4 +138,5 @@ def _doing(found):
         Cautions(tuple(cautions(found))),
         Heading("Steps in their order"),
         Listed(tuple(steps(found.job)), numbered=True),
+        *photographs_at(found.job, "steps"),
     ]

@@ -1,5 +1,7 @@
 """How does a write-up look as one HTML page that needs nothing else, on screen and paper?"""
 
+import base64
+
 from workshop_lib.drawings.markup import Html, escape
 from workshop_lib.drawings.page import cell_text
 from workshop_lib.write_up import page_parts
@@ -16,7 +18,7 @@ h2 { font-size: 1.3rem; margin: 2rem 0 .5rem; border-bottom: 1px solid #c3c9d0; 
 h3 { font-size: 1.1rem; margin: 1.3rem 0 .4rem; }
 h2, h3 { break-after: avoid; }
 figure { margin: 1rem 0; break-inside: avoid; }
-figure svg { max-width: 100%; height: auto; }
+figure svg, figure img { max-width: 100%; height: auto; }
 .drawing { overflow-x: auto; }
 figcaption { font-size: .93rem; color: #45505c; }
 table { border-collapse: collapse; margin: .7rem 0; }
@@ -147,5 +149,17 @@ def _picture(part):
     return Html(f"<figure>{drawing}{caption}</figure>")
 
 
-_WRITERS = (_heading, _text, _verdict, _listed, _cautions, _table, _references, _picture)
+def photograph(part):
+    """A `Photograph` as safe HTML that holds it, so that the page stays one file."""
+    wide, high = part.size
+    source = f"data:image/jpeg;base64,{base64.b64encode(part.data).decode()}"
+    image = f'<img src="{source}" alt="{escape(part.alt)}" width="{wide}" height="{high}">'
+    caption = f"<figcaption>{escape(part.caption)}</figcaption>" if part.caption else ""
+    return Html(f'<figure class="photograph">{image}{caption}</figure>')
+
+
+_WRITERS = (
+    *(_heading, _text, _verdict, _listed, _cautions, _table, _references, _picture),
+    photograph,
+)
 _SHOWN = dict(zip(page_parts.KINDS, _WRITERS, strict=True))

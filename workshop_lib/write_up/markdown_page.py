@@ -90,5 +90,13 @@ def _picture(part):
     return f"![{alt}]({FIGURES}/{part.name}.svg)\n\n*{_line(part.caption)}*"
 
 
-_WRITERS = (_heading, _text, _verdict, _listed, _cautions, _table, _references, _picture)
+def _photograph(part):
+    shown = f"![{_line(part.alt)}]({FIGURES}/{part.name}.jpg)"
+    return f"{shown}\n\n*{_line(part.caption)}*" if part.caption else shown
+
+
+_WRITERS = (
+    *(_heading, _text, _verdict, _listed, _cautions, _table, _references, _picture),
+    _photograph,
+)
 _SHOWN = dict(zip(page_parts.KINDS, _WRITERS, strict=True))

@@ -69,4 +69,18 @@ class Picture:
     detailed: bool = False
 
 
-KINDS = (Heading, Text, Verdict, Listed, Cautions, Table, References, Picture)
+@dataclass(frozen=True, eq=False)
+class Photograph:
+    """A photograph with its caption. data: a JPEG's bytes. size: width and height in pixels.
+
+    name: of its file, where there is one. alt: what can be seen, for those who cannot see it.
+    """
+
+    data: bytes
+    size: tuple
+    name: str
+    alt: str
+    caption: str
+
+
+KINDS = (Heading, Text, Verdict, Listed, Cautions, Table, References, Picture, Photograph)

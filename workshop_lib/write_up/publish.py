@@ -21,7 +21,7 @@ from workshop_lib.write_up.page_files import (
     origin,
     ready,
 )
-from workshop_lib.write_up.page_parts import Picture
+from workshop_lib.write_up.page_parts import Photograph, Picture
 
 __all__ = ["FORMS", "file_name", "preview", "why_numbered", "write"]
 
@@ -60,11 +60,12 @@ def _write_html(job, parts, folder):
 
 def _write_markdown(job, parts, folder):
     path = markdown_place(job, folder)
-    files = {
-        f"{markdown_page.FIGURES}/{part.name}.svg": f"{part.figure.svg}\n"
-        for part in parts
-        if isinstance(part, Picture)
-    }
+    files, folder_of = {}, markdown_page.FIGURES
+    for part in parts:
+        if isinstance(part, Picture):
+            files[f"{folder_of}/{part.name}.svg"] = f"{part.figure.svg}\n"
+        if isinstance(part, Photograph):
+            files[f"{folder_of}/{part.name}.jpg"] = part.data
     files[path.name] = markdown_page.page(job["about.title"], parts, origin(job, folder))
     replace_folder(path.parent, files)
     return path
@@ -120,4 +121,5 @@ _SHOWN = {
         part.rows, part.headings if any(part.headings) else PLAIN
     ),
     page_parts.Picture: lambda part: part.figure,
+    page_parts.Photograph: lambda part: page.Block(html_page.photograph(part), part.alt),
 }

@@ -5,12 +5,20 @@ from workshop_lib.quantities import times_over
 from workshop_lib.slip import LEAST_MARGIN
 from workshop_lib.write_up.doing import measured_rows
 from workshop_lib.write_up.page_parts import Heading, Listed, Table
+from workshop_lib.write_up.photographs import photographs_at
 from workshop_lib.write_up.sections import run_out_parts
 
 
 def story_parts(job):
     """All that was seen and measured; nothing where nothing was."""
-    return [*_attempts(job), *_measured(job), *run_out_parts(job), *_wrong(job), *_remarks(job)]
+    return [
+        *_attempts(job),
+        *_photographs(job),
+        *_measured(job),
+        *run_out_parts(job),
+        *_wrong(job),
+        *_remarks(job),
+    ]
 
 
 def _attempts(job):
@@ -27,6 +35,12 @@ def _attempts(job):
             parts.append(Heading(f"{name}{ended}", 3))
         parts.append(Table(tuple(_told(job, each, len(tried))), ("", "")))
     return parts
+
+
+def _photographs(job):
+    """The photographs of what happened, under a heading of their own where no attempt is told."""
+    found = photographs_at(job, "story")
+    return [Heading("Photographs")] * bool(found and not job["attempt"]) + found
 
 
 def _told(job, each, count):
