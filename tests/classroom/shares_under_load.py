@@ -95,6 +95,7 @@ mount --make-rprivate /
 mount --bind "$0" "$0"
 cd "$0"
 mount -t proc proc proc
+mount -t sysfs sysfs sys
 for place in sys/fs/cgroup run tmp dev; do mount -t tmpfs tmpfs $place; done
 for name in null zero full random urandom tty; do
     touch dev/$name; mount --bind /dev/$name dev/$name

@@ -16,6 +16,7 @@ import pytest
 from tests.classroom import classroom_stage
 from workshop_lib.classroom import accounts, doors, hub
 from workshop_lib.classroom.places import Places
+from workshop_lib.launcher.environment import MY_ADDITIONS
 from workshop_lib.launcher.trouble import Trouble
 
 pytestmark = pytest.mark.skipif(os.name == "nt", reason="a class needs Linux")
@@ -176,6 +177,9 @@ def test_the_copy_follows_the_clone_and_all_can_read_it(passable, monkeypatch):
     (clone / "notebooks" / "my_jobs").mkdir()
     (clone / "notebooks" / "my_jobs" / "cover.toml").write_text("the teacher's own")
     clone_part = clone / "notebooks" / "inner" / "file.py"
+    own = clone / MY_ADDITIONS.name
+    own.mkdir()
+    (own / "words.csv").write_text("what the teacher added")
     monkeypatch.setattr(hub, "ROOT", clone)
     places = Places(passable / "class")
     places.make()
@@ -185,6 +189,8 @@ def test_the_copy_follows_the_clone_and_all_can_read_it(passable, monkeypatch):
         clone_part.write_text("2")
         (clone / "notebooks" / "inner" / "gone.py").touch()
         hub.copy_workbook(places)
+        assert mode(places.workbook / own.name / "words.csv") == 0o644
+        shutil.rmtree(own)
         (clone / "notebooks" / "inner" / "gone.py").unlink()
         hub.copy_workbook(places)
     finally:

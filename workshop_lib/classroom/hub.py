@@ -102,6 +102,7 @@ def copy_workbook(places):
     if places.workbook == ROOT:
         return
     skipped = shutil.ignore_patterns("__pycache__", ".*", "my_*")  # what is the teacher's own
+    remove(places.workbook / MY_ADDITIONS.name)
     added = [MY_ADDITIONS.name] if (ROOT / MY_ADDITIONS.name).is_dir() else []
     for part in (*PARTS, *added):
         source, copy = ROOT / part, places.workbook / part
