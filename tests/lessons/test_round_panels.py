@@ -4,6 +4,7 @@ import pytest
 
 from tests.house.laws import held_for
 from workshop_lib.lessons.plan.panels_round import rim_scene, vee_scene
+from workshop_lib.quantities import speaking
 
 VEE, RIM = vee_scene(), rim_scene()
 
@@ -54,6 +55,15 @@ def test_any_unit_says_the_same(unit, text):
 )
 def test_what_cannot_be_used_is_said_at_its_field(name, changes):
     assert set(RIM.look(RIM.given() | changes).complaints) == {name}
+
+
+def test_the_readings_that_stand_there_first_say_the_same_in_inch():
+    with speaking("inch"):
+        scene = rim_scene()
+        found = scene.look(scene.given()).view
+        assert found.holds == "no" and "three lobes" in found.verdict and "mm" not in found.verdict
+        assert "3.0490 in to 3.0494 in" in found.verdict
+        assert "0.250 in" in " ".join(map(str, look(vee_scene()).details))
 
 
 def test_a_vee_beyond_a_flat_is_refused():

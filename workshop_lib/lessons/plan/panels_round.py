@@ -6,14 +6,14 @@ from workshop_lib.drawings import page
 from workshop_lib.drawings.round_drawings import in_vee, rim_shape
 from workshop_lib.instruments import measure_rim, pins_apart, vee_factor
 from workshop_lib.plan import brief, judge_shape, judge_size
-from workshop_lib.quantities import Q_, InputError, show
+from workshop_lib.quantities import Q_, InputError, either, show
 from workshop_lib.run_out import lengths_from_text
 from workshop_lib.teaching.fields import Choice, Count, Field, Switch, Text
 from workshop_lib.teaching.panels import Scene, View
 
 UNITS = {"mm": "mm", "um": "µm", "in": "in", "thou": "thou"}
 VEES = (60, 90, 108, 120)
-PIN = Q_(6.0, "mm")
+PINS = Q_(6.0, "mm"), Q_(0.25, "inch")
 
 # What a class read on the 78 mm cover (invented): the micrometer every 36° from the mark, and in a
 # V-block every 30°, the dial set to nought at the mark.
@@ -23,6 +23,13 @@ DIAMETERS = """77.98
 77.98
 77.98"""
 IN_VEE = "0, -30, -58, -32, 2, -30, -60, -28, 0, -32, -60, -30"
+# The same disc where inch is spoken, in inches and thou.
+IN_INCHES = """3.0490
+3.0490
+3.0494
+3.0490
+3.0490"""
+IN_THOU = "0, -1.2, -2.3, -1.3, 0.1, -1.2, -2.4, -1.1, 0, -1.3, -2.4, -1.2"
 
 
 def vee_scene():
@@ -53,9 +60,10 @@ def _judge_vee(lobes, height, vee, turned, disc):
     rows.append(["micrometer, or a flat", *_told(lobes, Q_(180, "deg"), height)])
     details = [page.table(rows, ["Instrument", "Factor", "Shows"])]
     if vee.m_as("deg") <= 120:
-        apart = pins_apart(disc, PIN, vee)
+        pin = either(*PINS)
+        apart = pins_apart(disc, pin, vee)
         details.append(
-            f"Two pins of {show(PIN)}, {show(apart)} apart from middle to middle, are this V for a "
+            f"Two pins of {show(pin)}, {show(apart)} apart from middle to middle, are this V for a "
             f"disc that lies flat: {show(disc)} across."
         )
     return View(words, None, in_vee(lobes, vee, turned, shown).figure(), details)
@@ -74,9 +82,12 @@ def _told(lobes, vee, height):
 def rim_scene():
     """Type or paste what was measured, and see whether the disc is round and to size."""
     hint = "One in each line. A reading may carry its own unit."
+    text, unit, shown, small = either(
+        (DIAMETERS, "mm", IN_VEE, "um"), (IN_INCHES, "in", IN_THOU, "thou")
+    )
     fields = [
-        Text("diameters", "Diameters, evenly over half a turn", DIAMETERS, help=hint, rows=6),
-        Choice("unit", "Unit of the diameters", UNITS, "mm"),
+        Text("diameters", "Diameters, evenly over half a turn", text, help=hint, rows=6),
+        Choice("unit", "Unit of the diameters", UNITS, unit),
         Field(
             "division",
             "Division of the micrometer",
@@ -85,8 +96,8 @@ def rim_scene():
             slider=(0.001, 0.05, 0.001),
         ),
         Switch("turned", "Also turned in a V", True),
-        Text("readings", "Readings in the V, evenly over a turn", IN_VEE, help=hint, rows=3),
-        Choice("dial_unit", "Unit of these readings", UNITS, "um"),
+        Text("readings", "Readings in the V, evenly over a turn", shown, help=hint, rows=3),
+        Choice("dial_unit", "Unit of these readings", UNITS, small),
         Field(
             "dial", "Division of the dial", "length > 0", "0.002 mm", slider=(0.001, 0.02, 0.001)
         ),
@@ -125,7 +136,7 @@ def _judge_rim(
     holds = next(each for each in ("no", "open", "yes") if each in grades)
     words = " ".join(each.sentence for each in judged)
     table = [
-        [each.name, _fine(each.height), f"{abs(each.factor):.2f}", "yes" if each.told else "no"]
+        [each.name, brief(each.height), f"{abs(each.factor):.2f}", "yes" if each.told else "no"]
         for each in found.lobes
     ]
     hidden = ", ".join(str(each) for each in found.hidden)

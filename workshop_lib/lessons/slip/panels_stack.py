@@ -73,7 +73,7 @@ def _judge_stack(
         ["Margin at the pad", times_over(margins[0])],
         ["Least margin between the discs", inner],
         ["Share of the moment that lifts a side", _percent(tips)],
-        ["Most discs with a margin of 2", _most(most)],
+        ["Most discs by these sums, at a margin of 2", _most(most)],
     ]
     number = 0 if cut == "plunge" else count
     picture = stack_section(pad, disc_diameter, margins, between != BARE, number).figure()
