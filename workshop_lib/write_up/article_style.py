@@ -36,7 +36,7 @@ h2 + *, h3 + * { break-before: avoid; }
   figure img { display: block; width: auto; max-height: 7.5cm; }
   .columns-4 { font-size: 7.8pt; } .columns-4 tbody th { width: 27%; }
   .columns-4 td:last-child { font-size: 7pt; }
-  .sources { columns: auto; font-size: 6.6pt; line-height: 1.2; padding-left: 3.5mm; }
+  .sources { columns: auto; font-size: 6.2pt; line-height: 1.16; padding-left: 3.5mm; }
   footer { font-size: 7pt; margin-top: 2mm; }
 }
 """
