@@ -76,6 +76,15 @@ def test_the_face_that_slips_first_passes_its_share():
         assert (face.number, face.cut, face.beyond) == (1, cut, 0.75)
 
 
+@held_for([{}, CARD, {"cut__kind": "plunge", "cut__feed": "0.1 mm/rev"}], (1, 3))
+def test_the_load_at_the_weakest_face_has_the_margin_that_is_told(more, count):
+    off = {"blank__centre": ["2 mm", "0 mm"], "cut__speed": "1500 rev/min"}
+    job = plain(**off, **more, disc__count=count)
+    grip, *load = plan.at_weakest(job, job.passes.worst)
+    found = margin(job.pad, job.low_thrust, grip.low, *load)
+    assert found == pytest.approx(margin_of(job), rel=1e-6)
+
+
 def test_the_thrust_proposed_gives_the_margin():
     job = plain(disc__count=3, cut__depth="0.4 mm")
     aim = plan.thrust_for(job, 2.0)

@@ -94,6 +94,14 @@ def test_one_disc_more_would_slip_or_tip(cut, wanted, thickness, unbalance):
     assert most == 50 or not stands(most + 1)
 
 
+# By hand: 0.2 × 600 N × 10 mm over 0.6 N·m is a margin of exactly 2, however it is rounded.
+def test_a_margin_that_is_just_reached_is_reached():
+    bare = {"friction_at_pad": 0.2, "friction_between": 0.2}
+    just = {"side_force": "0 N", "torque": "0.6 N m"}
+    for thrust in ("600 N", "599.99999999999 N", "600.00000000001 N"):
+        assert most_discs(Pad("30 mm"), thrust, **bare, **just, **SIZES) == 50
+
+
 def test_nothing_holds_a_stack_on_an_oily_face():
     held = {"friction_at_pad": 0.3, "friction_between": 0.0}
     assert most_discs(Pad("60 mm"), "600 N", **held, **LOAD, **SIZES) == 1

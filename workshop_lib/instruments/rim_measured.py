@@ -159,7 +159,8 @@ def measure_rim(
         if np.ndim(vee_angle):
             raise InputError("vee_angle", "one angle is wanted")
         for each in _in_vee(readings, float(vee_angle), dial_division):
-            if each.order not in found or abs(each.factor) > abs(found[each.order].factor):
+            known = found.get(each.order)
+            if known is None or resolution.more_than(abs(each.factor), abs(known.factor)):
                 found[each.order] = each
     angles = np.arange(PLACES) * TURN / PLACES
     out = sum(

@@ -23,7 +23,7 @@ from workshop_lib.plan.reasons import as_spoken, brief
 from workshop_lib.plan.rim_checks import judge_shape, judge_size, rim_rows
 from workshop_lib.plan.settable import set_up
 from workshop_lib.plan.sheet_checks import squareness
-from workshop_lib.plan.stacked import layer
+from workshop_lib.plan.stacked import at_weakest, layer
 from workshop_lib.plan.tries import Attempt, attempts, last_slipped
 
 __all__ = [
@@ -43,6 +43,7 @@ __all__ = [
     "as_spoken",
     "assess",
     "assumed",
+    "at_weakest",
     "brief",
     "clocked_total",
     "compare",

@@ -54,6 +54,14 @@ def weakest_face(job, one):
     return Face(number, beyond if job["cut.kind"] == "plunge" else 1.0, beyond, factors[number])
 
 
+def at_weakest(job, one):
+    """Friction, side force and torque of one pass at the face of the stack that slips first."""
+    face = weakest_face(job, one)
+    side = face.cut * (one.side_force - one.unbalance) + face.beyond * one.unbalance
+    grip = job.friction_between if face.number else job.friction
+    return grip, side, face.cut * one.peak_torque
+
+
 def where_it_slips(job, one):
     """Which face of a stack decides, in words; nothing for a single disc."""
     if job.count == 1:

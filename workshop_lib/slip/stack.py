@@ -9,7 +9,7 @@ outermost one too: every face feels all of it. A tool as wide as the stack cuts 
 import numpy as np
 
 from workshop_lib.friction import Pad, coefficient, tilt
-from workshop_lib.quantities import boundary, whole_number
+from workshop_lib.quantities import boundary, resolution, whole_number
 from workshop_lib.slip.criterion import in_blocks, ray_length
 
 MOST_DISCS = 50
@@ -126,9 +126,10 @@ def most_discs(
         factors = stack_margins.core(*setup, count, side_force, torque, unbalance, cut)
         height = (count - 1) * thickness
         pushed = loads(count, side_force, torque, unbalance, cut)[0][0]
-        if np.min(factors) < wanted:
+        if not resolution.at_least(np.min(factors), wanted):
             break
-        if tipping_share.core(pad, thrust, pushed, height, axial_force, disc_diameter) > 1:
+        share = tipping_share.core(pad, thrust, pushed, height, axial_force, disc_diameter)
+        if resolution.more_than(share, 1.0):
             break
         found = count
     return found

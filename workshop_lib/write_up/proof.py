@@ -11,6 +11,7 @@ from workshop_lib.plan import (
     NEED_NOT_ADD_UP,
     QUESTIONS,
     assumed,
+    at_weakest,
     brief,
     entry_name,
     said,
@@ -31,9 +32,10 @@ def proof_parts(found):
 
 def _hold(found):
     job, worst = found.job, found.job.passes.worst
-    load = worst.side_force, worst.peak_torque
-    chart = limit_chart(job.pad, job.low_thrust, job.friction, *load)
-    alt = f"Limit curve of the pad with the load of the worst pass, {show(load[0])} and "
+    grip, *load = at_weakest(job, worst)
+    chart = limit_chart(job.pad, job.low_thrust, grip, *load)
+    what = "the weakest face of the stack" if job.count > 1 else "the pad"
+    alt = f"Limit curve of {what} with the load of the worst pass, {show(load[0])} and "
     alt += f"{show(load[1])}: it holds {times_over(float(worst.margin))} times that."
     rows = [
         ("Worst pass", f"{worst.number} of {len(job.passes)}"),
@@ -53,7 +55,7 @@ def _hold(found):
     parts = [
         Heading("Does it hold?"),
         Table(tuple(rows), ("What", "Value")),
-        Picture(chart.picture(alt), "limit_curve", "What the pad can hold, and the worst load."),
+        Picture(chart.picture(alt), "limit_curve", f"What {what} can hold, and the worst load."),
         Picture(trend, "passes", "The margin from the corners to the disc."),
         Picture(face.figure(), "driven_face", on_face),
         Table(found.table, HEADINGS),

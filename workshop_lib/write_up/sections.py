@@ -118,6 +118,8 @@ def keys_of(job):
     """Citation keys of this job, in order and each once."""
     cited = " ".join(job.material.cited.values())
     given = [job.friction.sources, job.listed_friction.sources, job.radial_share.sources]
+    given += [job.friction_between.sources] * (job.count > 1)
+    given += ["iso-4292 three-point-lapping"] * (job.rim_measured is not None)
     gauge = job.gauge.sources if job.gauge is not None else ""
     keys = f"{cited} {' '.join(given)} {gauge} {ALWAYS}".split()
     return tuple(dict.fromkeys(keys))

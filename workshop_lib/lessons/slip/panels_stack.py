@@ -6,7 +6,7 @@ from workshop_lib.drawings import page
 from workshop_lib.drawings.stack_drawings import first_of_least, stack_section
 from workshop_lib.lessons.shared_fields import WORDS, check_cover, make_pad, set_up_fields, verdict
 from workshop_lib.materials import BARE, facings, friction, friction_between
-from workshop_lib.quantities import show, times_over
+from workshop_lib.quantities import resolution, show, times_over
 from workshop_lib.slip import LEAST_MARGIN, MOST_DISCS, most_discs, stack_margins, tipping_share
 from workshop_lib.teaching.fields import Choice, Count, Field
 from workshop_lib.teaching.panels import Scene, View
@@ -65,7 +65,7 @@ def _judge_stack(
         words += f"; {_where(weakest)} slips first"
     pushed = (count if cut == "plunge" else 1) * side + count * unbalance
     tips = tipping_share(pad, thrust, pushed, (count - 1) * apart, axial, disc_diameter)
-    if tips > 1 and holds != "no":
+    if resolution.more_than(tips, 1.0) and holds != "no":
         words, holds = f"Tips: the outermost disc lies {show((count - 1) * apart)} out", "no"
     inner = times_over(margins[1:].min()) if count > 1 else "–"
     rows = [
