@@ -22,8 +22,9 @@ pytestmark = pytest.mark.skipif(os.name == "nt", reason="a class needs Linux")
 
 
 @pytest.fixture
-def home(tmp_path):
+def home(tmp_path, monkeypatch):
     """A learner's home, and what hands two lessons and what they lead to out into it."""
+    monkeypatch.setenv("JUPYTER_DATA_DIR", str(tmp_path / "data"))
     shelf, own = tmp_path / "shelf", tmp_path / "home" / "lessons"
     copies.write(shelf)
     for path in shelf.glob("0[2-9]*"):
@@ -31,7 +32,10 @@ def home(tmp_path):
     own.parent.mkdir()
 
     def again():
-        return sorted(path.name for path in copies.lay_out(own, shelf))
+        before = {path.name: path.stat().st_ino for path in own.glob("*.ipynb")}
+        seat.make_ready(own.parent, shelf)
+        after = {path.name: path.stat().st_ino for path in own.glob("*.ipynb")}
+        return sorted(name for name in after if after[name] != before.get(name))
 
     return again, shelf, own
 
@@ -47,6 +51,8 @@ def another_edition(path):
 def test_a_learner_gets_the_lessons_once_and_nothing_of_ones_own_is_replaced(home):
     again, shelf, own = home
     first, second = again()
+    assert again() == []
+    (own.parent / ".handed-out").write_text("torn")
     assert again() == []
     for path in filter(Path.is_file, shelf.rglob("*")):
         assert (own / path.relative_to(shelf)).read_bytes() == path.read_bytes()
@@ -70,37 +76,55 @@ def test_a_link_in_a_lessons_place_is_left_alone(home, tmp_path):
     (own / copies.WORDS).symlink_to(aim)
     (own / next(shelf.glob("00*")).name).symlink_to(aim)
     again()
+    again()
     assert aim.read_text() == "not a lesson"
 
 
-# Ends itself, as a power cut would, when it has begun to write the file that its last argument
-# counts to.
+# Ends itself, as a power cut would, at the file that its last argument counts to.
 HAND_OUT = """
-import os, pathlib, signal, sys
-from workshop_lib.launcher import copies
-from workshop_lib.sources import safe_file
-files, replace = int(sys.argv[3]), os.replace
-def counted(*places):
-    global files
-    files -= 1
-    if not files:
-        os.kill(os.getpid(), signal.SIGKILL)
-    replace(*places)
-os.replace = counted
-copies.lay_out(*(pathlib.Path(each) for each in sys.argv[1:3]))
+import os, pathlib, shutil, signal, sys
+from workshop_lib.classroom import seat
+files = int(sys.argv[3])
+def counted(act):
+    def instead(*places, **more):
+        global files
+        files -= 1
+        if not files:
+            os.kill(os.getpid(), signal.SIGKILL)
+        return act(*places, **more)
+    return instead
+shutil.copyfile, os.replace = counted(shutil.copyfile), counted(os.replace)
+seat.make_ready(*(pathlib.Path(each) for each in sys.argv[1:3]))
 """
 
 
+@pytest.mark.parametrize("begun", among([False], [False, True]))
 @pytest.mark.parametrize("file", among((2,), range(1, 7)))
-def test_an_end_at_any_moment_leaves_whole_copies_only(home, file):
+def test_an_end_at_any_moment_leaves_whole_copies_only(home, begun, file):
     again, shelf, own = home
-    command = [sys.executable, "-c", HAND_OUT, str(own), str(shelf), str(file)]
+    if begun:  # by an earlier edition of some of it
+        own.mkdir()
+        (own / "jobs").mkdir()
+    command = [sys.executable, "-c", HAND_OUT, str(own.parent), str(shelf), str(file)]
     assert subprocess.run(command, cwd=ROOT).returncode == -signal.SIGKILL
     whole = {path.name: path.read_bytes() for path in shelf.rglob("*") if path.is_file()}
     for copy in own.rglob("*.*"):
         assert copy.suffix == ".part" or copy.read_bytes() == whole[copy.name]
     again()
     assert {p.name for p in own.rglob("*") if p.is_file() and p.suffix != ".part"} == set(whole)
+    assert not (own.parent / ".handing-out").exists()
+
+
+def test_a_start_that_brings_nothing_new_loads_nothing_of_the_workbooks_sums(home):
+    again, shelf, own = home
+    again()
+    code = "import pathlib, sys; from workshop_lib.classroom import seat; "
+    code += "seat.make_ready(*map(pathlib.Path, sys.argv[1:])); print(*sys.modules)"
+    for place in among([own.parent.parent / "new"], [own.parent, own.parent.parent / "new"]):
+        place.mkdir(exist_ok=True)
+        command = [sys.executable, "-c", code, str(place), str(shelf)]
+        done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=True)
+        assert not {"pint", "numpy"} & set(done.stdout.split())
 
 
 # Renames a folder of the home away and a link to another's into its place, over and over.
@@ -120,14 +144,14 @@ while True:
 """
 HAND_OUT_AGAIN = """
 import contextlib, pathlib, sys
-from workshop_lib.launcher import copies
+from workshop_lib.classroom import seat
 own, shelf = map(pathlib.Path, sys.argv[1:])
-for _ in range(5):
+for _ in range(9):
     for path in own.glob("0*"):
         with contextlib.suppress(OSError):
             path.unlink()
     with contextlib.suppress(OSError):
-        copies.lay_out(own, shelf)
+        seat.make_ready(own.parent, shelf)
 """
 
 
@@ -150,7 +174,10 @@ def test_a_rename_that_races_the_hand_out_leads_it_to_nothing_of_anothers(tmp_pa
             os.chown(path, 65534, 65534)
         run = [classroom_stage.python_for_all(), "-c"]
         rights = {"user": 65534, "group": 65534, "extra_groups": [], "cwd": place}
-        rights["env"] = {"PYTHONPATH": os.pathsep.join(filter(None, [str(place), *sys.path]))}
+        rights["env"] = {
+            "JUPYTER_DATA_DIR": str(learner / "data"),
+            "PYTHONPATH": os.pathsep.join(filter(None, [str(place), *sys.path])),
+        }
         lessons = str(learner / "lessons")
         with subprocess.Popen([*run, RACE, lessons, str(victim)], stdout=-1, **rights) as race:
             assert race.stdout.readline() == b"ready\n"
