@@ -27,6 +27,7 @@ from workshop_lib.quantities.units import SMALLEST
 from workshop_lib.run_out.reading_text import from_csv, from_text
 from workshop_lib.sources import csv_tables
 from workshop_lib.teaching import answer_file, class_answers, overview
+from workshop_lib.write_up.photographs import LONGEST_SIDE, made_small
 
 FOLDER = tempfile.TemporaryDirectory(prefix="workshop-fuzz-")
 
@@ -279,6 +280,31 @@ def scan_file(rng):
     return lambda: read_picture(content).white, {"content": content}
 
 
+def photograph(rng):
+    """A photograph's file, spoilt: a small JPEG with nothing but its picture, or a refusal."""
+    content = _spoilt(rng, _photographs()[rng.randrange(3)])
+
+    def act():
+        made, size = made_small(content)
+        if max(size) > LONGEST_SIDE or b"Exif" in made:
+            raise Wrong(f"a photograph of {size} points, or with more than its picture")
+
+    return act, {"content": content}
+
+
+@functools.cache
+def _photographs():
+    image = Image.fromarray(np.arange(3 * 64 * 48, dtype=np.uint8).reshape(48, 64, 3))
+    exif = Image.Exif()
+    exif[0x0112] = 6
+    found = []
+    for kind in ("JPEG", "PNG", "WEBP"):
+        stream = io.BytesIO()
+        image.save(stream, kind, exif=exif)
+        found.append(stream.getvalue())
+    return found
+
+
 def sound_file(rng):
     """A recording's file, spoilt: samples or a refusal."""
     content = _spoilt(rng, _good_files()[1])
@@ -326,6 +352,7 @@ def answer_files(rng):
 READERS = {
     "answer_files": answer_files,
     "scan_file": scan_file,
+    "photograph": photograph,
     "sound_file": sound_file,
     "typed": typed,
     "pasted": pasted,

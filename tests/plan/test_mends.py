@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from tests.house.thorough import among
 from tests.plan.job_cases import PLAIN, SCREW, judged, plain
-from workshop_lib import overhang, plan
+from workshop_lib import overhang, plan, shop
 from workshop_lib.load_path import find_design as design
 from workshop_lib.load_path import trace
 from workshop_lib.plan import checks
@@ -333,3 +333,51 @@ def test_readings_that_scatter_evenly_and_promise_nothing_are_to_be_taken_anew()
     found = judged(**{"measured.scale_readings": readings, "measured.scale_graduation": "10 N"})
     assert found.job.low_thrust.m == 0
     assert any("too far apart" in each.sentence for each in found.changes)
+
+
+# Advice that can be followed
+
+
+@pytest.mark.parametrize("pad", ["60 mm", "90 mm", "98 mm"])
+@pytest.mark.parametrize("thrust", ["900 N", "1800 N", "3000 N"])
+def test_no_pad_is_named_that_the_disc_does_not_cover(pad, thrust):
+    sizes = {"pad__outer_diameter": pad, "nose__plate_diameter": pad}
+    found = judged(pad__facing="felt", thrust__force=thrust, **sizes)
+    told = " ".join(each.sentence for each in found.reason("facing").changes)
+    assert "mm²" not in told
+    assert all(float(size) < 100 for size in re.findall(r"of ([0-9.]+) mm", told))
+    # By hand: felt bears 0.06 MPa; the facing that is asked for must bear thrust over area.
+    (bears,) = re.findall(r"bears ([0-9.]+) MPa", told)
+    size = float(pad.split()[0])
+    pressed = float(thrust.split()[0]) / (np.pi * size**2 / 4)
+    assert pressed <= float(bears) <= pressed + 0.01
+
+
+LATHE = '[lathe]\nspeeds = ["50 rev/min", "90 rev/min", "150 rev/min", "2000 rev/min"]\n'
+
+
+def test_a_speed_that_is_advised_is_one_of_the_lathes():
+    job = plan.job(PLAIN | {"cut.speed": "2000 rev/min"}, shop.parse(LATHE))
+    (change,) = plan.assess(job, draws=0).reason("speed").changes
+    assert change.entries == {"cut.speed": "150 rev/min"}
+    slow = LATHE.replace('"50 rev/min", "90 rev/min", "150 rev/min", ', "")
+    job = plan.job(PLAIN | {"cut.speed": "2000 rev/min"}, shop.parse(slow))
+    (change,) = plan.assess(job, draws=0).reason("speed").changes
+    assert not change.entries and "2000 rev/min, is too fast" in change.sentence
+
+
+def test_a_speed_that_keeps_clear_of_ringing_is_one_of_the_lathes():
+    sizes = Q_(104 / np.cos(np.pi / 6), "mm"), "30 mm", "0.3 mm", "aluminium"
+    note = overhang.soft_frequencies(*sizes, "20 MPa", "1 mm", modes=1)[0].m_as("Hz")
+    bad = round(60 * note / 6, 3)
+    thin = {"sheet.thickness": "0.3 mm", "pad.outer_diameter": "30 mm", "cut.tool": "carbide"}
+    entries = {k: v for k, v in PLAIN.items() if k != "rim.bend_allowed"} | thin
+    entries |= {"rim.axial_share": 0.0, "cut.speed": f"{bad} rev/min"}
+    lathe = '[lathe]\nspeeds = ["{} rev/min", "{} rev/min"]\n'
+    clear, near = (
+        plan.assess(plan.job(entries, shop.parse(lathe.format(bad, each))), 0).reason("ringing")
+        for each in (600, round(0.8 * bad, 3))  # at the second a higher multiple rings as well
+    )
+    assert clear.holds == near.holds == "open"
+    assert [each.entries for each in clear.changes] == [{"cut.speed": "600 rev/min"}]
+    assert not near.changes[0].entries and "None of your lathe" in near.changes[0].sentence

@@ -274,7 +274,7 @@ def mends_of_ringing(job, good):
         if own
         else (part * given for part in (0.9, 0.8, 1.1))
     ):
-        other = f"{other:.3g}"
+        other = f"{other:g}" if own else f"{other:.3g}"
         words = f"Change the speed: at {other} rev/min the strikes keep clear of it."
         found = proposals(job, good, (words, {"cut.speed": f"{other} rev/min"}))
         if found:
