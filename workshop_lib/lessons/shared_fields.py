@@ -87,13 +87,13 @@ def with_facing(words, holds, pressed):
 
 
 def hard_pressed(thrust):
-    """What to say of a thrust that not every nose bears: a list of one caution, or an empty one."""
+    """What to say of a thrust that not every nose can take: a list of one caution, or of none."""
     if thrust.m_as("N") <= HARD:
         return []
     return [
         page.caution(
-            "Hold only. Do not press like this before lesson 04 and the machine's instructions say "
-            "that nose and tailstock bear it."
+            "This answers only whether it holds. Do not press this hard until lesson 04 and the "
+            "machine's instructions say that nose and tailstock can take it."
         )
     ]
 

@@ -67,7 +67,7 @@ def _judge_gauge(reading, claimed, table):
         ]
         for each in found
     ]
-    heads = ["Nearest gauges", "Thickness", "Reading minus gauge", "of the gauge"]
+    heads = ["Nearest gauges", "Thickness", "Difference", "of the gauge"]
     fits = claim.within_tolerance if claim.tolerance is not None else abs(claim.percent) < 5
     words = f"{claim}"
     return View(
@@ -83,7 +83,7 @@ def ways_scene():
         Field("side", "Side force of the cut", "force >= 0", "45 N", slider=(0, 500, 5)),
         Field("torque", "Torque of the cut", "torque >= 0", "1.5 N m", slider=(0, 15, 0.1)),
         Choice(
-            "estimate", "Strengths reckoned", {"low": "low", "typical": "typical", "high": "high"},
+            "estimate", "Strengths used", {"low": "low", "typical": "typical", "high": "high"},
             "low",
         ),
     ]  # fmt: skip
@@ -115,7 +115,7 @@ def _judge_ways(
     own = next(each for each in found if each.way.key == "pressure_pad")
     words, holds = verdict(own.margin, LEAST_MARGIN, thrust)
     details = [*hard_pressed(thrust), page.table(rows, heads)]
-    return View(f"{words}, on the pressure pad", holds, _ways_chart(found), details)
+    return View(f"{words}, with the pressure pad", holds, _ways_chart(found), details)
 
 
 def _times(margin):
@@ -166,16 +166,14 @@ def press_scene():
         sheet_choice(),
         facing_choice(),
         *pad_fields(),
-        Field("nose_diameter", "Nose, contact diameter", "length > 0", "20 mm", slider=(2, 60, 1)),
+        Field("nose_diameter", "Nose contact diameter", "length > 0", "20 mm", slider=(2, 60, 1)),
         Field("thrust", "Thrust", "force >= 0", "800 N", slider=(0, 2500, 10)),
     ]
     words = dict.fromkeys(("yes", "no", "open"), "")  # the sentences say it
     return Scene("Will it mark the sheet?", fields, _judge_press, words=words)
 
 
-BENDING = (
-    "Only pressure is reckoned, not how a bare nose bends thin sheet: press through the plate."
-)
+BENDING = "This is only the pressure. A bare nose also bends thin sheet: press through the plate."
 
 
 def _judge_press(material, facing, pad_diameter, relief_diameter, nose_diameter, thrust):
@@ -184,36 +182,42 @@ def _judge_press(material, facing, pad_diameter, relief_diameter, nose_diameter,
     on_pad, on_nose = (thrust / pad.area).to("MPa"), (thrust / nose.area).to("MPa")
     limit = lining.highest_pressure
     rows = [
-        ["On the pad's face", on_pad],
+        ["On the pad", on_pad],
         ["Under the nose", on_nose],
-        ["Facing, highest pressure", "not known" if limit is None else limit],
+        ["Most the pad facing can take", "not known" if limit is None else limit],
         ["Sheet, yield strength", sheet.yield_strength],
     ]
     worst, where = (on_nose, "the nose") if on_nose > on_pad else (on_pad, "the pad")
     share = (worst / sheet.yield_strength).m_as("")
     if share >= 1:
-        view = f"Marks: under {where} the sheet yields", "no"
+        view = f"Marks the sheet: it yields under {where}", "no"
     elif limit is not None and on_pad > limit:
-        view = f"Crushes the facing: {show(on_pad)} where {show(limit)} is printed", "no"
+        view = f"Crushes the pad facing: {show(on_pad)}, and it can take {show(limit)}", "no"
     elif share > 0.3:
-        view = f"Watch it: {show(100 * share, figures=2)} % of yield under {where}", "open"
+        view = (
+            f"Take care: {show(100 * share, figures=2)} % of the yield strength under {where}",
+            "open",
+        )
     else:
-        view = f"Pressure is low: at most {show(100 * share, figures=2)} % of yield", "yes"
+        view = (
+            f"Pressure is low: at most {show(100 * share, figures=2)} % of the yield strength",
+            "yes",
+        )
     return View(*view, None, [page.table(rows, ["Pressure", "Value"]), page.note(BENDING)])
 
 
 def screw_scene():
     """What thrust does a pull on the handwheel give?"""
     fields = [
-        Field("mean_diameter", "Screw, pitch diameter", "length > 0", "16 mm", slider=(8, 40, 0.5)),
-        Field("lead", "Advance in one turn", "length > 0", "4 mm", slider=(1, 10, 0.25)),
+        Field("mean_diameter", "Screw pitch diameter", "length > 0", "16 mm", slider=(8, 40, 0.5)),
+        Field("lead", "Advance per turn", "length > 0", "4 mm", slider=(1, 10, 0.25)),
         Choice("thread", "Thread", {k: w for k, (w, _) in FREE_THREADS.items()}, "trapezoidal"),
         Field(
             "friction", "Friction in thread and collar", "ratio >= 0", "0.15", slider=(0, 0.4, 0.01)
         ),
-        Field("collar", "Thrust collar, mean diameter", "length >= 0", "22 mm", slider=(0, 50, 1)),
+        Field("collar", "Thrust collar mean diameter", "length >= 0", "22 mm", slider=(0, 50, 1)),
         Field("pull", "Pull on the handle", "force >= 0", "40 N", slider=(0, 200, 1)),
-        Field("handle", "Handle's radius", "length > 0", "60 mm", slider=(20, 150, 5)),
+        Field("handle", "Handle radius", "length > 0", "60 mm", slider=(20, 150, 5)),
     ]
     return Scene("What thrust does the handwheel give?", fields, _judge_screw)
 
@@ -227,7 +231,7 @@ def _judge_screw(mean_diameter, lead, thread, friction, collar, pull, handle):
     rows = [
         ["Torque on the handwheel", torque.to("N*m")],
         ["Efficiency", f"{show(100 * efficiency(screw, given), figures=2)} %"],
-        ["Torque to take it back", back if stays else f"{show(back)}: it runs back alone"],
+        ["Torque to release", back if stays else f"{show(back)}: it unwinds by itself"],
     ]
     alt = f"Thrust rises in step with torque: {show(torque.to('N*m'))} gives {show(given)}."
     chart = screw_chart(screw, torque, given)
