@@ -40,12 +40,12 @@ def mark_scene():
         *blank_fields(),
         Field("thickness", "Thickness", "length > 0", "0.635 mm", slider=(0.3, 3, 0.05)),
         sheet_choice(),
-        Field("wrong_by", "Marked centre is off by", "length >= 0", "2 mm", slider=(0, 15, 0.1)),
+        Field("wrong_by", "Marked centre off by", "length >= 0", "2 mm", slider=(0, 15, 0.1)),
         Field("speed", "Speed", "speed >= 0", "250 rev/min", slider=(0, 2000, 10)),
         Field("wanted", "Disc wanted", "length > 0", "78 mm", slider=(20, 200, 1)),
     ]
     words = {"yes": "Fits", "no": "Does not fit"}
-    return Scene("What disc is in this blank?", fields, _judge_mark, words=words)
+    return Scene("How large a disc is in this blank?", fields, _judge_mark, words=words)
 
 
 def _judge_mark(corners, across, thickness, material, wrong_by, speed, wanted):
@@ -57,7 +57,7 @@ def _judge_mark(corners, across, thickness, material, wrong_by, speed, wanted):
         raise InputError("wrong_by", error.problem, error.mend) from error
     best, most = blank.largest_disc(), show(rounded_down(mark.diameter, 3))
     rows = [
-        ["Largest disc, best centre", rounded_down(best.diameter, 3)],
+        ["Largest disc at the best centre", rounded_down(best.diameter, 3)],
         ["Largest disc at the mark", most],
         ["Lost in diameter", mark.lost],
         ["Farthest corner from the mark", blank.corner_radius(off)],
@@ -96,12 +96,12 @@ def _judge_turn(turned, corners, across, tool_radius, depth, feed, material):
     chart = met_chart(blank, centre, turned, tool_radius, depth, sheet.force)
     rows = [
         ["Strikes in one turn", found.strikes],
-        ["Share of the turn that is cut", f"{100 * found.share:.0f} %"],
-        ["Deepest anywhere", found.peak_depth],
-        ["Under the tool now", met],
+        ["Share of the turn in the cut", f"{100 * found.share:.0f} %"],
+        ["Deepest cut in the turn", found.peak_depth],
+        ["Depth under the tool now", met],
     ]
     cutting = met.m > 0
-    words = f"In the cut: {show(met)} deep" if cutting else "In the air: the tool meets nothing"
+    words = f"In the cut: {show(met)} deep" if cutting else "In the air: the tool touches nothing"
     alt = f"Torque round the turn: {found.strikes} strikes, {100 * found.share:.0f} % of it cut."
     details = [chart.picture(alt), page.table(rows, ["Once round", "Value"])]
     return View(words, None, drawing, details)
@@ -169,12 +169,15 @@ def _rows_of_passes(found, deepest, pressed):
     return [
         ["Passes", len(found)],
         ["Worst pass", f"{worst.number} of {len(found)}"],
-        ["… its peak torque", worst.peak_torque],
-        ["… its side force", worst.side_force],
+        ["… peak torque", worst.peak_torque],
+        ["… side force", worst.side_force],
         ["… strikes in a turn, share cut", f"{worst.strikes}, {100 * worst.engaged_share:.0f} %"],
-        ["Highest pressure on the facing", pressed.peak],
+        ["Highest pressure on the pad facing", pressed.peak],
         ["Time in the cut", show(found.total_time.to("min"), figures=2)],
-        ["Deepest first pass for the margin", show(rounded_down(deepest.to("mm")), figures=2)],
+        [
+            "Deepest first pass that keeps the margin",
+            show(rounded_down(deepest.to("mm")), figures=2),
+        ],
     ]
 
 

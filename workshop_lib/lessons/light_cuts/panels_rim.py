@@ -29,7 +29,7 @@ NOSE = Q_(20, "mm")  # a common size of a bare nose
 CLAMPED = "clamped"  # the pad without give: what no facing is
 SOFT = ("leather", "cork", "rubber", "card", "wood", "moulded_lining")
 FACINGS = {key: find_facing(key).name for key in SOFT}
-FACINGS[CLAMPED] = "no give at all: clamped"
+FACINGS[CLAMPED] = "clamped: no give at all"
 PRESSES = {"plate": "plate as large as the pad", "nose": "the bare nose, 20 mm"}
 HEARD = Q_(20, "kHz")  # the highest note that young ears hear (common knowledge)
 LEAST_SHARE = 0.5  # of the pressure in the middle; a rim with less is not counted as held
@@ -42,14 +42,12 @@ def rim_scene():
         Field("disc_diameter", "Disc diameter", "length > 0", "100 mm", slider=(40, 200, 1)),
         Field("pad_diameter", "Pad diameter", "length > 0", "30 mm", slider=(10, 150, 1)),
         Field("thickness", "Thickness", "length > 0", "0.55 mm", slider=(0.3, 3, 0.05)),
-        Choice("facing", "Facing of the pad", FACINGS, "leather"),
-        Field(
-            "facing_thickness", "Thickness of the facing", "length > 0", "3 mm", slider=(1, 6, 0.5)
-        ),
+        Choice("facing", "Pad facing", FACINGS, "leather"),
+        Field("facing_thickness", "Facing thickness", "length > 0", "3 mm", slider=(1, 6, 0.5)),
         Field("force", "Force across the sheet", "force > 0", "1 N", slider=(0.1, 50, 0.1)),
-        Field("limit", "Bend allowed", "length > 0", "0.02 mm", slider=(0.005, 0.5, 0.005)),
+        Field("limit", "Allowed bend", "length > 0", "0.02 mm", slider=(0.005, 0.5, 0.005)),
         Field("thrust", "Thrust", "force > 0", "800 N", slider=(50, 2500, 10)),
-        Choice("presses", "On the sheet presses", PRESSES, "plate"),
+        Choice("presses", "Pressing on the sheet", PRESSES, "plate"),
     ]
     words = {"yes": "Stiff enough", "no": "Bends too far"}
     return Scene("How far does the rim bend?", fields, _judge_rim, words=words)
@@ -82,10 +80,10 @@ def _judge_rim(
         ["… if the sheet were clamped: no rim bends less", clamped],
         ["Stiffness of the rim there", (force / bend).to("N/mm")],
         ["Bend if clamped, the force spread all round", overhang.ring_deflection(force, *disc)],
-        [f"Least pad for a bend of {show(limit)}", _least_pad(force, disc, springs, limit, curve)],
+        [f"Smallest pad for a bend of {show(limit)}", _least(force, disc, springs, limit, curve)],
         ["Force across the rim that tips the disc off the pad", tips],
         ["The rim's lowest note", _lowest_note(disc, springs)],
-        ["The pad's rim is pressed, against its middle", pressed],
+        ["Pressure at the edge of the pad, against its middle", pressed],
     ]
     why, said = _doubts(share, disc, springs, force, thrust)
     enough = bend <= limit and not why
@@ -100,10 +98,10 @@ def _judge_rim(
 def _doubts(share, disc, springs, force, thrust):
     """Why the bend is not to be trusted, in words, and what is said below the table."""
     if share < LEAST_SHARE:
-        said = "Drawing and rows, but for the last, reckon with a pad that presses to its rim."
-        return "the pad's rim is hardly pressed", [said]
+        said = "The drawing and all rows but the last assume a pad that presses right to its edge."
+        return "the edge of the pad hardly presses", [said]
     if springs and overhang.lift_share(force, thrust, *disc, *springs) > 1:
-        said = "The sum holds while the thrust still presses everywhere. Here it does not."
+        said = "This is right only while the thrust still presses everywhere. Here it does not."
         return "the force lifts the sheet off its facing", [said]
     return "", []
 
@@ -143,7 +141,7 @@ def _curve(force, disc, springs):
     return bends.m_as("mm")
 
 
-def _least_pad(force, disc, springs, limit, curve):
+def _least(force, disc, springs, limit, curve):
     """The least pad in whole millimetres that keeps the bend, in words."""
     disc_diameter, _, thickness, material = disc
     if not springs:
@@ -198,10 +196,8 @@ def speed_scene():
         Count("corners", "Corners of the blank", 8, slider=(3, 40)),
         Field("off", "Centre of mass off by", "length >= 0", "1 mm", slider=(0, 10, 0.1)),
         Field("depth", "Depth of the first pass", "length > 0", "0.1 mm", slider=(0.05, 2, 0.05)),
-        Choice("facing", "Facing of the pad", FACINGS, "leather"),
-        Field(
-            "facing_thickness", "Thickness of the facing", "length > 0", "2 mm", slider=(1, 6, 0.5)
-        ),
+        Choice("facing", "Pad facing", FACINGS, "leather"),
+        Field("facing_thickness", "Facing thickness", "length > 0", "2 mm", slider=(1, 6, 0.5)),
         Choice("tool", "Tool", TOOLS, "hss"),
         Field("thrust", "Thrust", "force > 0", "800 N", slider=(50, 2500, 10)),
     ]
@@ -236,13 +232,13 @@ def _judge_speed(
     met = engaged(corners, disc_diameter, depth)
     rings, near = _ringing(corners, speed, met, *sheet_on_pad)
     rows = [
-        ["For the cutting speed", wanted],
+        ["Speed for this cutting speed", wanted],
         ["The machine's next lower speed", speed],
-        ["Strikes of the corners in a second", show(strikes.m, figures=2)],
+        ["Corner strikes per second", show(strikes.m, figures=2)],
         ["Their multiple nearest to a note of the rim", rings],
         ["Unbalance", show(pull, figures=2)],
     ]
-    words = f"Turn at {show(speed)} at the most"
+    words = f"Turn at {show(speed)} or slower"
     details = [page.table(rows, ["Speed", "Value"])]
     said = [each.sentence for each in minded] + near
     if said:
