@@ -13,7 +13,7 @@ from workshop_lib.launcher import class_list
 from workshop_lib.launcher.environment import ROOT
 from workshop_lib.launcher.trouble import Trouble
 from workshop_lib.quantities import SYSTEMS, InputError, quote, speaking
-from workshop_lib.sources import replace_text
+from workshop_lib.sources import replace_folder, restore
 from workshop_lib.teaching import task_list, worksheets
 from workshop_lib.teaching.worksheet_pages import PAPERS, grid_page, key_page, sheets_page
 
@@ -94,6 +94,7 @@ def _folder(options, drawn):
             "dashes, and choose the place with --folder"
         )
     folder = options.folder / name
+    restore(folder)  # a set of before, where a process was killed in between
     if folder.resolve().parent != options.folder.resolve():
         raise Trouble(f"{folder} is a link that leads elsewhere: choose another name")
     if folder.exists() and not folder.is_dir():
@@ -128,10 +129,6 @@ def _again(drawn, options):
 
 
 def _write(folder, files):
-    """Write the files, the key last, and take away what an earlier set left there."""
-    folder.mkdir(parents=True, exist_ok=True)
-    for name, text in files.items():
-        replace_text(folder / name, text)
-    for old in folder.iterdir():
-        if _OURS.fullmatch(old.name) and old.name not in files:
-            old.unlink()
+    """Write sheets, key and grid as one set; of an earlier set nothing stays, of others all."""
+    folder.parent.mkdir(parents=True, exist_ok=True)
+    replace_folder(folder, files, ours=lambda name: bool(_OURS.fullmatch(name)))
