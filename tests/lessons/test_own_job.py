@@ -51,3 +51,10 @@ def test_the_page_lies_beside_the_file(own):
     said = repr(own_job.publish(own))
     (page,) = own.parent.glob("*.html")
     assert page.name in said and own.name in said
+
+
+def test_a_card_is_written_beside_the_job_or_its_faults_are_told(own):
+    said = repr(own_job.card(own))
+    (card,) = own.parent.glob("*_card.html")
+    assert card.name in said and own.name in said
+    assert "Mend the file first" in repr(own_job.card(own.parent / "none.toml"))

@@ -30,6 +30,16 @@ def publish(file):
     return page.note(f"{words} {write_up.why_numbered(job, written)}".rstrip())
 
 
+def card(file):
+    """Write the card of the job in a file, beside the file, and say where. Returns a block."""
+    try:
+        written = write_up.write_card(plan.load(file), Path(file).parent)
+    except InputError as error:
+        return _faults(error)
+    words = f"Written: {written.name}, beside {Path(file).name}. Open it and print it: one sheet."
+    return page.note(words)
+
+
 def _faults(error):
     """What is wrong with a file: how much in a line, then each fault for itself."""
     first, *each = str(error).splitlines()
