@@ -193,7 +193,7 @@ def test_margin_bars_name_the_first_bearing_and_nothing_clashes(kind, thrust):
     drawing = margin_bars(found)
     assert drawing.faults() == []
     assert found[0].bearing.designation in drawing.alt
-    assert f"{sum(each.serves for each in found)} serve" in drawing.alt
+    assert f"{sum(each.serves for each in found)} will do" in drawing.alt
 
 
 def test_rings_in_a_row_keep_their_distance_and_their_places_where_they_can():

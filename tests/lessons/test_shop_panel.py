@@ -102,6 +102,6 @@ def test_lesson_04_offers_the_nose_of_the_shop(here):
     )
     said = panels.path_scene().still(design="own mine", thrust="667 N").text()
     assert "0.88 times the load" in said and "your nose “mine”" in said
-    assert "Does not serve" in panels.live_scene().still(design="own mine").text()
+    assert "Will not do" in panels.live_scene().still(design="own mine").text()
     (here / shop.NAME).unlink()
     assert "own mine" not in panels.path_scene().fields[0].options

@@ -124,7 +124,7 @@ def margin_bars(choices, wanted=1.0):
     serving = sum(each.serves for each in choices)
     best, low, high = choices[0], *BARS
     alt = (
-        f"Margins of {len(choices)} bearings: {serving} serve; {best.bearing.designation} comes "
+        f"Margins of {len(choices)} bearings: {serving} will do; {best.bearing.designation} comes "
         f"first with {show(float(best.margin), figures=2)}, governed by {best.governs}."
     )
     drawn = few(choices)
@@ -141,7 +141,7 @@ def margin_bars(choices, wanted=1.0):
         chart.bar(low, end, level - 0.32, level + 0.32, colour, hatch)
         chart.write(each.bearing.designation, low, level, (-2, 0), "end", size="small")
         told = show(float(each.margin)) if np.isfinite(each.margin) else "no limit"
-        words = f"{told}, {each.governs}{'' if each.serves else ': does not serve'}"
+        words = f"{told}, {each.governs}{'' if each.serves else ': will not do'}"
         chart.write(words, max(end, wanted), level, (2, 0), "start", size="small")
     return chart
 

@@ -69,7 +69,7 @@ def _load(element):
 
 
 def _key(found):
-    words = "the way of the thrust"
+    words = "thrust path"
     if any(each.path == "preload" for each in found.elements):
         words += " (dotted: of the preload)"
     return words

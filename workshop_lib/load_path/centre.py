@@ -129,7 +129,7 @@ def _crossing(grid, margin):
 
 
 _WORDS = {
-    "tip shift": "the tip then goes aside by {shift}",
+    "tip shift": "the tip then moves sideways by {shift}",
     "static safety": "the {place} bearing has used up its static safety",
     "axial limit": "the {place} bearing is at its axial limit",
     "seated": "the {place} bearing lifts on one side, and the spindle rocks",

@@ -26,16 +26,16 @@ SHORT = {
     "roller_centre": "roller centre",
     "preloaded_centre": "preloaded centre",
 }
-LOOKS = {"thrust": "the way of the thrust", "side": "the way of the side force"}
+LOOKS = {"thrust": "thrust path", "side": "side-force path"}
 DEMANDS = {"normal": "normal", "shock": "shocks (interrupted cut)", "quiet": "quiet"}
 THRUST_KINDS = {
     "deep_groove": "deep groove",
     "angular_contact": "angular contact, 40°",
     "thrust_ball": "thrust ball",
 }
-WORDS = {"yes": "Serves", "no": "Does not serve"}
+WORDS = {"yes": "Will do", "no": "Will not do"}
 STOPS = {
-    "tip shift": "the tip goes too far aside",
+    "tip shift": "the tip moves too far sideways",
     "static safety": "a groove is marked",
     "axial limit": "the axial limit is reached",
     "seated": "it lifts on one side",
@@ -93,13 +93,13 @@ def _judge_path(design, thrust, side, look):
         [str(number), each.name, each.axial, _margin(each)]
         for number, each in enumerate(found.elements, 1)
     ]
-    heads = ["No.", "Part", "Axial load", "Could bear"]
+    heads = ["No.", "Part", "Axial load", "Can take"]
     words, holds = "Nothing loads it", "yes"
     if np.isfinite(weakest.margin):
         serves = weakest.margin >= 1
         holds = "yes" if serves else "no"
         factor = _times(weakest)
-        words = f"{WORDS[holds]}: the {weakest.name} would be the first to give way, at {factor} "
+        words = f"{WORDS[holds]}: the {weakest.name} would fail first, at {factor} "
         words += "times the load"
     draw = thrust_view if look == "thrust" else side_view
     table = page.table(rows, heads)
@@ -125,7 +125,7 @@ def shift_scene():
         Field("fit", "Play of the rings in the bore", "length >= 0", "18 µm", slider=(0, 60, 1)),
         Choice("clearance", "Clearance class of the bearings", classes, "normal"),
         Field("overhang", "Overhang to the front bearing", "length > 0", "25 mm", (10, 80, 1)),
-        Field("allowed", "Shift that you allow", "length > 0", "10 µm", slider=(1, 100, 1)),
+        Field("allowed", "Allowed shift", "length > 0", "10 µm", slider=(1, 100, 1)),
     ]
     words = {"yes": "Located", "no": "Floats"}
     return Scene("How far does the nose drift?", fields, _judge_shift, words=words)
@@ -142,7 +142,7 @@ def _judge_shift(thrust, side, fit, clearance, overhang, allowed):
     words = f"Located: {words}" if held else f"Floats: {words}, {show(allowed, 'um')} allowed"
     rows = [
         ["Shift of the tip", moved],
-        ["… of it play, which needs no force", show(drift, figures=2)],
+        ["… of which play, before any force resists", show(drift, figures=2)],
         ["Play of the rings in the bore, to one side", show(fit / 2, "um")],
         ["Clearance inside each bearing, on the diameter", _middle(clearance, design)],
     ]
@@ -198,7 +198,7 @@ def ball_scene():
         Choice("clearance", "Clearance class", classes, "normal"),
     ]
     words = {"yes": "Within its limit", "no": "Marks its grooves"}
-    return Scene("What does every ball carry?", fields, _judge_ball, words=words)
+    return Scene("What does each ball carry?", fields, _judge_ball, words=words)
 
 
 def _judge_ball(bearing, axial, radial, clearance):
@@ -210,14 +210,14 @@ def _judge_ball(bearing, axial, radial, clearance):
     marks = peak.m_as("Pa") >= STATIC_PRESSURE
     angle = rest.contact_angles[int(np.argmax(rest.core.loads))]
     rows = [
-        ["Balls that carry", f"{rest.loaded_balls} of {rest.core.loads.size}"],
+        ["Balls under load", f"{rest.loaded_balls} of {rest.core.loads.size}"],
         [
             "Contact angle without load, and now",
             f"{show(inside.free_contact_angle)}, {show(angle)}",
         ],
         ["Peak pressure under the heaviest ball", peak],
-        ["The inner ring goes back by", show(rest.axial_shift, "um", figures=2)],
-        ["The inner ring goes aside by", show(rest.radial_shift, "um", figures=2)],
+        ["The inner ring moves axially by", show(rest.axial_shift, "um", figures=2)],
+        ["The inner ring moves sideways by", show(rest.radial_shift, "um", figures=2)],
         ["End play of this bearing", show(inside.end_play, "um", figures=2)],
     ]
     words = f"{'Marks its grooves' if marks else 'Within its limit'}: the heaviest ball carries "
@@ -230,24 +230,24 @@ MARKING = Q_(4200, "MPa")  # iso-76
 
 
 def choose_scene():
-    """Which bearing serves for this thrust, speed and life, and what governs?"""
+    """Which bearing will do for this thrust, speed and life, and what governs?"""
     fields = [
         thrust_field(sign=">"),
         side_field("0 N", "Side force on this bearing"),
         Field("speed", "Speed", "speed > 0", "500 rev/min", slider=(20, 3000, 10)),
         Field("hours", "Life wanted", "time > 0", "1000 h", slider=(10, 20000, 10)),
         Choice("demand", "Running", DEMANDS, "normal"),
-        Choice("kind", "Kind of bearing", THRUST_KINDS, "deep_groove"),
+        Choice("kind", "Type of bearing", THRUST_KINDS, "deep_groove"),
     ]
-    return Scene("Which bearing serves?", fields, _judge_choice, words=WORDS)
+    return Scene("Which bearing will do?", fields, _judge_choice, words=WORDS)
 
 
 def _judge_choice(thrust, side, speed, hours, demand, kind):
     found = choose(thrust, speed, hours, side, demand, kind)
     best, serving = found[0], sum(each.serves for each in found)
-    words = f"Does not serve: none of the {len(found)}; nearest is {_named(best)}"
+    words = f"Will not do: none of the {len(found)}; the nearest is {_named(best)}"
     if serving:
-        words = f"Serves: {_named(best)} is the smallest of {serving} that do"
+        words = f"Will do: {_named(best)} is the smallest of {serving} that will"
     rows = [[each.bearing.designation, each.reason] for each in few(found)]
     table = page.table(rows, ["Bearing", "What governs"])
     return View(words, "yes" if serving else "no", margin_bars(found), [table])
@@ -266,7 +266,7 @@ def live_scene():
         design_choice(),
         thrust_field(),
         side_field(),
-        Field("allowed", "Shift that the work allows", "length > 0", "20 µm", slider=(1, 100, 1)),
+        Field("allowed", "Allowed shift", "length > 0", "20 µm", slider=(1, 100, 1)),
         Choice("demand", "Running", DEMANDS, "shock"),
     ]
     return Scene("Can this double as a live centre?", fields, _judge_live, words=WORDS)
@@ -278,7 +278,9 @@ def _judge_live(design, thrust, side, allowed, demand):
     shift, drift = found.tip_shift.to("um").round(1), found.play.to("um").round(1)
     chart = shift_chart({"its tip": design}, thrust, side, shift, allowed, drift)
     rows = [[_what_stops(each), _up_to(each)] for each in found.limits]
-    floats = [f"{show(drift, figures=2)} of it is play, which needs no force."] * bool(drift.m > 0)
+    floats = [f"{show(drift, figures=2)} of it is play, before any force resists."] * bool(
+        drift.m > 0
+    )
     holds = "yes" if found.serves else "no"
     moved = show(shift, figures=2)
     words = f"{WORDS[holds]}: {show(side)} moves the tip by {moved}, "
@@ -286,7 +288,7 @@ def _judge_live(design, thrust, side, allowed, demand):
     alt = (
         f"Tip shift against side force: {show(drift, figures=2)} of play, {moved} at {show(side)}."
     )
-    table = page.table(rows, ["What stops it", "Would do up to"])
+    table = page.table(rows, ["Limit", "Good up to"])
     return View(words, holds, chart.picture(alt), [*floats, table])
 
 
