@@ -67,8 +67,9 @@ COMMANDS = {
     "pages": Command(
         "export the lessons as pages to read and print",
         "workshop_lib.teaching.pages",
-        details="They go into pages/, or where --folder says; nothing is run, and only a page of "
-        "the same lesson is replaced. Name lessons, such as 02, notebooks or Markdown texts to "
+        details="They go into pages/, or where --folder says; nothing is run (but for --units inch "
+        "or metric, in which lessons and teacher's notes are then told), and only a page of the "
+        "same lesson is replaced. Name lessons, such as 02, notebooks or Markdown texts to "
         "export only those. --without-answers leaves out what gives an answer away; --projector "
         "begins with large text.",
     ),
@@ -155,6 +156,12 @@ COMMANDS = {
         "all that were begun: overview handed_in 02. --show names, numbers (usual) or none; --list "
         "class.csv tells who is missing; --page where it goes. Of a class on one machine, class "
         "answers FOLDER gathers the files.",
+    ),
+    "hand-out": Command(
+        "make a hand-out without answers, and slides, of a lesson",
+        "workshop_lib.teaching.hand_out",
+        details="Name lessons, such as 02. They go into the folder hand_outs, --folder says where; "
+        "--units inch or metric runs the lesson anew in it; --paper a4 or letter.",
     ),
     "class": Command(
         "many learners at once on one Linux machine",

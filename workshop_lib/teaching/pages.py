@@ -1,10 +1,11 @@
 """How does a lesson become a page that reads without Jupyter? The command `pages`.
 
-Only what is stored is shown and nothing is run: drawings, twin cells and results stand there, a
-panel is its still picture, folded inputs are left out. The code shows, on screen and on paper,
-only once its box is ticked. A page asks for nothing from outside. A page without answers shows a
-notebook as its learner copy does before anything in that was run. A page bears a mark of what it
-was made from, which no reader sees: only a page made from the same again replaces it.
+Only what is stored is shown and nothing is run, unless `--units` asks for it: drawings, twin cells
+and results stand there, a panel is its still picture, folded inputs are left out. The code shows,
+on screen and on paper, only once its box is ticked. A page asks for nothing from outside. A page
+without answers shows a notebook as its learner copy does before anything in that was run. A page
+bears a mark of what it was made from, which no reader sees: only a page made from the same again
+replaces it.
 """
 
 import argparse
@@ -24,7 +25,9 @@ from pygments.lexers import PythonLexer
 from workshop_lib.drawings.markup import escape
 from workshop_lib.launcher import copies
 from workshop_lib.launcher.environment import LESSON, NOTEBOOKS, ROOT, master, masters
+from workshop_lib.quantities import SYSTEMS, speaking
 from workshop_lib.sources import bears, replace_text
+from workshop_lib.teaching.in_units import run, told
 from workshop_lib.teaching.live import ASLEEP
 from workshop_lib.teaching.prose import Prose, roomy
 
@@ -63,6 +66,7 @@ def main(arguments):
     parser.add_argument("--folder", type=Path, default=FOLDER, help="where the pages go")
     parser.add_argument("--projector", action="store_true", help="begin with large text")
     parser.add_argument("--without-answers", action="store_true", help="questions only")
+    parser.add_argument("--units", choices=SYSTEMS, help="run anew and told in it")
     chosen = parser.parse_args(arguments)
     paths = [master(each) if re.fullmatch(LESSON, each) else Path(each) for each in chosen.names]
     unfit = [each for each in paths if each.suffix not in SORTS or not each.is_file()]
@@ -70,7 +74,7 @@ def main(arguments):
         print(f"{unfit[0]}: there is no such notebook or Markdown text", file=sys.stderr)  # noqa: T201
         return 2
     answers = not chosen.without_answers
-    written = write(paths or everything(), chosen.folder, chosen.projector, answers)
+    written = write(paths or everything(), chosen.folder, chosen.projector, answers, chosen.units)
     print(f"Pages: {len(written)} in {chosen.folder}; begin with {written[-1].name}")  # noqa: T201
     return 0
 
@@ -80,15 +84,18 @@ def everything():
     return [*masters(), *NOTEBOOKS.glob("words_used.md")]
 
 
-def write(paths, folder, large=False, answers=True):
+def write(paths, folder, large=False, answers=True, units=None):
     """Write a page for each notebook or Markdown text, and a first page that lists them.
 
-    Nothing in the folder is replaced but a page made from the same before.
+    units: "inch" or "metric": lessons are run anew in it, texts told in it. Nothing in the folder
+    is replaced but a page made from the same before.
     """
     folder.mkdir(parents=True, exist_ok=True)
     pages, taken = [], set()
     for path in dict.fromkeys(paths):
-        page, added = read(path, answers), "" if answers or path.suffix == ".md" else WITHOUT
+        page = read(path, answers, units)
+        added = "" if answers or path.suffix == ".md" else WITHOUT
+        added += f"_{units}" if units else ""
         name = name_of(folder, path, page.mark, taken, added)
         taken.add(name)
         pages.append(page._replace(name=name))
@@ -105,22 +112,28 @@ def write(paths, folder, large=False, answers=True):
     return files
 
 
-def read(path, answers=True):
-    """Return the page of a stored notebook or of a Markdown text; nothing in it is run."""
+def read(path, answers=True, units=None):
+    """Return the page of a stored notebook or of a Markdown text; nothing in it is run, but for a
+    system of units.
+    """
     prose = Prose()
-    if path.suffix == ".ipynb":
-        content = "\n".join(filter(None, (_cell(cell, prose) for cell in _cells(path, answers))))
-    else:
-        content = prose.html(path.read_text(encoding="utf-8"))
+    with speaking(units):
+        if path.suffix == ".ipynb":
+            cells = _cells(path, answers, units)
+            content = "\n".join(filter(None, (_cell(cell, prose) for cell in cells)))
+        else:
+            content = prose.html(told(path.read_text(encoding="utf-8")))
     content = _AWAY.sub("&lt;", content)
     titles = [words for level, words, _ in prose.headings if level == 1]
-    mark = mark_of(path, answers)
+    mark = mark_of(path, f"{answers} {units}" if units else answers)
     return Page((titles or [path.stem])[0], prose.headings, content, mark)
 
 
-def _cells(path, answers):
+def _cells(path, answers, units):
     """Return the cells of a notebook that a page shows."""
     notebook = nbformat.read(path, as_version=4)
+    if units:
+        run(notebook, path.parent, units)
     if answers:
         return notebook.cells
     cells = copies.learner_copy(notebook).cells
@@ -224,12 +237,12 @@ def with_outline(page):
 def _cell(cell, prose):
     """Return one cell of a stored notebook as HTML."""
     if cell.cell_type == "markdown":
-        return prose.html(cell.source)
+        return prose.html(told(cell.source))
     if cell.cell_type != "code":
         return ""
     folded = cell.metadata.get("jupyter", {}).get("source_hidden", False)
     code = "" if folded or not cell.source.strip() else _code(cell.source)
-    return code + "".join(_output(output) for output in _joined(cell.outputs))
+    return code + "".join(shown(output) for output in _joined(cell.outputs))
 
 
 def _joined(outputs):
@@ -253,7 +266,7 @@ def _code(source):
     return f'<pre class="code" tabindex="0"><code>{coloured}</code></pre>\n'
 
 
-def _output(output):
+def shown(output):
     """Return one stored output: its HTML where it has one, else its picture, else its text."""
     if output.output_type == "stream":
         return _said(output.text)

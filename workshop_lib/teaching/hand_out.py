@@ -1,0 +1,182 @@
+"""How does a lesson become a hand-out without answers, and slides for the projector?
+
+hand-out 02 --units inch
+"""
+
+import argparse
+import re
+from pathlib import Path
+
+from workshop_lib import shop
+from workshop_lib.drawings.markup import escape
+from workshop_lib.launcher.environment import LESSON, ROOT, master
+from workshop_lib.launcher.trouble import Trouble
+from workshop_lib.quantities import SYSTEMS, InputError
+from workshop_lib.sources import bears, replace_text
+from workshop_lib.teaching.lesson_parts import parts
+from workshop_lib.teaching.pages import POLICY
+from workshop_lib.teaching.worksheet_pages import LOCAL, PAPERS
+
+FOLDER = ROOT / "hand_outs"
+STYLE = Path(__file__).with_name("hand_out.css")
+PICTURES = 6  # on a hand-out
+LETTERS = 330  # of a text on one slide
+ENDS = ("Exercises", "Take away", "Where the numbers come from", "Plot it yourself")
+NOTES = '<div class="notes"><span>What I saw, and why</span><i></i><i></i></div>'
+MARK = '<meta name="made-from" content="{}">'
+_DRAWN = re.compile(r'<img[^>]*>|<svg(?![^>]*width="16").*?</svg>', re.DOTALL)
+_SENTENCE = re.compile(r".+?[.?!…](?=\s|$)", re.DOTALL)
+
+
+def main(arguments):
+    """Write a hand-out and slides for each lesson that is named; return a status."""
+    parser = argparse.ArgumentParser(prog="hand-out", description="Hand-outs and slides.")
+    parser.add_argument("lessons", nargs="+", metavar="02")
+    parser.add_argument("--units", choices=SYSTEMS, default=None)
+    parser.add_argument("--paper", choices=PAPERS, default="a4")
+    parser.add_argument("--folder", type=Path, default=FOLDER)
+    chosen = parser.parse_args(arguments)
+    strange = [each for each in chosen.lessons if not re.fullmatch(LESSON, each)]
+    paths = [master(each) for each in chosen.lessons if each not in strange]
+    strange += [path.name for path in paths if not path.is_file()]
+    if strange:
+        raise Trouble(f"{strange[0]} is no lesson: name one by its number, such as 02")
+    for path in dict.fromkeys(paths):
+        found = parts(path, chosen.units or _of_the_shop())
+        _write(chosen.folder / f"{path.stem}_hand_out.html", hand_out(found, chosen.paper))
+        _write(chosen.folder / f"{path.stem}_slides.html", slides(found))
+        print(f"{path.stem}: hand-out and slides are in {chosen.folder}")  # noqa: T201
+    print("Print the hand-out from a browser. The slides: F11, then Page Down.")  # noqa: T201
+    return 0
+
+
+def _of_the_shop():
+    """Return the system of units of the teacher's own shop file, or None."""
+    try:
+        own = shop.found()
+    except InputError as error:
+        raise Trouble(str(error)) from None
+    return own.units if own else None
+
+
+def _write(path, text):
+    """Write a page; refuse to write over a file that this command has not written."""
+    if path.exists() and not bears(path, MARK.format("hand-out")):
+        raise Trouble(f"{path} is there already and not from this command: choose another --folder")
+    path.parent.mkdir(parents=True, exist_ok=True)
+    replace_text(path, text)
+
+
+def hand_out(found, paper):
+    """Return the page to hand out: question, cautions, pictures to write to, what to take away.
+
+    found: `Part`s of a lesson. paper: a key of `PAPERS`. No prediction is answered on it, no
+    exercise worked, no number printed that a learner is to find.
+    """
+    title, asked = title_of(found)
+    pictures, heading = [], ""
+    for sort in ("picture", "panel"):
+        for part in found:
+            heading = part.heading or heading
+            if part.sort == sort and len(pictures) < (PICTURES if sort == "picture" else 2):
+                drawn = part.html if sort == "picture" else "".join(_DRAWN.findall(part.html))
+                drawn = f'<div class="shown">{drawn}</div>'
+                pictures.append(f"<section><h2>{escape(heading)}</h2>{drawn}{NOTES}</section>")
+    questions = [_closed(part.html) for part in found if part.sort == "question"]
+    kept = {
+        sort: "".join(p.html for p in found if p.sort == sort) for sort in ("caution", "take away")
+    }
+    body = (
+        f'<h1>{escape(title)}</h1>{asked}<div class="caution">{kept["caution"]}</div>'
+        f'<section class="asked"><h2>What do you expect?</h2>{"".join(questions)}</section>'
+        f'{"".join(pictures)}<section class="all"><h2>Take away</h2>{kept["take away"]}</section>'
+        f'<p class="local">{LOCAL}</p>'
+    )
+    return _whole(title, body, f"paper {paper}", PAPERS[paper])
+
+
+def slides(found):
+    """Return the slides: a lesson's questions, answers, pictures and key points, one on a screen.
+
+    found: `Part`s of a lesson. A text is cut to its first sentences: the teacher says the rest.
+    """
+    title, asked = title_of(found)
+    screens, heading, said = [("", f"<h1>{escape(title)}</h1>{asked}")], "", ""
+    for part in found[1:]:
+        alone = part.sort in ("text", "caution", "take away", "aims")
+        if said and alone:
+            screens.append(("", _screen(heading, said)))
+            said = ""
+        heading = part.heading or heading
+        if heading in ENDS and part.sort != "take away":
+            continue
+        if part.sort == "text":
+            said = first_sentences(part.html)
+            continue
+        words = "" if alone else said
+        screens.append((part.sort, _screen("" if alone else heading, words, _closed(part.html))))
+        said = ""
+    count = len(screens)
+    body = "".join(
+        f'<section class="slide {sort.replace(" ", "-")}">{each}'
+        f"<footer>{number} of {count}</footer></section>\n"
+        for number, (sort, each) in enumerate(screens, 1)
+    )
+    return _whole(title, body, "slides", "297mm 167mm")
+
+
+def _screen(heading, said, shown=""):
+    """One slide: its heading, what is said, and beside that what is shown."""
+    head = f"<h2>{escape(heading)}</h2>" if heading else ""
+    words = f"<div>{said}</div>" if said else ""
+    return f'{head}<div class="{"two" if said and shown else "one"}">{words}{shown}</div>'
+
+
+def title_of(found):
+    """Return a lesson's title and the paragraphs that ask its question."""
+    first = next(part for part in found if part.heading)
+    return first.heading, first.html
+
+
+def first_sentences(html):
+    """Return the paragraphs of a text, cut after so many letters at the end of a sentence."""
+    kept, room = [], LETTERS
+    for paragraph in re.findall(r"<(?:p|ul|ol|div)\b.*?</(?:p|ul|ol|div)>", html, re.DOTALL):
+        if "<math" in paragraph:
+            kept.append(paragraph)
+            continue
+        plain = re.sub(r"<[^>]+>", "", paragraph)
+        if len(plain) <= room:
+            kept.append(paragraph)
+            room -= len(plain)
+            continue
+        said = "".join(_fitting(plain, room))
+        kept += [f"<p>{said.strip()}</p>"] if said else []
+        break
+    return "".join(kept)
+
+
+def _fitting(plain, room):
+    """Yield whole sentences while there is room; at least one."""
+    used = 0
+    for sentence in _SENTENCE.findall(plain):
+        if used and used + len(sentence) > room:
+            return
+        used += len(sentence)
+        yield sentence
+
+
+def _closed(html):
+    """Leave out what a question folds away: it would be the answer."""
+    return re.sub(r"<details.*?</details>", "", html, flags=re.DOTALL)
+
+
+def _whole(title, body, kind, size):
+    return (
+        f'<!DOCTYPE html>\n<html lang="en-GB">\n<head>\n<meta charset="utf-8">\n'
+        f'<meta http-equiv="Content-Security-Policy" content="{POLICY}">\n'
+        f'{MARK.format("hand-out")}\n<meta name="viewport" content="width=device-width">\n'
+        f"<title>{escape(title)}</title>\n<style>\n@page {{ size: {size}; }}\n"
+        f"{STYLE.read_text(encoding='utf-8')}</style>\n</head>\n"
+        f'<body class="{kind}">\n<main>{body}</main>\n</body>\n</html>\n'
+    )
