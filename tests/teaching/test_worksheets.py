@@ -13,6 +13,7 @@ from workshop_lib.launcher import browser
 from workshop_lib.quantities import InputError, speaking
 from workshop_lib.teaching import task_list, worksheets
 from workshop_lib.teaching.worksheet_pages import fit, grid_page, key_page, sheets_page
+from workshop_lib.teaching.worksheets import BLANK, examples
 
 LESSONS = [lesson for lesson in task_list.lessons() if lesson <= "05"]
 MIXES = [[lesson] for lesson in LESSONS] + [["01", "02"], LESSONS]
@@ -231,6 +232,23 @@ def test_the_grid_has_a_box_for_right_for_each_mistake_and_for_another(sheets):
         assert row.count("☐") == listed
     turned = "landscape" in grid_page(made, "a4")
     assert turned == (sheets == 30)  # so that it is one page
+
+
+@pytest.mark.parametrize("lessons", [["00"], ["02"], ["05"]], ids="-".join)
+def test_faded_sheets_have_a_worked_example_a_half_worked_one_and_then_the_question(lessons):
+    made = drawn(lessons, 2, faded=True)
+    page, key = said(sheets_page(made, "a4")), said(key_page(made, "a4", "x"))
+    for sheet in made.sheets:
+        for task in sheet.tasks:
+            worked, half = examples(task)
+            places = [page.index(each.question) for each in (worked, half, task)]
+            assert places == sorted(set(places))
+            blank, after = page[places[1] : places[2]], page[places[2] :]
+            solution = blank.removeprefix(half.question)
+            number = re.escape(half.answer_words().split()[0])
+            assert BLANK in blank and not re.search(rf"(?<![\w./]){number}(?![\w./°])", solution)
+            assert worked.answer_words() in page[places[0] : places[1]]
+            assert BLANK not in after[:80] and half.answer_words() in key
 
 
 def test_what_should_fit_on_one_side_is_marked_so():

@@ -145,7 +145,8 @@ COMMANDS = {
         details="Name lessons, such as 02 or 01 02, or all. --sheets 24 says how many (12), "
         "--tasks 4 how many questions on each, --seed 7 which numbers, --paper a4 or letter; "
         "--questions torque faces says which questions, --units inch or metric in which numbers, "
-        "--names class.csv whose (a name on each line); "
+        "--names class.csv whose (a name on each line), --faded puts a worked example and a "
+        "half-worked one before each question; "
         "--folder where, --name under which name; --apart makes one file for each sheet, "
         "--replace writes over an earlier set.",
     ),

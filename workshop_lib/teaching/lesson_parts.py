@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 import nbformat
 
-from workshop_lib.quantities import speaking
+from workshop_lib.quantities import speaking, spoken
 from workshop_lib.teaching.in_units import run, told
 from workshop_lib.teaching.pages import shown
 from workshop_lib.teaching.prose import Prose
@@ -20,6 +20,7 @@ SORTS = {  # by the call that a cell ends with
 }  # fmt: skip
 LEFT_OUT = ("ask", "still", "sources_used", "commit", "look_over", "first_look")
 _CALL = re.compile(r"([A-Za-z_]+)\((?:[^()]|\([^()]*\))*\)(?:  #.*)?\Z", re.DOTALL)
+_WORDS = re.compile(r"(?<=>)[^<>]+(?=<(?!/?text|/?tspan|/style))")  # not those of a drawing
 _HEAD = re.compile(r"^(#+) +(.+)$", re.MULTILINE)
 
 
@@ -58,7 +59,7 @@ def _of_cell(cell):
     if name in LEFT_OUT or not html or (sort in ("picture", "panel") and not picture):
         return
     if "chart.axes" not in cell.source:  # the cell of a learner's own curve
-        yield Part(sort, html)
+        yield Part(sort, _WORDS.sub(lambda found: spoken(found[0]), html))
 
 
 def _texts(source):

@@ -1,13 +1,14 @@
 """How do worksheets and their key print? Each file whole in itself, on A4 or Letter."""
 
 import re
+from functools import partial
 from pathlib import Path
 
 from workshop_lib.drawings import page
 from workshop_lib.drawings.markup import Html, escape, rich
 from workshop_lib.quantities import spoken
 from workshop_lib.teaching.exercises import FROM_CHART, is_formula
-from workshop_lib.teaching.worksheets import USUAL
+from workshop_lib.teaching.worksheets import USUAL, examples, half_worked
 
 STYLE = Path(__file__).with_name("worksheets.css")
 PAPERS = {"a4": "A4", "letter": "letter"}
@@ -30,7 +31,8 @@ def sheets_page(drawn, paper, sheets=None):
     """
     shown = drawn.sheets if sheets is None else sheets
     with drawn.speaking():
-        body = Html("").join(_sheet(drawn, sheet, fit(sheet, paper)) for sheet in shown)
+        fitted = [None if drawn.faded else fit(sheet, paper) for sheet in shown]
+        body = Html("").join(map(partial(_sheet, drawn), shown, fitted))
     return _whole(f"Worksheets, {drawn.title}", body, paper)
 
 
@@ -53,7 +55,7 @@ def _key(drawn, count, command):
     for place in range(len(drawn.sheets[0].tasks)):
         body.append(_question_key(drawn, place))
     body.append("<h2>Working, sheet by sheet</h2>")
-    return body + [_working(sheet) for sheet in drawn.sheets]
+    return body + [_working(sheet, drawn.faded) for sheet in drawn.sheets]
 
 
 def grid_page(drawn, paper):
@@ -153,6 +155,7 @@ def _sheet(drawn, sheet, fitted):
     lines, beside = fitted or (LINES if len(sheet.tasks) <= USUAL else FEWER, False)
     many = " one-side" if fitted else "" if len(sheet.tasks) <= USUAL else " many"
     for place, task in enumerate(sheet.tasks, 1):
+        questions += [_examples(place, task)] if drawn.faded else []
         questions.append(_question(place, task, shown, lines, beside))
     return Html(
         f'<table class="sheet{many}"><thead><tr><th scope="col"><div class="head">'
@@ -161,6 +164,33 @@ def _sheet(drawn, sheet, fitted):
         f'<div class="who"><span>Name <b>{escape(sheet.name)}</b></span><span>Date</span></div>'
         f"{page.caution(*_cautions(sheet)).html()}{''.join(questions)}</td></tr></tbody></table>\n"
     )
+
+
+def _examples(place, task):
+    """The same question worked with other numbers, and once more to complete."""
+    worked, half = examples(task)
+    begun = [half_worked(each, half.answer_words()) for each in _steps(half)]
+    boxes = [
+        ("Worked", worked, _steps(worked), worked.answer_words()),
+        (
+            "Complete it",
+            half,
+            [half_worked(each, half.answer_words()) for each in _steps(half)],
+            "____",
+        ),
+    ]
+    return Html("".join(
+        f'<section class="example"><p><b>{place} {head}.</b> {rich(each.question)}</p>'
+        f"{''.join(f'<p>{rich(step)}</p>' for step in steps)}<p><b>Answer: {escape(end)}</b></p>"
+        "</section>"
+        for head, each, steps, end in boxes
+    ))  # fmt: skip
+
+
+def _steps(task):
+    """The steps of a worked solution that are sentences."""
+    steps = task.solution if isinstance(task.solution, list | tuple) else [task.solution]
+    return [each for each in steps if isinstance(each, str)]
 
 
 def fit(sheet, paper):
@@ -277,14 +307,17 @@ def _grid(headings, rows):
     return f'<table class="grid"><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>'
 
 
-def _working(sheet):
+def _worked(head, task):
+    said = " ".join(str(rich(each)) for each in _steps(task))
+    return f"<p><b>{head}</b> <b>{escape(task.answer_words())}</b>. {said}</p>"
+
+
+def _working(sheet, faded):
     """The working of one sheet, question by question."""
     parts = []
     for place, task in enumerate(sheet.tasks, 1):
-        solution = task.solution
-        steps = solution if isinstance(solution, list | tuple) else [solution]
-        said = " ".join(str(rich(each)) for each in steps if isinstance(each, str))
-        parts.append(f"<p><b>{place}</b> <b>{escape(task.answer_words())}</b>. {said}</p>")
+        parts.append(_worked(place, task))
+        parts += [_worked(f"{place} completed", examples(task)[1])] if faded else []
     return (
         f'<section class="working"><h3>Sheet {escape(_owner(sheet))}</h3>{"".join(parts)}</section>'
     )

@@ -4,7 +4,9 @@ The same lessons, numbers and seed give the same sheets everywhere. Two sheets t
 never have the same answer to a question, not even within its tolerance.
 """
 
+import itertools
 import random
+import re
 import zlib
 from dataclasses import dataclass
 
@@ -13,6 +15,8 @@ from workshop_lib.teaching import task_list
 
 MOST_SHEETS, MOST_TASKS, LARGEST_SEED = 200, 5, 999_999
 USUAL = 4  # questions on a sheet
+BLANK = "____"
+_BARE = re.compile(r"(?<![\w./_{^])[0-9]+(?:\.[0-9]+)?(?![\w/°]|\.[0-9])")  # not 2/3 nor 18°
 _TRIES = 60
 _PATIENT = 12  # tries for numbers that no sheet has had yet
 _APART = 2  # how many sheets back an answer may not come again
@@ -32,7 +36,8 @@ class Sheet:
 @dataclass(frozen=True)
 class WorksheetSet:
     """All worksheets of one run. code: stands on every sheet and on the key that belongs to it.
-    units: the system that they speak, or None.
+    units: the system that they speak, or None. faded: whether a worked example and a half-worked
+    one stand before each question.
     """
 
     lessons: tuple
@@ -40,6 +45,7 @@ class WorksheetSet:
     sheets: tuple
     code: str
     units: str | None = None
+    faded: bool = False
 
     def speaking(self):
         """Speak the system of these worksheets inside a `with` block."""
@@ -53,13 +59,14 @@ class WorksheetSet:
         return f"Lessons {', '.join(self.lessons[:-1])} and {self.lessons[-1]}"
 
 
-def draw(lessons, sheets=12, tasks=None, seed=1, questions=(), names=()):
+def draw(lessons, sheets=12, tasks=None, seed=1, questions=(), names=(), faded=False):
     """Draw a set of worksheets, in the system of units that is spoken.
 
     lessons: numbers of lessons, such as ["02"] or ["01", "02"]. sheets: how many, 1 to 200. tasks:
     questions on each, 1 to 5; None: four, or five for more lessons. seed: 0 to 999999. questions:
     which, such as ["torque", "faces"], in that order; none named: chosen by the seed, and one with
     a lesson's chart where it has one. names: of the learners, one sheet for each of them.
+    faded: with examples before each question.
     Returns a `WorksheetSet`. Raises InputError.
     """
     lessons = tuple(dict.fromkeys(_lesson(each) for each in lessons))
@@ -79,7 +86,7 @@ def draw(lessons, sheets=12, tasks=None, seed=1, questions=(), names=()):
         drawn.append(Sheet(number, tuple(own), names[number - 1] if names else ""))
     text = repr([(t.key, t.question) for sheet in drawn for t in sheet.tasks])
     code = f"{zlib.crc32(text.encode()) % 10**6:06d}"
-    return WorksheetSet(lessons, seed, tuple(drawn), f"{code[:3]}-{code[3:]}", system())
+    return WorksheetSet(lessons, seed, tuple(drawn), f"{code[:3]}-{code[3:]}", system(), faded)
 
 
 def _named(lessons, questions):
@@ -169,6 +176,29 @@ def _other_numbers(task, seed, number, before, seen):
     if best is None:
         raise InputError("seed", f"no numbers were found for {task.key} on sheet {number}")
     return best
+
+
+def examples(task):
+    """Return a drawn question twice with other numbers: one to read worked, one to complete."""
+    return [task.with_seed(task.seed // 100 * 100 + place) for place in (98, 99)]
+
+
+def half_worked(text, answer=""):
+    """Return a worked step with every second number, and what it comes to, left out.
+
+    answer: the right answer in words, which is left out wherever it stands.
+
+    >>> half_worked("0.25 × 900 N × 2/3 × 20 mm = 3.00 N·m: below 4.", "3.00 N·m")
+    '0.25 × ____ N × 2/3 × 20 mm = ____ N·m: below 4.'
+    """
+    before, equals, after = text.rpartition("=")
+    numbers = itertools.count(1)
+    right = answer.split(" ")[0]
+    before = _BARE.sub(lambda found: found[0] if next(numbers) % 2 else BLANK, before)
+    after = _BARE.sub(BLANK, after, count=1) if equals else after
+    return _BARE.sub(
+        lambda found: BLANK if found[0] == right else found[0], before + equals + after
+    )
 
 
 def _hidden(task):

@@ -40,8 +40,9 @@ def main(arguments):
         names = [one.name for one in class_list.read(options.names)] if options.names else ()
         with speaking(units):
             drawn = worksheets.draw(
-                lessons, options.sheets, options.tasks, options.seed, options.questions, names
-            )
+                lessons, options.sheets, options.tasks, options.seed, options.questions, names,
+                options.faded,
+            )  # fmt: skip
     except InputError as error:
         raise Trouble(str(error)) from None
     folder = _folder(options, drawn)
@@ -66,6 +67,7 @@ def _options():
     reader.add_argument("--questions", nargs="+", default=())
     reader.add_argument("--units", choices=SYSTEMS, default=None)
     reader.add_argument("--names", type=Path, default=None)
+    reader.add_argument("--faded", action="store_true")
     reader.add_argument("--apart", action="store_true")
     reader.add_argument("--replace", action="store_true")
     return reader
@@ -125,6 +127,7 @@ def _again(drawn, options):
     parts += [f"--tasks {len(drawn.sheets[0].tasks)}", f"--seed {drawn.seed}"]
     parts += [f"--questions {' '.join(options.questions)}"] if options.questions else []
     parts += [f"--units {drawn.units}"] if drawn.units else []
+    parts += ["--faded"] if drawn.faded else []
     return " ".join([*parts, f"--paper {options.paper}"])
 
 
