@@ -8,7 +8,7 @@ from workshop_lib.drawings import page
 from workshop_lib.drawings.markup import Html, escape, rich
 from workshop_lib.quantities import spoken
 from workshop_lib.teaching.exercises import FROM_CHART, is_formula
-from workshop_lib.teaching.worksheets import USUAL, examples, half_worked
+from workshop_lib.teaching.worksheets import BLANK, USUAL, examples, half_worked
 
 STYLE = Path(__file__).with_name("worksheets.css")
 PAPERS = {"a4": "A4", "letter": "letter"}
@@ -172,12 +172,7 @@ def _examples(place, task):
     begun = [half_worked(each, half.answer_words()) for each in _steps(half)]
     boxes = [
         ("Worked", worked, _steps(worked), worked.answer_words()),
-        (
-            "Complete it",
-            half,
-            [half_worked(each, half.answer_words()) for each in _steps(half)],
-            "____",
-        ),
+        ("Complete it", half, begun, BLANK),
     ]
     return Html("".join(
         f'<section class="example"><p><b>{place} {head}.</b> {rich(each.question)}</p>'
