@@ -11,6 +11,7 @@ from workshop_lib.load_path import (
     live_centre,
     nose_shift,
     own_design,
+    stronger_bearing,
     trace,
 )
 from workshop_lib.quantities import InputError
@@ -133,6 +134,21 @@ def test_a_thicker_spindle_between_the_bearings_gives_way_less():
         for each in ("12 mm", "16 mm")
     ]  # fmt: skip
     assert shifts[1] < shifts[0]
+
+
+@pytest.mark.parametrize(
+    ("thrust", "bearing"),
+    # NSK's C0, a quarter of it up to a bore of 12 mm: 6901 365, 6001 592, 6201 762, 6301 1050 N.
+    [("360 N", "6901"), ("366 N", "6001"), ("600 N", "6201"), ("1040 N", "6301"), ("1.1 kN", None)],
+)
+def test_the_weakest_bearing_of_the_bore_that_will_do_is_named(thrust, bearing):
+    assert stronger_bearing(own_design("pressure_nose", TWO), thrust) == bearing
+
+
+def test_a_design_without_deep_grooves_or_without_room_names_none():
+    assert stronger_bearing("roller_centre", "300 N") is None
+    close = own_design("pressure_nose", TWO, span="8.2 mm")  # a 6201 is 10 mm wide, a 6901 6 mm
+    assert stronger_bearing(close, "600 N") is None
 
 
 REFUSED = [

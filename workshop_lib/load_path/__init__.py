@@ -13,7 +13,7 @@ from workshop_lib.load_path.nose_checks import (
     tip_run_out,
 )
 from workshop_lib.load_path.own_noses import OWN, PUSHED, SEATS, own_design
-from workshop_lib.load_path.pressing import highest_thrust
+from workshop_lib.load_path.pressing import highest_thrust, stronger_bearing
 from workshop_lib.load_path.traces import Element, Reaction, Trace, trace
 
 __all__ = [
@@ -42,6 +42,7 @@ __all__ = [
     "play",
     "side_held",
     "side_limits",
+    "stronger_bearing",
     "trace",
     "unloading_thrust",
 ]

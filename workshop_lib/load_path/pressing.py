@@ -2,9 +2,17 @@
 
 import warnings
 
+from workshop_lib.bearings import bearings
 from workshop_lib.load_path.design_tables import find_design
 from workshop_lib.load_path.traces import trace
-from workshop_lib.quantities import InputError, OutOfRangeWarning, boundary, quote, resolution
+from workshop_lib.quantities import (
+    InputError,
+    OutOfRangeWarning,
+    boundary,
+    quote,
+    resolution,
+    to_core,
+)
 
 ROUNDS, CLOSE = 40, 1e-6
 FIRST = 200.0  # N, from which the search begins
@@ -46,3 +54,32 @@ def highest_thrust(design, side_force="0 N", shock=1.0):
         inside = low < aim and (high is None or aim < high)
         force = aim if inside else (low + high) / 2
     return low
+
+
+def stronger_bearing(design, thrust):
+    """Which deep-groove bearing with the same bore lets this nose press so hard? Or None.
+
+    The weakest that does, in every place that has a deep-groove bearing now. design: key or
+    `Design`. thrust: force. Returns a designation. Raises InputError. Notes: the body has to be
+    bored to its outside, and the places must leave it room.
+
+    A quarter of C0 of a 6201 is 762 N, of a 6001 592 N:
+    >>> from workshop_lib.load_path import own_design
+    >>> stronger_bearing(own_design("pressure_nose", {"front": "6001", "rear": "6001"}), "700 N")
+    '6201'
+    """
+    design = find_design(design)
+    wanted = to_core(thrust, "force", "thrust", "> 0")
+    places = [each for each in design.supports if each.bearing.kind == "deep_groove"]
+    if not places:
+        return None
+    bore = places[0].bearing.core.bore
+    rivals = [each for each in bearings("deep_groove") if resolution.same(each.core.bore, bore)]
+    for each in sorted(rivals, key=lambda each: each.core.static_rating):
+        try:
+            other = design.changed(bearings={at.place: each.designation for at in places})
+        except InputError:  # the places leave no room for it
+            continue
+        if resolution.at_least(highest_thrust.core(other, 0.0), wanted):
+            return each.designation
+    return None

@@ -5,6 +5,7 @@ from bisect import bisect_left
 import numpy as np
 
 from workshop_lib.friction import thrust
+from workshop_lib.load_path import stronger_bearing
 from workshop_lib.own_files import LARGEST_NUMBER
 from workshop_lib.plan.reasons import Change, brief
 from workshop_lib.plan.settable import down, set_down, set_up, step_of
@@ -291,7 +292,9 @@ def mends_of_nose(job, pushed, bears, wanted, good):
 
     pushed: what the nose must carry. bears: the thrust to aim at that it would carry, N.
     """
-    stronger = f"Take a nose whose parts carry {brief(pushed, 3)}.", {}
+    such = stronger_bearing(job.nose, pushed)
+    such = f", such as one with two {such} on the same spindle" if such else ""
+    stronger = f"Take a nose whose parts carry {brief(pushed, 3)}{such}.", {}
     least = set_down("thrust", Quantity(max(bears.m_as("N"), 0.0), "N"))
     counted_on = least.quantity.m_as("N") * (job.low_thrust / job.thrust).m_as("")
     lighter = ", and cut less deep for it" * bool(counted_on < thrust_for(job, wanted))
