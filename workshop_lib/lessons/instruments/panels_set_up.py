@@ -175,12 +175,15 @@ def _judge_whistle(source, sound, file, speed, corners, bearing, material, disc,
         *([near[0].next_test] if near else []),
         page.caution("Stand out of the plane of the disc while it is cut.", FAR),
     ]
-    told = found.verdict.partition(". ")[0].rstrip(".")
-    words = f"A whistle of {show(found.frequency, figures=4)}. {told}."
+    tone = show(found.frequency, figures=4)
+    words = f"Not told yet: nothing named here sounds at {tone}"
+    if near:
+        more = f", or {len(near) - 1} more that lie as near" if near[1:] else ""
+        words = f"Explained: {tone} may be {near[0].name}{more}"
     alt = f"Loudness against pitch: the whistle stands at {show(found.frequency)}."
     chart = _whistle_chart(recording, found).picture(alt)
     holds = "yes" if near else "open"
-    return View(f"{'Explained' if near else 'Not told yet'}: {words}", holds, chart, details)
+    return View(words, holds, chart, details)
 
 
 def _rim_notes(material, disc, pad, thickness, facing, layer):
