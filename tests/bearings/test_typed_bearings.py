@@ -1,5 +1,6 @@
 """A bearing from its printed sizes and ratings: the likely inside, and what cannot be meant."""
 
+import numpy as np
 import pytest
 
 from tests.house.laws import held_for
@@ -43,6 +44,36 @@ def test_the_least_load_of_a_thrust_bearing_is_near_the_printed_one(bearing):
     """A (n/1000)² as SKF 2018 prints A for five sizes."""
     least = minimum_load(typed(bearing), "1000 rev/min").m_as("N")
     assert least == pytest.approx(bearing.core.minimum_load, rel=0.05)
+
+
+@held_for(bearings("thrust_ball"))
+def test_thrust_balls_stand_straight_and_carry_what_is_printed(bearing):
+    """C0 = f0 Z D² (ISO 76), one f0 for all: the printed sizes give the same one within 4 %."""
+    found = typed(bearing)
+    part = found.inside
+    assert part.contact_angle == pytest.approx(np.pi / 2)
+    assert part.elements * part.element_diameter < np.pi * part.pitch_diameter
+    listed = bearings("thrust_ball")[0]
+    f0 = listed.core.static_rating / (listed.inside.elements * listed.inside.element_diameter**2)
+    carried = f0 * part.elements * part.element_diameter**2
+    assert carried == pytest.approx(bearing.core.static_rating, rel=0.04)
+    assert found.core.f0 is None
+
+
+@held_for([each for each in BALLS if each.kind == "deep_groove"])
+def test_the_factor_f0_is_the_printed_one(bearing):
+    """NSK prints f0 from 11.1 to 14.5 for these."""
+    assert typed(bearing).core.f0 == pytest.approx(bearing.core.f0, rel=0.025)
+
+
+def test_it_is_named_by_its_bore_and_outside():
+    assert bearing_of(SIZES).designation == "own 12.00 mm × 28.00 mm"
+    assert bearing_of({**SIZES, "bore": "12.34567 mm"}).designation == "own 12.35 mm × 28.00 mm"
+
+
+def test_a_ring_without_a_wall_is_refused_at_its_bore():
+    with pytest.raises(InputError, match="^bearing.bore: must be smaller"):
+        bearing_of({**SIZES, "bore": "28 mm"})
 
 
 def test_an_unknown_series_has_the_lower_axial_limit():

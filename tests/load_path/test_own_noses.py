@@ -84,6 +84,20 @@ def test_both_pushed_at_once_share_as_their_springs_do():
     assert trace(late, "500 N").reaction("front").axial.m_as("N") == pytest.approx(500, rel=1e-6)
 
 
+def test_a_front_ring_may_sit_fast_only_where_the_rear_one_is_pushed():
+    """Pushed at the rear, the thrust goes on from there to the floor; the front ring may stay."""
+    fast = own_design("pressure_nose", TWO, pushed="rear", fit={"front": "JS7"})
+    assert fast.support("front").fit_class == "JS7"
+    with pytest.raises(InputError, match="^fit.rear: .*cannot slide"):
+        own_design("pressure_nose", TWO, pushed="rear", fit={"rear": "JS7"})
+
+
+def test_without_a_word_on_it_no_ring_is_pushed_later():
+    for pushed in ("front", "rear"):
+        own = own_design("pressure_nose", TWO, pushed=pushed)
+        assert [each.spacing for each in own.supports] == [0.0, 0.0]
+
+
 def test_the_play_that_was_measured_is_the_drift():
     """Half of the play in the bore to each side, as far as the rings go without any force."""
     for play in (10, 25, 60):
