@@ -165,7 +165,45 @@ def test_a_design_without_deep_grooves_or_without_room_names_none():
     assert stronger_bearing(close, "600 N") is None
 
 
+def test_what_touches_the_rings_keeps_off_the_wrong_ones():
+    """By hand for a 6001: balls of 4.762 mm on 20.5 mm, rings end 0.6 of a ball from there: 17.64
+    and 23.36 mm; corners rounded by 0.4 mm. The stress is the thrust over the ring that is left."""
+    inner, outer = 20.5 - 0.6 * 4.762, 20.5 + 0.6 * 4.762
+    nose = own_design("pressure_nose", TWO)
+    steps = {each.name: (1e3 * each.inner, 1e3 * each.outer) for each in nose.steps
+             if each.how != "bearing"}  # fmt: skip
+    shoulder = 12 + 0.75 * (inner - 12)
+    assert steps["rotating shoulder"] == pytest.approx((12.4, shoulder))
+    assert steps["nose spindle"] == pytest.approx((0, shoulder))
+    assert steps["sleeve"] == pytest.approx((outer + 0.2 * (28 - outer), 27.8))
+    assert steps["rear outer ring"] == pytest.approx((outer, 28))
+    assert steps["floor of the bore"] == pytest.approx((outer + 0.1 * (28 - outer), 27.6))
+    stress = {part.name: part.stress for part in trace(nose, "500 N").path}
+    area = np.pi / 4 * (shoulder**2 - 12.4**2)
+    assert stress["rotating shoulder"].m_as("MPa") == pytest.approx(500 / area, rel=1e-6)
+
+
+def test_a_centres_faces_are_those_of_its_thrust_bearing():
+    """51102: balls of 4.762 mm on 21.5 mm, so that its washers part at 19.119 and 23.881 mm."""
+    own = own_design("preloaded_centre", PRELOADED)
+    steps = {each.name: (1e3 * each.inner, 1e3 * each.outer) for each in own.steps
+             if each.how != "bearing"}  # fmt: skip
+    shoulder = 15 + 0.75 * (21.5 - 4.762 / 2 - 15) + 0.8
+    assert steps["shoulder on the shaft washer"] == pytest.approx((15.4, shoulder))
+    assert steps["floor of the bore"] == pytest.approx((21.5, 27.6))
+    front = own.support("front").bearing.inside
+    reach = 0.6 * 1e3 * front.element_diameter
+    pitch = 1e3 * front.pitch_diameter
+    assert steps["screwed cap"] == pytest.approx((pitch + reach, 34.6))
+    assert steps["front shoulder"] == pytest.approx((15.4, pitch - reach))
+    assert [each.path for each in own.steps][0] == "thrust", "the thrust's own way comes first"
+
+
 REFUSED = [
+    ("pressure_nose", TWO, {"faces": {"floor": "27.4 mm"}}, "^faces.floor: .*Bore it about 25"),
+    ("preloaded_centre", PRELOADED, {"faces": {"shoulder": "15.7 mm"}}, "^faces.shoulder: "),
+    ("preloaded_centre", PRELOADED, {"faces": {"floor": "14 mm"}}, "^faces.floor: "),
+    ("preloaded_centre", PRELOADED, {"faces": {"floor": "27.5 mm"}}, "^faces.floor: "),
     ("pressure_nose", TWO, {"spindle": {"rear": "14 mm"}}, "^spindle.rear: .*go through 6001"),
     (
         "pressure_nose",
