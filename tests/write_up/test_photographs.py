@@ -133,7 +133,7 @@ PLACES = {  # place on the page -> the headings between which the photograph sta
     "set_up": ("The set-up", "Before you start"),
     "steps": ("Steps in their order", "Does it hold?"),
     "story": ("Photographs", "Does it hold?"),
-    "end": ("What the plan was asked", "Left at its usual value"),
+    "end": ("What the plan was asked", "Default values used"),
 }
 
 

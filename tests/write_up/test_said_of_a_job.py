@@ -8,7 +8,7 @@ from tests.plan.job_cases import judged, plain
 from workshop_lib.quantities import Q_, Quantity
 from workshop_lib.run_out import diagnose
 from workshop_lib.write_up.doing import steps
-from workshop_lib.write_up.page_parts import Table
+from workshop_lib.write_up.page_parts import Table, Text
 from workshop_lib.write_up.sections import run_out_parts
 
 # The nose
@@ -83,3 +83,29 @@ def test_up_to_four_causes_are_named_and_none_that_is_believed_below_one_in_a_hu
     assert [row[2] for row in table.rows] == [f"{100 * each.share:.0f} %" for each in likely]
     assert any(0.02 < each.share < 0.3 for each in likely), "a cause that is likely in part"
     assert table.rows[0][0] in found.verdict
+
+
+GOOD_RIM = {"run_out__allowed": "0.1 mm"}
+
+
+def told(parts):
+    return " ".join(each.words for each in parts if isinstance(each, Text))
+
+
+@pytest.mark.parametrize("tests", [CLOCKED["a disc alone"], CLOCKED["disc and pad"]])
+def test_nobody_is_told_to_clock_what_was_clocked(tests):
+    for words in (
+        told(run_out_parts(plain(run_out__tests=tests))),
+        judged(run_out__tests=tests).reason("run-out").sentence,
+    ):
+        assert "rim of the disc" not in words and "Repeat" not in words
+        assert len(tests) == 1 or "rim of the pad" not in words
+
+
+def test_a_rim_that_runs_true_gets_no_causes():
+    job = plain(run_out__tests=[{"where": "disc", "total": "0.04 mm"}], **GOOD_RIM)
+    parts = run_out_parts(job)
+    assert "within the 0.1 mm allowed" in told(parts) and "clock" not in told(parts).lower()
+    assert not any(isinstance(each, Table) and each.headings[0] == "Cause" for each in parts)
+    bad = run_out_parts(plain(run_out__tests=[{"where": "disc", "total": "0.2 mm"}], **GOOD_RIM))
+    assert any(isinstance(each, Table) and each.headings[0] == "Cause" for each in bad)

@@ -47,7 +47,7 @@ def said(parts):
 def test_the_parts_stand_in_their_order(path):
     found = headings(parts_of(plan.load(path)))
     wanted = ["The set-up", "Before you start", "Steps in their order", "Does it hold?"]
-    wanted += ["How sure is that?", "What the plan was asked", "Left at its usual value", "Sources"]
+    wanted += ["How sure is that?", "What the plan was asked", "Default values used", "Sources"]
     assert found[0] in ("What was made, and why", "What is to be made, and why")
     places = [found.index(each) for each in wanted]
     assert places == sorted(places)
@@ -207,10 +207,10 @@ def test_every_source_has_its_standing(path):
 
 
 def test_what_was_left_out_is_told_in_words():
-    rows = dict(table(parts_of(plain()), "Left at its usual value"))
+    rows = dict(table(parts_of(plain()), "Default values used"))
     assert rows["State of the facing"] == "dry" and rows["Tool"] == "high-speed steel"
     assert rows["How the thrust spreads"] == "evenly"
-    assert "Left at its usual value" not in headings(parts_of(full()))
+    assert "Default values used" not in headings(parts_of(full()))
 
 
 def test_lists_are_numbered_where_order_counts():

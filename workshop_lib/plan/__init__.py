@@ -3,7 +3,7 @@
 from workshop_lib.plan.answer_table import HEADINGS
 from workshop_lib.plan.assessing import Assessment, assess
 from workshop_lib.plan.checked_job import Job
-from workshop_lib.plan.checks import assumed, clocked_total
+from workshop_lib.plan.checks import assumed, clocked_total, next_clocking
 from workshop_lib.plan.comparing import Comparison, compare, compare_judged, said
 from workshop_lib.plan.entry_faults import JobFaults
 from workshop_lib.plan.entry_table import entries
@@ -52,6 +52,7 @@ __all__ = [
     "entry_name",
     "facing_name",
     "job",
+    "next_clocking",
     "judge_shape",
     "judge_size",
     "layer",

@@ -299,10 +299,26 @@ def clocked_total(job):
     return clocked[-1].total if isinstance(clocked[-1], Total) else clocked[-1].fit().total
 
 
+def next_clocking(job, found):
+    """The clocking that would tell most of those that nobody has made yet, or None.
+
+    found: `Diagnosis` of the job's tests.
+    """
+    made = {(each.where, each.what) for each in job.tests if isinstance(each, Total)}
+    fresh = (
+        each
+        for each in found.next_tests
+        if not each.again
+        and not ((each.clocking.where, each.clocking.what) in made and each.clocking.index == 0)
+    )
+    return next(fresh, None)
+
+
 def pointed_to(job):
     """What the clockings point to, and what to clock next, in words."""
     found = diagnose(job.tests)
-    more = "" if found.next_test is None else f" Next: {found.next_test.sentence}"
+    fresh = next_clocking(job, found)
+    more = "" if fresh is None else f" Next: {fresh.sentence}"
     return f"{found.verdict}{more}"
 
 

@@ -117,4 +117,4 @@ def assumed_parts(job):
     ]
     if not rows:
         return []
-    return [Heading("Left at its usual value"), Table(tuple(rows), ("What", "Taken as"))]
+    return [Heading("Default values used"), Table(tuple(rows), ("What", "Taken as"))]

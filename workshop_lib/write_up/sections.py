@@ -4,7 +4,7 @@ from workshop_lib import sources
 from workshop_lib.drawings.bearing_drawings import thrust_view
 from workshop_lib.drawings.run_out_charts import polar_plot
 from workshop_lib.load_path import OWN, trace
-from workshop_lib.plan import as_spoken, brief, clocked_total
+from workshop_lib.plan import as_spoken, brief, clocked_total, next_clocking
 from workshop_lib.quantities import Quantity, show, system, times_over
 from workshop_lib.run_out import Total, diagnose
 from workshop_lib.write_up.page_parts import Heading, Picture, References, Table, Text
@@ -44,10 +44,10 @@ def run_out_parts(job):
     if total is not None and allowed is not None and total <= allowed:
         words = f"The disc runs out {brief(total)} in all, within the {as_spoken(allowed)} allowed."
         return [*parts, Text(words)]
-    return [*parts, *_causes(diagnose(job.tests))]
+    return [*parts, *_causes(job, diagnose(job.tests))]
 
 
-def _causes(found):
+def _causes(job, found):
     """What the clockings point to, and what would tell more."""
     likely = [
         (*row[:-1], _size(row[-1]))
@@ -55,12 +55,12 @@ def _causes(found):
         if each.share >= LEAST_SHARE
     ]
     headings = ("Cause", "Part", "Share of belief", "Size if it were that")
-    return [Text(found.verdict), Table(tuple(likely[:MOST_CAUSES]), headings), *_next(found)]
+    return [Text(found.verdict), Table(tuple(likely[:MOST_CAUSES]), headings), *_next(job, found)]
 
 
-def _next(found):
+def _next(job, found):
     """What to clock next that was not clocked yet, with its caution, where there is anything."""
-    fresh = next((each for each in found.next_tests if not each.again), None)
+    fresh = next_clocking(job, found)
     if fresh is None:
         return []
     said = f"What to clock next: {fresh.sentence} {fresh.caution}"
