@@ -224,7 +224,7 @@ def test_names_stand_on_sheet_key_and_grid():
 
 @pytest.mark.parametrize("sheets", [12, 30])
 def test_the_grid_has_a_box_for_right_for_each_mistake_and_for_another(sheets):
-    made = drawn(["02"], sheets)
+    made = drawn(["02"], sheets, questions=["torque", "low", "left"])
     rows = re.findall(r"<tr>(<td>.*?)</tr>", grid_page(made, "a4"))
     assert len(rows) == sheets
     for sheet, row in zip(made.sheets, rows, strict=True):

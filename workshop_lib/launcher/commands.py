@@ -293,7 +293,6 @@ def help_text(name=None):
             "",
             *rows,
             "",
-            "The first start fetches what the workbook needs into the folder .venv; later ones are",
-            "quick. Put --help after a command to read more about it.",
+            "The first start fetches what is needed into .venv. --help after a command tells more.",
         ]
     )
