@@ -28,7 +28,7 @@ WORDS = "words_used.html"
 
 def _meanings():
     """Return what each anchor on the page of words explains; it shows when one points at a link."""
-    return {each.anchor: each.meaning for each in all_words()}
+    return {each.anchor.lower(): each.meaning for each in all_words()}
 
 
 def slug(words):
@@ -73,7 +73,7 @@ class _Writer(mistune.HTMLRenderer):
     def link(self, text, url, title=None):
         page = _PAGE_LINK.fullmatch(url)
         if page:
-            url = f"{page['page']}.html{page['place'] or ''}"
+            url = f"{page['page']}.html{(page['place'] or '').lower()}"  # as `slug` has them
         meaning = _meanings().get(url.partition(f"{WORDS}#")[2])
         told = f' class="word" title="{escape(meaning)}"' if meaning else ""
         return f'<a{told} href="{escape(url)}">{text}</a>'
