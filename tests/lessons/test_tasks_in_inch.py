@@ -21,7 +21,7 @@ ABOUT_UNITS = (
 MEASURED = {  # told as a micrometer, a table or the library finds it: three figures or four
     "l01-task-identify", "l01-task-tape", "l03-task-pass", "l04-task-drift", "l04-task-preload",
     "l04-task-life", "l04-task-static", "l04-task-governs", "l07-task-ring",
-    "l08-task-seat", "l08-task-press",
+    "l06-task-warm", "l08-task-seat", "l08-task-press",
 }  # fmt: skip
 # A law for each unit: of what is a round number a whole multiple? A rule has sixteenths.
 STEPS = {"in": (1 / 16, 0.05), "thou": (0.05,), "lbf": (0.1,), "lbf·in": (1,), "lbf/in": (500,),
