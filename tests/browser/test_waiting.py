@@ -78,7 +78,7 @@ def test_while_the_computer_is_busy_the_card_says_so_in_a_learners_words(stage):
     expect(stage.wait).to_have_text("One moment: the computer is still working.")
     expect(stage.verdict).to_be_hidden()
     stage.page.clock.run_for(12_000)
-    expect(stage.wait).to_contain_text("run the cells from the top")
+    expect(stage.wait).to_contain_text("press Shift + Enter")
     assert "kernel" not in stage.wait.text_content()
     stage.answer()
     expect(stage.wait).to_be_hidden()

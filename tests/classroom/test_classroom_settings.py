@@ -113,7 +113,7 @@ def test_where_systemd_runs_each_learner_has_a_share(monkeypatch):
 
 
 def test_the_kernels_messages_are_sent_as_promptly_as_for_one_learner():
-    assert settings.PROMPT == opening.PROMPT
+    assert (settings.PROMPT, settings.CONTENTS) == (opening.PROMPT, opening.CONTENTS)
 
 
 # Wishes that are refused

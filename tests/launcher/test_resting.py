@@ -1,80 +1,91 @@
-"""Between two days live panels rest as pictures; what was trusted stays so, nothing else is."""
+"""Between two runs live panels rest as pictures with a button, and files stay as they are."""
+
+import asyncio
+from types import SimpleNamespace
 
 import nbformat
 import pytest
 from nbformat.sign import NotebookNotary
 from nbformat.v4 import new_code_cell, new_notebook, new_output
+from traitlets.config import Configurable
 
 from workshop_lib.launcher import resting
-from workshop_lib.launcher.environment import ROOT
+from workshop_lib.launcher.contents import Contents
+
+HTML = f"<p>Holds</p><p>{resting.ASLEEP}</p>"
+
+
+def panel(*processes, words="Panel: Will it slip?"):
+    data = {resting.LIVE: {"model_id": "a", "processes": list(processes)}}
+    data |= {"text/html": HTML, "text/plain": words}
+    return new_code_cell("show()", outputs=[new_output("display_data", data)])
 
 
 @pytest.fixture
-def saved(monkeypatch, tmp_path):
-    """A lesson as JupyterLab saves it: a panel by its number, with the picture beside it."""
+def served(monkeypatch, tmp_path):
+    """A lesson as JupyterLab saves it, and a server's files, with a kernel that may run it."""
     monkeypatch.setenv("JUPYTER_DATA_DIR", str(tmp_path / "data"))
-    monkeypatch.setattr(resting, "list_running_servers", list)
-    data = {resting.LIVE: {"model_id": "abc"}, "text/html": "<p>Holds</p>", "text/plain": "Holds"}
-    cell = new_code_cell("panel()", outputs=[new_output("display_data", data)])
-    path = tmp_path / "02_lesson.ipynb"
-    nbformat.write(new_notebook(cells=[cell], metadata={"widgets": {"state": {}}}), path)
-    return path
+    cells = [new_code_cell("check()", id="l02-needed"), panel(70, 7), panel(70, words="Exercise:")]
+    lesson = new_notebook(cells=[*cells, new_code_cell(""), new_code_cell("\n")])
+    lesson.metadata["widgets"] = {"state": {}}
+    nbformat.write(lesson, tmp_path / "02_lesson.ipynb")
+    kernel = SimpleNamespace(provisioner=SimpleNamespace(pid=None))
+
+    async def sessions():
+        running = [{"path": "02_lesson.ipynb", "kernel": {"id": "k"}}]
+        return running if kernel.provisioner.pid else []
+
+    files = Contents(root_dir=str(tmp_path), parent=Configurable())
+    files.parent.session_manager = SimpleNamespace(list_sessions=sessions)
+    files.parent.kernel_manager = SimpleNamespace(get_kernel=lambda _: kernel)
+
+    def get(process=None):
+        kernel.provisioner.pid = process
+        return asyncio.run(files.get("02_lesson.ipynb", type="notebook"))["content"]["cells"]
+
+    return SimpleNamespace(path=tmp_path / "02_lesson.ipynb", get=get)
 
 
-def read(path):
-    return nbformat.read(path, as_version=4)
+@pytest.mark.parametrize("process", [None, 8, 700])
+def test_what_no_running_process_made_rests_and_says_what_to_press(served, process):
+    before = served.path.read_bytes()
+    offer, live, card = served.get(process)
+    assert offer["outputs"][0]["data"]["text/html"] == resting.OFFER
+    for cell, command in ((live, "notebook:run-cell"), (card, "notebook:run-all-cells")):
+        data = cell["outputs"][0]["data"]
+        assert resting.LIVE not in data and resting.ASLEEP not in data["text/html"]
+        assert f'command="{command}"' in data["text/html"] and "Holds" in data["text/html"]
+    assert served.path.read_bytes() == before
 
 
-def trusted(path):
-    notary = NotebookNotary()
-    found = notary.check_signature(read(path))
-    notary.store.close()
-    return found
+@pytest.mark.parametrize("process", [70, 7])
+def test_what_the_running_process_made_stays_alive(served, process):
+    # Windows starts Python through another process: either of the two is the kernel's.
+    live = served.get(process)[1]
+    assert resting.LIVE in live["outputs"][0]["data"]
+    assert live["outputs"][0]["data"]["text/html"] == HTML
 
 
-def test_a_panel_rests_as_its_picture_and_its_words(saved):
-    resting.rest([saved])
-    (output,) = read(saved).cells[0].outputs
-    assert dict(output.data) == {"text/html": "<p>Holds</p>", "text/plain": "Holds"}
-    assert "widgets" not in read(saved).metadata
-
-
-@pytest.mark.parametrize("before", [True, False])
-def test_what_was_trusted_stays_so_and_what_was_not_is_not_made_so(saved, before):
-    if before:
+@pytest.mark.parametrize("signed", [True, False])
+def test_what_was_trusted_stays_so_and_what_was_not_is_not_made_so(served, signed):
+    if signed:
         notary = NotebookNotary()
-        notary.sign(read(saved))
+        notary.sign(nbformat.read(served.path, as_version=4))
         notary.store.close()
-    resting.rest([saved])
-    assert trusted(saved) == before
+    assert all(cell["metadata"]["trusted"] is signed for cell in served.get()[1:])
 
 
-def test_nothing_is_touched_while_a_server_has_the_workbook_open(saved, monkeypatch):
-    before = saved.read_bytes()
-    monkeypatch.setattr(resting, "list_running_servers", lambda: [{"root_dir": str(ROOT)}])
-    resting.rest([saved])
-    assert saved.read_bytes() == before
+def test_empty_cells_at_the_end_are_left_out(served):
+    assert [cell["source"] for cell in served.get()] == ["check()", "show()", "show()"]
 
 
-def test_a_notebook_without_panels_is_not_written(saved):
-    resting.rest([saved])
-    before = saved.stat().st_mtime_ns
-    resting.rest([saved])
-    assert saved.stat().st_mtime_ns == before
+def test_a_notebook_that_never_ran_gets_its_offer(served):
+    nbformat.write(new_notebook(cells=[new_code_cell("1", id="l00-needed")]), served.path)
+    assert served.get()[0]["outputs"] and served.get(5)[0]["outputs"] == []
 
 
-def test_an_output_that_is_nothing_but_a_panel_stays(saved):
-    notebook = read(saved)
-    notebook.cells[0].outputs[0].data = {resting.LIVE: {"model_id": "abc"}}
-    nbformat.write(notebook, saved)
-    resting.rest([saved])
-    assert resting.LIVE in read(saved).cells[0].outputs[0].data
-
-
-@pytest.mark.parametrize("content", ["", "[]", "{", '{"cells": 5, "nbformat": 4}'])
-def test_a_torn_file_is_passed_over(saved, content, tmp_path):
-    torn = tmp_path / "01_torn.ipynb"
-    torn.write_text(content)
-    resting.rest([torn, tmp_path, saved])
-    assert torn.read_text() == content
-    assert resting.LIVE not in read(saved).cells[0].outputs[0].data
+def test_an_output_that_is_nothing_but_a_panel_stays(served):
+    notebook = nbformat.read(served.path, as_version=4)
+    notebook.cells[1].outputs[0].data = {resting.LIVE: {"model_id": "abc"}}
+    nbformat.write(notebook, served.path)
+    assert resting.LIVE in served.get()[1]["outputs"][0]["data"]

@@ -16,6 +16,7 @@ START_SECONDS = 300  # thirty servers that start at once on a small machine take
 LONGEST_SERVER = 12 * 3600  # seconds: ends a cell that runs for ever, after any lesson
 # As `open` has it; not imported from there, since this runs before JupyterLab is installed.
 PROMPT = "workshop_lib.launcher.prompt_socket.PromptConnection"
+CONTENTS = "workshop_lib.launcher.contents.Contents"
 IDLE_KERNEL = 0.75  # of the idle time: a forgotten notebook goes before its server
 SYSTEMD = Path("/run/systemd/system")  # there while systemd runs the machine
 SLICE = "sheetdisc.slice"  # holds all learners, so that the hub has its own half beside them
@@ -161,6 +162,7 @@ def options(idle_kernel):
         "--Application.log_level=ERROR",
         "--KernelManager.transport=ipc",  # no ports, where others could listen
         f"--ServerApp.kernel_websocket_connection_class={PROMPT}",
+        f"--ServerApp.contents_manager_class={CONTENTS}",
         "--ServerApp.terminals_enabled=False",
         f"--MappingKernelManager.cull_idle_timeout={idle_kernel}",
         "--MappingKernelManager.cull_interval=60",

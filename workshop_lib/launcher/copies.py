@@ -237,8 +237,13 @@ def _name(call):
 
 
 def mark(notebook):
-    """Return a short text that changes when anybody changes what stands in a cell."""
+    """Return a short text that changes when anybody changes what stands in a cell.
+
+    Empty cells at the end do not count: Shift + Enter in the last cell adds one each time.
+    """
     cells = [[cell.cell_type, cell.source] for cell in notebook.cells]
+    while len(cells) > 1 and not cells[-1][1].strip():
+        del cells[-1]
     return hashlib.sha256(json.dumps(cells).encode()).hexdigest()[:16]
 
 

@@ -26,13 +26,13 @@ from workshop_lib.launcher.environment import (
     say,
 )
 from workshop_lib.launcher.fresh import FRESH, begin_anew
-from workshop_lib.launcher.resting import rest
 from workshop_lib.launcher.trouble import Trouble
 
 MASTERS = "--masters"
 ADDRESS = "127.0.0.1"
 SHORTEST_TOKEN = 16
 PROMPT = "workshop_lib.launcher.prompt_socket.PromptConnection"
+CONTENTS = "workshop_lib.launcher.contents.Contents"
 
 
 def main(arguments):
@@ -87,7 +87,6 @@ def own_folder():
         say(f"Your own copies of the lessons cannot be written ({error}): these are the masters.")
         return masters()[0].parent
     copies.trust(new)
-    rest(sorted(MY_LESSONS.glob("*.ipynb")))
     for path in new:
         if copies.NEWER in path.stem:
             say(f"A newer edition of a lesson stands beside yours: {path.name}")
@@ -103,6 +102,7 @@ def own_options(lesson, administrator):
         f"--LabApp.default_url=/lab/tree/{quote(shown)}",
         "--Application.log_level=ERROR",
         f"--ServerApp.kernel_websocket_connection_class={PROMPT}",
+        f"--ServerApp.contents_manager_class={CONTENTS}",
     ]
     if KernelManager.class_traits().get("transport_encryption") and zmq.has("curve"):
         options.append("--KernelManager.transport_encryption=auto")

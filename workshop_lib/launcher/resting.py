@@ -1,49 +1,57 @@
-"""What becomes of live panels between two days? They rest as the pictures stored with them.
+"""What becomes of live panels when their Python has ended? They rest as the pictures beside them.
 
-JupyterLab saves a live panel by its number in a kernel. On the next day that kernel is gone, and in
-place of the panel a page would say that its model was not found. Without the number JupyterLab
-shows the panel as it was stored: its words and its picture.
+JupyterLab saves a live panel by its number in a kernel. When that kernel was restarted, or on the
+next day, a page would say in place of the panel that its model was not found. So the number is left
+out of what a page is given, unless the process that made the panel still runs for that notebook;
+a button wakes the panel, and another at the top runs the lesson. No file is changed by that.
 """
 
-import nbformat
-from jupyter_server.serverapp import list_running_servers
-from nbformat.sign import NotebookNotary
-
-from workshop_lib.launcher.copies import BROKEN
-from workshop_lib.launcher.environment import ROOT
-from workshop_lib.sources import replace_text
-
 LIVE = "application/vnd.jupyter.widget-view+json"
+ASLEEP = "To use it, run the cells from the top down to this one."  # where no button works
+WAKE = "Wake it up"
+RUN = "Run this lesson"
+_BUTTON = '<button type="button" data-commandlinker-command="notebook:{}">{}</button>'
+_PANEL = f"{_BUTTON.format('run-cell', WAKE)} It is resting: press the button."
+_CARD = f"{_BUTTON.format('run-all-cells', RUN)} It is resting: press the button."
+OFFER = (
+    '<div style="padding:.6em 1em;border:2px solid var(--jp-brand-color1,#0a6ebd);border-radius:8px'
+    f'">{_BUTTON.format("run-all-cells", RUN)} Its panels and exercises then answer; a prediction '
+    "still comes before its answer. Or go step by step: click here, then press Shift + Enter.</div>"
+)
+FIRST = "-needed"  # how the id of a lesson's first code cell ends: below it the offer stands
 
 
-def rest(paths):
-    """Take the numbers of kernels that are gone out of notebooks; what was trusted stays so.
-
-    Nothing is touched while a server runs on this workbook, since a page may have them open.
-    """
-    if any(server.get("root_dir") == str(ROOT) for server in list_running_servers()):
-        return
-    notary = NotebookNotary()
-    for path in paths:
-        try:
-            notebook = nbformat.read(path, as_version=4)
-            trusted = notary.check_signature(notebook)
-            if quieten(notebook):
-                replace_text(path, nbformat.writes(notebook) + "\n")
-                if trusted:
-                    notary.sign(notebook)
-        except BROKEN:
-            continue  # JupyterLab tells what is wrong with a notebook when it is opened
-    notary.store.close()
-
-
-def quieten(notebook):
-    """Leave the numbers of live panels out of a notebook; return whether there were any."""
-    found = notebook.metadata.pop("widgets", None) is not None
-    for cell in notebook.cells:
-        for output in cell.get("outputs", []):
-            data = output.get("data", {})
-            if LIVE in data and len(data) > 1:  # else nothing would be left to show
-                del data[LIVE]
-                found = True
+def quieten(notebook, process=None):
+    """Leave out the numbers of live panels, but for those that a process made; tell if any were."""
+    found = notebook["metadata"].pop("widgets", None) is not None
+    for data in _shown(notebook):
+        made_by = data.get(LIVE, {}).get("processes", ())
+        if LIVE in data and len(data) > 1 and (process is None or process not in made_by):
+            del data[LIVE]  # without another form nothing would be left to show
+            found = True
     return found
+
+
+def wake_up(notebook):
+    """Offer to run a notebook, and to wake each element that rests."""
+    for data in _shown(notebook):
+        if LIVE not in data and ASLEEP in data.get("text/html", ""):
+            words = _PANEL if data.get("text/plain", "").startswith("Panel:") else _CARD
+            data["text/html"] = data["text/html"].replace(ASLEEP, words)
+    for cell in notebook["cells"]:
+        if cell["cell_type"] == "code" and cell.get("id", "").endswith(FIRST):
+            offer = {"output_type": "display_data", "data": {"text/html": OFFER}, "metadata": {}}
+            cell["outputs"] = [offer]
+
+
+def _shown(notebook):
+    for cell in notebook["cells"]:
+        for output in cell.get("outputs", []):
+            yield output.get("data", {})
+
+
+def drop_empty_end(notebook):
+    """Leave out empty cells at the end: Shift + Enter in the last cell adds one each time."""
+    cells = notebook["cells"]
+    while len(cells) > 1 and not cells[-1]["source"].strip():
+        del cells[-1]

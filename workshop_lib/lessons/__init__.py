@@ -2,3 +2,7 @@
 
 Their order is `workshop_lib.teaching.task_list.COURSE`.
 """
+
+from workshop_lib.teaching.start import wake
+
+wake()

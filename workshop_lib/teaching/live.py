@@ -7,6 +7,7 @@ loses its end.
 """
 
 import logging
+import os
 from pathlib import Path
 
 import anywidget
@@ -14,9 +15,9 @@ import traitlets
 
 from workshop_lib.drawings.figures import Layered
 from workshop_lib.drawings.markup import escape
+from workshop_lib.launcher.resting import ASLEEP, LIVE
 
 _HERE = Path(__file__).parent
-ASLEEP = "To use it, run the cells from the top down to this one."
 _LOG = logging.getLogger("workshop_lib.teaching")
 _LOG.addHandler(logging.NullHandler())  # else the log would print a traceback into the page
 
@@ -62,6 +63,8 @@ class Live(anywidget.AnyWidget):
     def _repr_mimebundle_(self, **kwargs):
         bundle = super()._repr_mimebundle_(**kwargs)
         data = bundle[0] if isinstance(bundle, tuple) else bundle
+        if LIVE in data:  # alive as long as this process is; Windows starts it through another
+            data[LIVE]["processes"] = [os.getpid(), os.getppid()]
         return {**data, "text/plain": repr(self), "text/html": self._fallback()}
 
     def _fallback(self):
@@ -100,4 +103,5 @@ def face_of(verdict=None, picture=None, details=None, **more):
     html = {name: str(block.html()) if block else "" for name, block in blocks.items()}
     if isinstance(picture, Layered):
         html |= {"picture": str(picture.slot()), "moving": picture.moving, "alt": picture.text()}
-    return {**html, "note": "", "fault": "", "setting": "", "fields": {}, **more}
+    words = {"note": "", "fault": "", "setting": ""}
+    return {**html, **words, "fields": {}, "buttons": [], "anew": False, **more}

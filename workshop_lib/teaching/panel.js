@@ -10,8 +10,8 @@ const LONG = 12000; // ms without an answer before it says what else may be the 
 const BUSY = "One moment: the computer is still working.";
 const STUCK =
   "No answer yet. What you set is kept. If another cell is still running, wait for it. " +
-  "If Python was restarted, run the cells from the top down to this one.";
-const GONE = "Python was restarted. Run the cells from the top down to this one.";
+  "If Python was restarted, click here and press Shift + Enter.";
+const GONE = "Python was restarted: click here and press Shift + Enter. What you set last is kept.";
 const OLD = "This was said of the answer before.";
 const RECORD = "Record";
 const STOP = "Stop";
@@ -480,7 +480,7 @@ function render({ model, el }) {
       const control = controls[name];
       if (!control) continue;
       // What a person is setting just now is newer than any answer.
-      if (who !== me || !sent) control.show(state);
+      if (who !== me || !sent || (face.anew && !unsent)) control.show(state);
       else if (!unsent && !due && control.place) control.place(state);
       control.complain(typing === name ? "" : state.complaint);
       control.lock(!!state.locked);

@@ -14,11 +14,14 @@ from dataclasses import dataclass, field
 from workshop_lib.drawings import page
 from workshop_lib.drawings.markup import plain
 from workshop_lib.quantities import InputError, OutOfRangeWarning, quote
+from workshop_lib.teaching import kept_values
 from workshop_lib.teaching.fields import Choice, Count, Field, Switch, Text, sentence
 from workshop_lib.teaching.live import Live, face_of, fault_sentence
 
 __all__ = ["Choice", "Count", "Field", "Panel", "Scene", "Still", "Switch", "Text", "View"]
 
+RESET = "reset"  # the button after which the page shows Python's values, not its own
+START = {"name": RESET, "label": "Start values"}
 LAST_GOOD = "What is shown belongs to the last good values"
 
 
@@ -182,8 +185,9 @@ class Panel(Live):
     """The live side of a scene. Ends a cell; the same panel may be shown in several places."""
 
     def __init__(self, scene):
-        self.scene, self.given = scene, scene.given()
+        self.scene, self.given = scene, scene.given() | kept_values.of(scene)
         self.good = None  # the last values and look that gave a view
+        self.anew = False  # whether the page shall show these values in place of its own
         frame = {
             "title": scene.title,
             "summary": f"Panel: {plain(scene.title)} ({len(scene.fields)} fields)",
@@ -197,9 +201,13 @@ class Panel(Live):
         """Return the start of the scene, for pages where nothing is live."""
         return self.scene.still()
 
-    def answer(self, _action, values):
-        """Take what was set and return the new face."""
+    def answer(self, action, values):
+        """Take what was set, or the start values, and return the new face."""
         self.given |= {name: value for name, value in values.items() if name in self.given}
+        self.anew = action == RESET
+        if self.anew:
+            self.given = self.scene.given()
+        kept_values.keep(self.scene, self.given)
         return self._safe_face()
 
     def _safe_face(self):
@@ -228,11 +236,17 @@ class Panel(Live):
             setting=self.scene.setting(given),
             note=self._note(complaints),
             fault=complaints.get("", ""),
+            anew=self.anew,
+            buttons=[START] if self._moved() else [],
             fields={
                 each.name: self._field_state(each, complaints | (beside or {}))
                 for each in self.scene.fields
             },
         )
+
+    def _moved(self):
+        start = self.scene.given()
+        return any(str(start[name]) != str(value) for name, value in self.given.items())
 
     def _note(self, complaints):
         """Say to which values the results belong while some of what was typed cannot be used."""
