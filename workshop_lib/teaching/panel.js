@@ -38,6 +38,12 @@ const setPicture = (node, html, moving, alt) => {
   setHtml(layer, moving);
   layer.ownerSVGElement.setAttribute("aria-label", alt);
 };
+/* A file beside the lesson, as JupyterLab serves it; elsewhere the link is right as it stands. */
+const LAB = /^(.*)\/lab(?:\/workspaces\/[^/]+)?\/tree\/(.*\/)?[^/]*$/;
+const aim = (link) => {
+  const [, before, folder] = LAB.exec(location.pathname) || [];
+  if (before !== undefined) link.href = `${before}/files/${folder || ""}${link.dataset.file}`;
+};
 const setText = (node, text) => {
   if (node.textContent !== text) node.textContent = text;
   node.hidden = !text;
@@ -470,6 +476,7 @@ function render({ model, el }) {
     setHtml(verdict, face.verdict);
     setPicture(picture, face.picture, face.moving, face.alt);
     setHtml(details, face.details);
+    for (const link of details.querySelectorAll("a[data-file]")) link.onclick = () => aim(link);
     setText(fault, face.fault);
     setText(note, typing ? "" : face.note);
     setText(setting, face.setting || "");
@@ -506,12 +513,23 @@ function render({ model, el }) {
   el.classList.add("wb-host");
   setText(wait, "");
   show();
-  model.on("change:face", show);
-  return () => {
+  const stop = () => {
     clearTimeout(slow);
     clearTimeout(quiet);
     model.off("change:face", show);
+    model.off("change:frame", again);
   };
+  const again = () => {
+    const held = root.contains(document.activeElement) && document.activeElement;
+    const at = held && [...root.querySelectorAll("input, select, button")].indexOf(held);
+    stop();
+    after = render({ model, el }); // other units: other labels and sliders
+    if (held) el.querySelectorAll("input, select, button")[at]?.focus();
+  };
+  let after = null;
+  model.on("change:face", show);
+  model.on("change:frame", again);
+  return () => (after ? after() : stop());
 }
 
 export default { render };
