@@ -67,6 +67,13 @@ def opened(folder, change=None):
     """Start the README's command on a copy, in the environment that runs now; yield its address."""
     copy(folder, change)
     ask_no_questions(folder / "settings")
+    with serving(folder) as address:
+        yield address
+
+
+@contextlib.contextmanager
+def serving(folder):
+    """Start the command on a copy that is there; yield its address."""
     command = [sys.executable, "-m", "workshop_lib", "open", "--no-browser", f"--port={FIRST_PORT}"]
     command.append("--LabApp.expose_app_in_browser=True")  # tells whether every cell has run
     # As if the launcher had already gone over into its environment: a test makes no second one.

@@ -1,6 +1,7 @@
 """Between two runs live panels rest as pictures with a button, and files stay as they are."""
 
 import asyncio
+import json
 from types import SimpleNamespace
 
 import nbformat
@@ -15,6 +16,10 @@ from workshop_lib.launcher.contents import Contents
 HTML = f"<p>Holds</p><p>{resting.ASLEEP}</p>"
 
 
+SHOWN = {"output_type": "display_data", "metadata": {}, "data": {"text/html": resting.OFFER}}
+OFFERED = f'"outputs": [{json.dumps(SHOWN)}]'
+
+
 def panel(*processes, words="Panel: Will it slip?"):
     data = {resting.LIVE: {"model_id": "a", "processes": list(processes)}}
     data |= {"text/html": HTML, "text/plain": words}
@@ -25,7 +30,7 @@ def panel(*processes, words="Panel: Will it slip?"):
 def served(monkeypatch, tmp_path):
     """A lesson as JupyterLab saves it, and a server's files, with a kernel that may run it."""
     monkeypatch.setenv("JUPYTER_DATA_DIR", str(tmp_path / "data"))
-    cells = [new_code_cell("check()", id="l02-needed"), panel(70, 7), panel(70, words="Exercise:")]
+    cells = [new_code_cell("check()"), panel(70, 7), panel(70, words="Exercise:")]
     lesson = new_notebook(cells=[*cells, new_code_cell(""), new_code_cell("\n")])
     lesson.metadata["widgets"] = {"state": {}}
     nbformat.write(lesson, tmp_path / "02_lesson.ipynb")
@@ -56,6 +61,8 @@ def test_what_no_running_process_made_rests_and_says_what_to_press(served, proce
         assert resting.LIVE not in data and resting.ASLEEP not in data["text/html"]
         assert f'command="{command}"' in data["text/html"] and "Holds" in data["text/html"]
     assert served.path.read_bytes() == before
+    served.path.write_text(served.path.read_text().replace('"outputs": []', OFFERED, 1))
+    assert len(served.get(process)[0]["outputs"]) == 1  # saved with it, it is not made twice
 
 
 @pytest.mark.parametrize("process", [70, 7])
@@ -80,7 +87,7 @@ def test_empty_cells_at_the_end_are_left_out(served):
 
 
 def test_a_notebook_that_never_ran_gets_its_offer(served):
-    nbformat.write(new_notebook(cells=[new_code_cell("1", id="l00-needed")]), served.path)
+    nbformat.write(new_notebook(cells=[new_code_cell("1")]), served.path)
     assert served.get()[0]["outputs"] and served.get(5)[0]["outputs"] == []
 
 

@@ -65,7 +65,16 @@ def test_the_tables_of_gauges_are_called_by_names_and_not_by_keys():
 
 def test_a_low_pressure_is_no_leave_to_press_without_a_plate():
     view = look(holding_panels.press_scene(), thrust="500 N")
-    assert view.verdict.startswith("Pressure is low") and "through the plate" in words(view)
+    assert view.holds == "open" and "through a plate" in view.verdict
+    plate = look(holding_panels.press_scene(), thrust="500 N", nose_diameter="60 mm")
+    assert plate.holds == "yes" and plate.verdict.startswith("Pressure is low")
+
+
+def test_a_bond_is_never_told_by_its_shear_alone():
+    said = words(look(holding_panels.ways_scene()))
+    for way in ("instant adhesive on a backing plate", "double-sided tape"):
+        assert f"{way}, shear alone" in said
+    assert "Brittle in peel and weak when warm" in said and "peels tape off" in said
 
 
 @pytest.mark.parametrize("scene", [holding_panels.ways_scene, slip_panels.slip_scene])

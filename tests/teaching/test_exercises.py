@@ -12,6 +12,7 @@ from workshop_lib.launcher.environment import ROOT
 from workshop_lib.quantities import Q_, InputError
 from workshop_lib.teaching import answer_file, task_list
 from workshop_lib.teaching.exercises import Exercise, fitting_example, told_apart
+from workshop_lib.teaching.task_list import tasks_of
 
 
 @pytest.fixture(autouse=True)
@@ -43,7 +44,8 @@ def test_each_common_wrong_answer_is_recognised(typed, said):
     [
         ("3 N m", "too large"),
         ("0.45 N m", "too small"),
-        ("1.27 N m", "very close"),
+        ("1.25 N m", "very close"),
+        ("1.27 N m", "too large"),
         ("1200 N m", "right in another unit than N·m"),
         ("10.62 N m", "right in another unit"),  # 1.2 N·m is 10.62 lbf in
         ("1.2 lbf ft", "right in another unit than"),
@@ -249,3 +251,9 @@ def test_the_wording_of_the_field_says_whether_a_unit_is_wanted():
     assert "A whole number, written like 30." in Exercise("n", "Which?", 20).field.help
     assert "A plain number, written like" in Exercise("n", "Which?", 2.5).field.help
     assert "A number with its unit, written like" in Exercise("n", "Which?", TORQUE).field.help
+
+
+def test_a_whole_number_may_have_its_gauge_behind_it():
+    (identify,) = [each for each in tasks_of("01") if each.key == "l01-task-identify"]
+    for typed in ("20 gauge", "20 ga", "No. 20 ga.", "20"):
+        assert identify.check(typed).state == "right", typed

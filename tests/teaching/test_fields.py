@@ -1,12 +1,17 @@
 """Fields read what people type strictly, by their label, and place their sliders truly."""
 
+import re
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from workshop_lib.launcher.environment import ROOT
+from workshop_lib.lessons.holding.panels import gauge_scene
 from workshop_lib.quantities import Q_, InputError
 from workshop_lib.teaching.fields import (
     MOST_SAID,
+    OF_A_GAUGE,
     Choice,
     Count,
     Field,
@@ -224,3 +229,18 @@ def test_a_quiet_switch_is_named_only_while_it_is_so():
     switches = [Switch("a", "Test one", quiet=True), Switch("b", "Test two", True, quiet=True)]
     scene = Scene("Tests", [*switches, WORST], lambda a, b, worst: View("done"))
     assert scene.setting(scene.given()) == "Test two: yes; Worst case: no"
+
+
+def test_a_gauge_is_sent_to_the_panel_that_makes_a_thickness_of_it():
+    with pytest.raises(InputError) as refused:
+        Field("thickness", "Thickness", "length > 0", "1 mm").read("25 gauge")
+    assert refused.value.mend == OF_A_GAUGE
+    place = re.search(r"\((\w+\.ipynb)\)", OF_A_GAUGE)[1]
+    title = re.search("“(.+)”", OF_A_GAUGE)[1]
+    assert (ROOT / "notebooks" / place).is_file()
+    assert gauge_scene().title == title
+
+
+def test_threads_to_the_inch_are_the_lead_of_one():
+    lead = Field("lead", "Lead", "length > 0", "4 mm").read("10 tpi")
+    assert lead.m_as("mm") == pytest.approx(2.54)  # by hand: 25.4 mm / 10

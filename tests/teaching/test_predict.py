@@ -210,3 +210,15 @@ def test_entries_cannot_be_changed_from_outside():
     shelf.record("k", {"given": "1"})
     shelf.entries("k")[0]["given"] = "2"
     assert shelf.entries("k") == [{"given": "1"}]
+
+
+def test_a_guess_within_a_tenth_is_a_good_one_but_no_usual_mistake_is():
+    ask()
+    commit("k", "1.11 N m")  # 7.5 % below
+    assert "A good guess: You predicted: 1.11 N m" in str(tell().face["verdict"]).replace(
+        "</strong>", ""
+    )
+    slip = [(Q_(1.31, "N*m"), "You took the rim.")]
+    commit("k", "1.31 N m")  # 9 % above, and a mistake that has a name
+    shown = tell(slips=slip).face["verdict"]
+    assert "Not met" in shown and "You took the rim" in shown

@@ -17,7 +17,8 @@ BACK = SHEET + PLATE
 def section(pad, disc_diameter, thickness, thrust, cutting_force=None, radial_force=None):
     """The set-up cut along the spindle's axis; diameters to scale, the sheet drawn thicker.
 
-    pad: `Pad`. disc_diameter, thickness: lengths; the others: forces. Returns a `Canvas`.
+    pad: `Pad`. disc_diameter, thickness: lengths, the thickness None where nobody gave it; the
+    others: forces. Returns a `Canvas`.
     """
     alt = (
         f"Section along the axis: a driving pad of {show(Q_(2e3 * pad.outer_radius, 'mm'))} on the "
@@ -34,7 +35,8 @@ def section(pad, disc_diameter, thickness, thrust, cutting_force=None, radial_fo
     c.centre_line((-66, 0), (66, 0))
     _squeeze(c, thrust)
     _cut(c, rim, cutting_force, radial_force)
-    c.leader((SHEET / 2, -0.85 * rim), (14, -46), f"disc, {show(thickness)} thick (drawn thicker)")
+    thick = "" if thickness is None else f"{show(thickness)} thick "
+    c.leader((SHEET / 2, -0.85 * rim), (14, -46), f"disc, {thick}(drawn thicker)")
     for side in (1, -1):
         c.line((0, side * inner), (0, side * outer), "heavy", "orange")
     c.leader((0, -0.45 * (outer + inner)), (-16, -48), "the one driven face", "orange")

@@ -30,6 +30,7 @@ JOBS = "jobs"  # what lesson 06 reads
 # Cells that end with one of these calls only tell or ask: what they show gives nothing away.
 TELLING = {"objectives", "caution", "predict", "ask"}
 WORKED = {"worked", "hint", "check"}  # calls of an exercise that answer it
+TWIN = "still"  # what the still twin of a panel ends with
 SOLUTION = "solution"  # the tag of any other cell that belongs to the master alone
 ANSWERING = {"reveal"}
 KNOWN_ANSWER = "# Known answer:"
@@ -212,10 +213,16 @@ def _part(cell, source, added):
 
 
 def is_solution(cell):
-    """Return whether a cell belongs to the master alone: it is tagged, or answers an exercise."""
+    """Return whether a cell belongs to the master alone.
+
+    It is tagged, or answers an exercise, or is the still twin of a panel, which is for paper and
+    where nothing runs.
+    """
     if SOLUTION in cell.metadata.get("tags", []):
         return True
-    return cell.cell_type == "code" and bool(called(cell.source) & WORKED)
+    if cell.cell_type != "code":
+        return False
+    return bool(called(cell.source) & WORKED) or last_calls(cell.source) == {TWIN}
 
 
 def last_calls(source):

@@ -10,15 +10,18 @@ LIVE = "application/vnd.jupyter.widget-view+json"
 ASLEEP = "To use it, run the cells from the top down to this one."  # where no button works
 WAKE = "Wake it up"
 RUN = "Run this lesson"
-_BUTTON = '<button type="button" data-commandlinker-command="notebook:{}">{}</button>'
+_LOOK = "font:inherit;padding:.25em 1.1em;margin-right:.5em;cursor:pointer"
+_BUTTON = (
+    f'<button type="button" style="{_LOOK}" '
+    'data-commandlinker-command="notebook:{}">{}</button>'
+)
 _PANEL = f"{_BUTTON.format('run-cell', WAKE)} It is resting: press the button."
 _CARD = f"{_BUTTON.format('run-all-cells', RUN)} It is resting: press the button."
 OFFER = (
     '<div style="padding:.6em 1em;border:2px solid var(--jp-brand-color1,#0a6ebd);border-radius:8px'
     f'">{_BUTTON.format("run-all-cells", RUN)} Its panels and exercises then answer; a prediction '
-    "still comes before its answer. Or go step by step: click here, then press Shift + Enter.</div>"
+    "still comes before its answer. Or go step by step with Shift + Enter.</div>"
 )
-FIRST = "-needed"  # how the id of a lesson's first code cell ends: below it the offer stands
 
 
 def quieten(notebook, process=None):
@@ -38,10 +41,14 @@ def wake_up(notebook):
         if LIVE not in data and ASLEEP in data.get("text/html", ""):
             words = _PANEL if data.get("text/plain", "").startswith("Panel:") else _CARD
             data["text/html"] = data["text/html"].replace(ASLEEP, words)
-    for cell in notebook["cells"]:
-        if cell["cell_type"] == "code" and cell.get("id", "").endswith(FIRST):
-            offer = {"output_type": "display_data", "data": {"text/html": OFFER}, "metadata": {}}
-            cell["outputs"] = [offer]
+    first = next((cell for cell in notebook["cells"] if cell["cell_type"] == "code"), None)
+    if first is not None and not any(_is_offer(output) for output in first["outputs"]):
+        offer = {"output_type": "display_data", "data": {"text/html": OFFER}, "metadata": {}}
+        first["outputs"].insert(0, offer)
+
+
+def _is_offer(output):
+    return output.get("data", {}).get("text/html") == OFFER
 
 
 def _shown(notebook):

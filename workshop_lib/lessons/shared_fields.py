@@ -61,6 +61,8 @@ def verdict(factor, wanted, thrust):
         return "Holds: nothing loads it", "yes"
     if factor >= max(wanted, LEAST_MARGIN):
         times = f"more than {PLENTY}" if factor > PLENTY else times_over(factor)
+        if thrust.m_as("N") > HARD:
+            return f"Holds {times} times the load, but few noses take such a thrust", "open"
         return f"Holds: {times} times the load", "yes"
     wanted = max(wanted, LEAST_MARGIN)
     if factor >= 1:

@@ -5,8 +5,8 @@ from workshop_lib.plan.assessing import Assessment, assess
 from workshop_lib.plan.checked_job import Job
 from workshop_lib.plan.checks import assumed, clocked_total, next_clocking
 from workshop_lib.plan.comparing import Comparison, compare, compare_judged, said
+from workshop_lib.plan.entry_examples import entries
 from workshop_lib.plan.entry_faults import JobFaults
-from workshop_lib.plan.entry_table import entries
 from workshop_lib.plan.fixes import thrust_for
 from workshop_lib.plan.instrument_readings import rows as instrument_rows
 from workshop_lib.plan.job_file import job, load, parse, save

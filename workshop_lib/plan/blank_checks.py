@@ -40,6 +40,6 @@ def _closer(job, count):
     if best is None:
         return ()
     passes, corners, entries = best
-    words = f"Snip the corners closer, to {corners} sides and {across.told} across the flats"
-    words += f": {passes} passes instead of {count}."
+    words = f"Nip the corners first: {corners} sides and {across.told} across the flats save "
+    words += f"{count - passes} of {count} passes."
     return (Change(words, entries),)

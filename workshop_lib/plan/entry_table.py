@@ -1,7 +1,7 @@
 """What can a job say? For each key, what is allowed there and what it means.
 
 One table says all: loading, saving, the page of entries for people and the tests follow from it.
-To add an entry, give it a row here and use it in `job.py`.
+To add an entry, give it a row here and an example in `entry_examples.py`, and use it in `job.py`.
 """
 
 import re
@@ -295,10 +295,3 @@ NEEDS = (
     ("measured.vee_division", "measured.vee_readings"),
     ("measured.rim_note", "pad.facing_thickness"),
 )
-
-
-def entries():
-    """What may stand in a job? Rows of key, meaning, and whether it must be there."""
-    return [
-        [key, entry.means, "needed" if entry.required else ""] for key, entry in ENTRIES.items()
-    ]

@@ -16,6 +16,11 @@ def plate(job):
         words += "the pad unpressed"
         return [Reason("plate", "open", OPEN, f"{words}.", None, pad, lambda: (told,), False)]
     use = share(pad, size)
+    if size >= job["disc.diameter"]:
+        words = f"The plate under the nose, {brief(size, 3)}, is no smaller than the disc: on the "
+        words += "last pass the tool would cut it"
+        told = Change("Press through a plate that stays clear of the tool on the last pass.")
+        return [Reason("plate", "no", 2.0, f"{words}.", size, pad, mend=lambda: (told,))]
     if use <= 1:
         words = f"The plate under the nose, {brief(size, 3)}, is as large as the pad"
         return [Reason("plate", "yes", 0.0, f"{words}.", size, pad)]

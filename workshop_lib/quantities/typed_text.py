@@ -50,6 +50,8 @@ def number_and_unit(text, kind, name):
     if unit.endswith(".") and unit[:-1] in kind.units:  # in. and thou. are written so
         unit = unit[:-1]
     value = _decimal(found) if found["top"] is None else _fraction(found, text, name)
+    if unit == "tpi" and kind.name == "length" and value:  # threads in an inch: the lead of one
+        value, unit = 1 / value, "in"
     return -value if found["sign"] == "-" else value, unit
 
 

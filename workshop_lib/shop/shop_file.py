@@ -45,7 +45,7 @@ def find(beside=None):
     folders = []
     if beside is not None:
         folder = Path(beside).resolve().parent
-        folders = [folder, folder.parent] if folder.name == "jobs" else [folder]
+        folders = [folder, folder.parent] if folder.name in ("jobs", "my_jobs") else [folder]
         if folder == MASTERS or MASTERS in folder.parents:
             return None
         folders.append(MY_LESSONS)

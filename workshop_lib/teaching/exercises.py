@@ -40,7 +40,7 @@ from workshop_lib.teaching.judging import Tolerance
 from workshop_lib.teaching.round_inch import example_of
 
 FROM_CHART = "10 %"  # a difference of two thrusts errs more than the reading that it is made from
-CLOSE = 5  # times the tolerance: near enough that rounding is the likely cause
+CLOSE = 2.5  # times the tolerance: nearer than that, only a rounding is off
 NEAR, FAR = 1.25, 5  # times an answer: what might pass for it, and what is not of its size
 _UNITS = "|".join(sorted(map(re.escape, filter(None, [*UNIT_WORDS, "µm"])), key=len, reverse=True))
 _AMOUNT = re.compile(rf"[0-9]+(?:[.,][0-9]+)*(?:\s?(?:{_UNITS})(?!\w))?")
@@ -191,7 +191,7 @@ class Exercise:
     def judged(self, given):
         """Return the feedback to an answer as `check` does, and leave the record alone."""
         try:
-            value = self.field.read(_as_given(given, self.options))
+            value = self.field.read(_as_given(given, self.options, self.answer))
         except InputError as error:
             return Feedback("unreadable", sentence(error))
         if self._meets(value, self.answer):
@@ -296,6 +296,11 @@ class Exercise:
         return ExerciseCard(self)
 
 
+_COUNTED = re.compile(
+    r"^\s*(?:no\.? ?)?([0-9]{1,3}) ?(?:ga\.?|gauge|swg|awg|bg)\s*$", re.IGNORECASE
+)
+
+
 def fitting_example(answer, kind):
     """Return how an answer of a kind is written: the kind's usual example, where that is of the
     answer's size, else a round number in the answer's unit. Never the answer, nor near it.
@@ -351,8 +356,13 @@ def _told(value):
     return in_system(value) if isinstance(value, Quantity) else value
 
 
-def _as_given(given, options):
-    """Plain numbers are read as typed, so that code and widget meet the same reader."""
+def _as_given(given, options, answer):
+    """Plain numbers are read as typed, so that code and widget meet the same reader.
+
+    A whole number may have the word behind it that it is called by, such as 20 gauge.
+    """
+    if isinstance(answer, int) and isinstance(given, str):
+        return _COUNTED.sub(r"\1", given)
     if options is None and isinstance(given, int | float) and not isinstance(given, bool):
         return f"{given:.12g}"
     return given

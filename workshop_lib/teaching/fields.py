@@ -4,6 +4,7 @@ A field turns what was typed, slid or chosen into a value for the library's publ
 InputError in words that name the field by its label. What was typed is kept as it was typed.
 """
 
+import re
 from copy import copy
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
@@ -61,6 +62,14 @@ UNIT_WORDS = {
     "Hz": "hertz",
     "": "",
 }
+
+
+_GAUGE = re.compile(r"[0-9] ?(?:ga\.?|gauge|swg|awg|bg)\s*$", re.IGNORECASE)
+# The page makes a link of what stands in brackets.
+OF_A_GAUGE = (
+    "The panel “What sheet is in your hand?” of [lesson 01](01_holding_without_a_bore.ipynb) turns "
+    "it into a thickness"
+)
 
 
 class Control:
@@ -127,7 +136,14 @@ class Field(Control):
     def read(self, given):
         """Return the value as a quantity in the unit that was typed; InputError in words."""
         if isinstance(given, str):
-            return copy(_read_text(given, self.kind, self.label))
+            try:
+                return copy(_read_text(given, self.kind, self.label))
+            except InputError as error:
+                if _GAUGE.search(given) and self._kind.name == "length":
+                    raise InputError(
+                        self.label, error.problem.partition(";")[0], OF_A_GAUGE
+                    ) from error
+                raise
         if not isinstance(given, pint.Quantity):
             problem = f"{quote(given)} is not text"
             raise InputError(self.label, problem, f"Write it as '{example_of(self._kind)}'")

@@ -45,6 +45,10 @@ class Live(anywidget.AnyWidget):
         """Return the block that stands in a page where nothing is live."""
         raise NotImplementedError
 
+    def at_rest(self):
+        """Return the block that stands in a learner's page when Python has ended."""
+        return self.still()
+
     def show_face(self, face):
         """Show another face though no one asked from the page."""
         self.face = {**face, "answered": ["", 0]}
@@ -71,7 +75,7 @@ class Live(anywidget.AnyWidget):
         edge = "border:1px solid var(--jp-border-color2,#c3c9d0);border-radius:8px"
         return (
             f'<div style="{edge};padding:.6em 1em;margin:.6em 0">'
-            f"<div><strong>{escape(self.frame['title'])}</strong></div>{self.still().portable()}"
+            f"<div><strong>{escape(self.frame['title'])}</strong></div>{self.at_rest().portable()}"
             f'<p style="font-size:.9em">{ASLEEP}</p></div>'
         )
 

@@ -38,15 +38,22 @@ const setPicture = (node, html, moving, alt) => {
   setHtml(layer, moving);
   layer.ownerSVGElement.setAttribute("aria-label", alt);
 };
-/* A file beside the lesson, as JupyterLab serves it; elsewhere the link is right as it stands. */
-const LAB = /^(.*)\/lab(?:\/workspaces\/[^/]+)?\/tree\/(.*\/)?[^/]*$/;
-const aim = (link) => {
-  const [, before, folder] = LAB.exec(location.pathname) || [];
-  if (before !== undefined) link.href = `${before}/files/${folder || ""}${link.dataset.file}`;
-};
 const setText = (node, text) => {
   if (node.textContent !== text) node.textContent = text;
   node.hidden = !text;
+};
+
+/* A sentence with a link to a lesson in it, such as [lesson 01](01_name.ipynb); returns its words. */
+const LINK = /\[([^\]]+)\]\((\w+\.ipynb)\)/;
+const setLinked = (node, text) => {
+  const [before, words, place, after] = text.split(LINK);
+  const said = words ? before + words + after : text;
+  if (node.textContent !== said) {
+    node.replaceChildren(before);
+    if (words) node.append(Object.assign(make("a", "", words), { href: place, target: "_blank" }), after);
+  }
+  node.hidden = !text;
+  return said;
 };
 
 /* A text being typed is tried after a pause, or at once when `now` is called. */
@@ -304,8 +311,7 @@ function complete(control, spec, id) {
   const named = spec.help ? [help.id] : [];
   if (named.length) control.focus.setAttribute("aria-describedby", named.join(" "));
   control.complain = (words) => {
-    setText(complaint, words);
-    control.said = words;
+    control.said = setLinked(complaint, words);
     control.node.classList.toggle("wb-wrong", !!words);
     const ids = words ? [...named, complaint.id] : named;
     if (ids.length) control.focus.setAttribute("aria-describedby", ids.join(" "));
@@ -476,7 +482,6 @@ function render({ model, el }) {
     setHtml(verdict, face.verdict);
     setPicture(picture, face.picture, face.moving, face.alt);
     setHtml(details, face.details);
-    for (const link of details.querySelectorAll("a[data-file]")) link.onclick = () => aim(link);
     setText(fault, face.fault);
     setText(note, typing ? "" : face.note);
     setText(setting, face.setting || "");

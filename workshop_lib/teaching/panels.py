@@ -103,8 +103,7 @@ class Scene:
             try:
                 view = self.judge(**values)
             except InputError as error:
-                known = error.name if error.name in values else ""
-                return Look(complaints={known: sentence(error) if known else str(error)})
+                return Look(complaints=_by_field(error, values))
         if not isinstance(view, View):
             raise TypeError("the judging function returned no View")
         return Look(view, cautions=_said(caught))
@@ -124,6 +123,16 @@ class Look:
     view: View | None = None
     complaints: dict = field(default_factory=dict)
     cautions: tuple = ()
+
+
+def _by_field(error, values):
+    """What was refused, by field; one refusal may stand for several faults."""
+    found = {}
+    for each in getattr(error, "faults", [error]):
+        known = each.name if each.name in values else ""
+        said = sentence(each) if known else str(each)
+        found[known] = f"{found[known]} {said}" if known in found else said
+    return found
 
 
 def _said(caught):

@@ -11,7 +11,7 @@ to write on, then the answer.
 from workshop_lib.drawings import page
 from workshop_lib.drawings.markup import plain
 from workshop_lib.quantities import InputError, quote, show, spoken
-from workshop_lib.teaching import answer_file
+from workshop_lib.teaching import answer_file, withheld
 from workshop_lib.teaching.fields import question_field, sentence
 from workshop_lib.teaching.known import near
 from workshop_lib.teaching.live import Live, face_of
@@ -21,6 +21,7 @@ UNASKED = (
     "No prediction is on record yet. Go back and commit one first: a wrong guess teaches more than "
     "none. Or read on."
 )
+GOOD_GUESS = "10 %"  # nobody guesses better from a page
 LATER = "On record. Go on to the next cells and see."
 
 
@@ -32,6 +33,8 @@ def predict(key, question, kind=None, options=None, help=""):
     """
     options = _spoken_words(options) if options else options
     _asked[key] = question_field("Your prediction", kind, options, spoken(help))
+    if not _on_record(key):
+        withheld.hold_back(key)
     return PredictionCard(key, spoken(question, parts=True), _asked[key])
 
 
@@ -48,6 +51,7 @@ def commit(key, answer):
     field = _field_of(key)
     field.read(answer)
     answer_file.current().record(key, {"given": field.words(answer), "raw": _bare(field, answer)})
+    withheld.show(key)
     return page.note(f"On record: {field.words(answer)}. {_history(key)}".strip())
 
 
@@ -58,6 +62,7 @@ def reveal(key, answer, because, feedback=None, slips=(), within="5 %"):
     {key: sentence}. slips: for quantities, (value, sentence) of common slips. within: how close a
     predicted quantity counts as met. Returns a widget; its plain text is answer and reason.
     """
+    withheld.lift(key)
     slips = tuple((value, spoken(said)) for value, said in slips)
     return Revelation(key, answer, spoken(because), _spoken_words(feedback or {}), slips, within)
 
@@ -183,6 +188,13 @@ class Revelation(Live):
         """Return the answer with its reason."""
         return page.stack(page.verdict(f"Answer: {self._words(self.right)}"), self.because)
 
+    def at_rest(self):
+        """Return the same; folded for a learner who has not committed a prediction yet."""
+        waits = isinstance(answer_file.current(), answer_file.FileStore) and not _on_record(
+            self.key
+        )
+        return self._unasked() if waits else self.still()
+
     def refresh(self):
         """Show the newest prediction."""
         self._mark()
@@ -212,8 +224,15 @@ class Revelation(Live):
         first = entries[0]["given"]
         if len(entries) > 1 and first != entries[-1]["given"]:
             said += f" (at first {first})"
-        lead = page.verdict(said, "yes" if met else "no", "Met" if met else "Not met")
+        word = "Met" if met else "A good guess" if self._near(given) else "Not met"
+        lead = page.verdict(said, "no" if word == "Not met" else "yes", word)
         return page.stack(lead, None if met else self._meaning(given))
+
+    def _near(self, given):
+        """Tell whether a guess comes within a tenth, and is no usual mistake."""
+        if isinstance(given, str) or not near(given, self.right, GOOD_GUESS):
+            return False
+        return not any(near(given, value, self.within) for value, _ in self.slips)
 
     def _meaning(self, given):
         """Say what a difference usually means."""

@@ -53,8 +53,8 @@ class WritingPanel(Panel):
 
     def _face(self, complaints, beside=None):
         face = super()._face(complaints, beside)
-        face["buttons"] = [{"name": each.name, "label": each.label}
-                           for each in self.buttons.values()]  # fmt: skip
+        own = [{"name": each.name, "label": each.label} for each in self.buttons.values()]
+        face["buttons"] = own + face["buttons"]
         if self.done is None:
             return face
         opens = self.done.page and {"label": self.done.label, "page": self.done.page}

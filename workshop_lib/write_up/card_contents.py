@@ -20,7 +20,8 @@ USUAL = (
     "A disc that slips is thrown: stand out of its plane, wear eye protection, keep the guards in "
     "place.",
     "Take the chuck key out. Lock tailstock and quill. Remove the indicator completely before you "
-    "switch on.",
+    "switch on, and reach for the stop button once: it must be within reach.",
+    "Sharp tool at centre height; pad and plate clear of it on the last pass.",
     KEEP_THE_THRUST,
     "Cut dry, or as your instructor says. Never run the spindle backwards.",
     "Wear no gloves, rings or loose sleeves, and tie hair back.",

@@ -25,6 +25,8 @@ CAUTIONS = (
     "shank through the jaws. Draw the quill out as little as you can (common practice).",
     "Chuck key out, stop button within reach, hearing protected. Stay below the speed that the "
     "nose's maker states, and look at its seals.",
+    "Set a sharp tool at centre height, with clearance behind its edge and little overhang. Before "
+    "the last pass see that pad and plate are smaller than the finished disc, clear of the tool.",
     "Stringy chips wind round pad and nose: stop, and take them off with a hook.",
     "After a strike that was felt or heard: stop, read the high spot again and check the thrust, "
     "before any deeper pass.",

@@ -104,7 +104,7 @@ def _judge_ways(
     found = holding.compare(*setup, side, torque, estimate=estimate)
     rows = [
         [
-            each.way.name,
+            f"{each.way.name}, {IN_SHEAR}" if each.way.kind == "bond" else each.way.name,
             _times(each.margin),
             show(each.side, figures=2),
             show(each.torque, figures=2),
@@ -114,7 +114,9 @@ def _judge_ways(
     heads = ["Way", "Margin", "Side force alone", "Torque alone"]
     own = next(each for each in found if each.way.key == "pressure_pad")
     words, holds = verdict(own.margin, LEAST_MARGIN, thrust)
-    details = [*hard_pressed(thrust), page.table(rows, heads)]
+    bonds = [f"{each.way.name[:1].upper()}{each.way.name[1:]}: {each.way.caution}" for each in found
+             if each.way.kind == "bond"]  # fmt: skip
+    details = [*hard_pressed(thrust), page.table(rows, heads), page.caution(*bonds)]
     return View(f"{words}, with the pressure pad", holds, _ways_chart(found), details)
 
 
@@ -132,6 +134,9 @@ def ways_table():
         ],
         ["Way", "Rim in one setting", "What it does to the work", "Caution"],
     )
+
+
+IN_SHEAR = "shear alone"  # peel and heat end a bond far below that
 
 
 def _ways_chart(found):
@@ -173,9 +178,6 @@ def press_scene():
     return Scene("Will it mark the sheet?", fields, _judge_press, words=words)
 
 
-BENDING = "This is only the pressure. A bare nose also bends thin sheet: press through the plate."
-
-
 def _judge_press(material, facing, pad_diameter, relief_diameter, nose_diameter, thrust):
     sheet, lining = find_material(material), find_facing(facing)
     pad, nose = make_pad(pad_diameter, relief_diameter), Pad(nose_diameter)
@@ -198,12 +200,18 @@ def _judge_press(material, facing, pad_diameter, relief_diameter, nose_diameter,
             f"Take care: {show(100 * share, figures=2)} % of the yield strength under {where}",
             "open",
         )
+    elif nose_diameter < pad_diameter:
+        view = (
+            "Take care: the pressure is low, but a bare nose bends thin sheet. Press through a "
+            "plate as large as the pad",
+            "open",
+        )
     else:
         view = (
             f"Pressure is low: at most {show(100 * share, figures=2)} % of the yield strength",
             "yes",
         )
-    return View(*view, None, [page.table(rows, ["Pressure", "Value"]), page.note(BENDING)])
+    return View(*view, None, [page.table(rows, ["Pressure", "Value"])])
 
 
 def screw_scene():

@@ -107,6 +107,9 @@ def _judge_turn(turned, corners, across, tool_radius, depth, feed, material):
     return View(words, None, drawing, details)
 
 
+MANY_PASSES, MOST_CORNERS = 30, 60
+
+
 def passes_scene():
     """Plan the passes from the corners to the disc."""
     fields = [
@@ -161,7 +164,20 @@ def _judge_passes(
     alt = f"Slip margin of {len(found)} passes: least {times_over(worst.margin)}, "
     alt += f"at pass {worst.number}."
     picture = passes_chart(found).picture(alt)
-    return View(words, holds, picture, [*crushed, page.table(rows, ["Passes", "Value"])])
+    saved = _nipped(len(found), corners, across, disc_diameter, depth, turning)
+    details = [*saved, *crushed, page.table(rows, ["Passes", "Value"])]
+    return View(words, holds, picture, details)
+
+
+def _nipped(count, corners, across, disc_diameter, depth, turning):
+    """How many passes nipping every corner once saves: a sentence in a list, where it is many."""
+    if count <= MANY_PASSES or 2 * corners > MOST_CORNERS:
+        return []
+    other = Blank.regular(2 * corners, across_flats=across)
+    saved = count - len(passes(other, disc_diameter, depth, turning))
+    if saved < count / 4:
+        return []
+    return [f"Nip the corners first: with {2 * corners} sides it is {saved} passes fewer."]
 
 
 def _rows_of_passes(found, deepest, pressed):

@@ -127,7 +127,7 @@ def _chance(draws=10_000):
     return Exercise(
         "l06-task-chance",
         f"In {draws} draws the disc never slipped. Below what chance, in per cent, can you put it, "
-        "95 times in 100? (Rule for none of n: 3.84 / (n + 3.84).)",
+        "95 times in 100? (None in 100 still allows up to 3.7 in 100; the rule is a hint.)",
         answer,
         kind="ratio",
         within="3 %",
@@ -137,7 +137,11 @@ def _chance(draws=10_000):
             (Q_(100 / draws, "percent"), "One in so many is too bold: with that chance, none would "
              "come out in more than a third of all tries."),
         ],
-        hints=["How much could hide behind none of n?", f"3.84 / ({draws} + 3.84), in per cent."],
+        hints=[
+            "How much could hide behind none of n? The rule is 3.84 / (n + 3.84): for none in 100 "
+            "that is 3.84 / 103.84, or 3.7 in 100.",
+            f"3.84 / ({draws} + 3.84), in per cent.",
+        ],
         solution=f"3.84 / ({draws} + 3.84) = {show(answer, figures=2)}.",
         remake=redraw(_chance, draws=range(1_000, 51_000, 1_000)),
         paper="none of n: chance below 3.84 / (n + 3.84)",

@@ -37,14 +37,10 @@ def units_scene():
 
 def _judge_units(**quantities):
     rows = [
-        [
-            kind,
-            *(show(q, unit, figures=4) for unit in OTHERS[kind]),
-            *[""] * (3 - len(OTHERS[kind])),
-        ]
+        [kind, " = ".join(show(q, unit, figures=4) for unit in OTHERS[kind])]
         for kind, q in quantities.items()
     ]
     first = quantities["length"]
     other = "inch" if str(first.units) == "mm" else "mm"  # not the words that were typed
     words = f"{show(first, figures=4)} is {show(first, other, figures=4)}"
-    return View(words, details=[page.table(rows, ["Kind", "in", "and in", "and in"])])
+    return View(words, details=[page.table(rows, ["Kind", "The same in other units"])])

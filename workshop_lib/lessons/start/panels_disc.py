@@ -26,10 +26,6 @@ USUAL = {
     "cut.feed": "0.05 mm/rev",
 }
 SHARP = {"cut.nose_radius": "0.2 mm", "cut.edge": "fresh", "cut.rake": "12 deg"}
-NOT_ASKED = (
-    "This verdict counts on the driving pad's face alone, an octagon blank, a traverse cut of "
-    "0.05 mm (2 thou) a turn at 100 rev/min, a tool that is in use, and low friction."
-)
 NEXT = (
     "It does not ask how far the rim bends, or how fast to turn; and your nose is not the "
     "workbook's. Before you cut metal, fill in the form of lesson 06."
@@ -73,19 +69,30 @@ def _judge(units, material, disc_diameter, pad_diameter, facing, thrust):
     deepest, sharp = _deepest(job, unit, steps), _deepest(job.changed(SHARP), unit, steps)
     found = plan.assess(job.changed({"cut.depth": Q_(deepest or steps[0], unit)}), draws=0)
     words, holds = _verdict(found, deepest, least, unit)
+    radius = "8 thou" if unit == "thou" else "0.2 mm"
     rows = [
         ["Deepest pass that holds with a margin of 2", _told(deepest, unit)],
-        ["… with a fresh edge, a 0.2 mm nose radius and 12° of rake", _told(sharp, unit)],
+        [f"… with a fresh edge, {radius} nose radius and 12° of rake", _told(sharp, unit)],
         ["Margin at that pass", times_over(found.reason("hold").value)],
         ["Thrust for passes of " + _told(least, unit), _thrust_for(job, Q_(least, unit))],
     ]
     worst = found.job.passes.worst.cutting_force
-    sizes = make_pad(pad_diameter, 0 * pad_diameter), disc_diameter, Q_(1, "mm"), thrust
+    sizes = make_pad(pad_diameter, 0 * pad_diameter), disc_diameter, None, thrust
     drawing = section(*sizes, worst, job.radial_share.high * worst)
     said = [found.reason(about).sentence for about in ("facing", "nose") if _minded(found, about)]
     details = [page.caution(*said)] if said else []
     table = page.table(rows, ["With this thrust", "Answer"])
-    return View(words, holds, drawing, [*details, table, NEXT, NOT_ASKED])
+    return View(words, holds, drawing, [*details, table, NEXT, _counted_on()])
+
+
+def _counted_on():
+    """What the verdict takes for granted, in words."""
+    feed, speed = (USUAL[f"cut.{each}"] for each in ("feed", "speed"))
+    feed = plan.brief(Q_(float(feed.removesuffix(" mm/rev")), "mm"))
+    return (
+        "It counts on the driving pad's face alone, an octagon blank, a cut along the edge with a "
+        f"feed of {feed} a turn at {speed}, a tool that is in use, and low friction."
+    )
 
 
 def _verdict(found, deepest, least, unit):
@@ -100,6 +107,11 @@ def _verdict(found, deepest, least, unit):
         reason = found.reason(about)
         if reason is not None and reason.holds == "no":
             return f"Not yet: friction would hold, but {words}", "open"
+    if _minded(found, "facing"):
+        return (
+            f"Not yet: friction would hold in {passes}, but nothing says what this facing can take",
+            "open",
+        )
     if deepest < least:
         return f"Not yet: {passes}, which only scrapes. Press harder, or sharpen the tool", "open"
     return f"Holds, in {passes}", "yes"
