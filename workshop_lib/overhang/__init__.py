@@ -15,6 +15,8 @@ from workshop_lib.overhang.rim import (
     understatement,
 )
 from workshop_lib.overhang.soft_rim import (
+    LEAST_SHARE,
+    MOST_SHARE,
     PAD_SHARES,
     lift_share,
     soft_frequencies,
@@ -34,6 +36,8 @@ from workshop_lib.overhang.strikes import (
 __all__ = [
     "CANDIDATES",
     "LEAST_PAD",
+    "LEAST_SHARE",
+    "MOST_SHARE",
     "MOST_MODES",
     "PAD_SHARES",
     "ROUNDS",

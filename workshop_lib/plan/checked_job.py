@@ -10,6 +10,7 @@ from workshop_lib import gauges, materials
 from workshop_lib.blank import Blank, Turning, passes
 from workshop_lib.friction import Pad, thrust
 from workshop_lib.load_path import find_design
+from workshop_lib.overhang import LEAST_SHARE
 from workshop_lib.plan import instrument_readings
 from workshop_lib.plan.entry_faults import JobFaults, checked, entries_of, refuse_many
 from workshop_lib.plan.entry_table import ENTRIES
@@ -181,6 +182,9 @@ class Job:
         if sizes[0] >= self["disc.diameter"]:
             mend = "Only what the disc covers would press, and the tool would cut the rest"
             raise InputError("outer_diameter", "must be smaller than the disc", mend)
+        if sizes[0] < LEAST_SHARE * self["disc.diameter"]:
+            mend = "Look at the units of both: such a pad drives no disc"
+            raise InputError("outer_diameter", "is less than a twentieth of the disc", mend)
         return Pad(*sizes, self["pad.pressure"])
 
     @cached_property

@@ -95,10 +95,16 @@ def _springs(job):
     return modulus(job), job["pad.facing_thickness"], job["pad.inner_diameter"]
 
 
+def _reckoned(across, pad):
+    """The pad that the rim is reckoned with: one as large as the disc leaves hardly any rim."""
+    return min(pad, overhang.MOST_SHARE * across)
+
+
 def bend(job, force):
     """How far that force bends the finished rim: on springs where the facing has them."""
-    pad = as_shown(2 * job.pad.outer_radius, "length")
-    sheet = job["disc.diameter"], pad, job.thickness, job.material
+    across = job["disc.diameter"]
+    pad = _reckoned(across, as_shown(2 * job.pad.outer_radius, "length"))
+    sheet = across, pad, job.thickness, job.material
     if modulus(job) is None or not known(job):
         return overhang.rim_deflection(force, *sheet)
     return overhang.soft_rim_deflection(force, *sheet, *_springs(job))
@@ -106,7 +112,7 @@ def bend(job, force):
 
 def notes(job, across, pad):
     """The notes of the rim; clamped ones, which no rim exceeds, where the facing is not known."""
-    sheet = across, pad, job.thickness, job.material
+    sheet = across, _reckoned(across, pad), job.thickness, job.material
     if modulus(job) is None or not known(job):
         return overhang.natural_frequencies(*sheet)
     springs = _springs(job)
