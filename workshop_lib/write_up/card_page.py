@@ -45,10 +45,10 @@ footer { font-size: .8em; color: #45505c; margin-top: .3em; }
 }
 @page { margin: 9mm; }
 @media print {
-  main { padding: 0; max-width: none; font-size: 8.4pt; line-height: 1.2; }
+  main { padding: 0; max-width: none; font-size: 8.1pt; line-height: 1.18; }
   .boxes div { min-height: 8.5mm; }
-  main.yes { font-size: 9pt; } main.yes .boxes div { min-height: 12mm; }
-  .pair svg { max-height: 39mm; } main.yes .pair svg { max-height: 46mm; }
+  main.yes { font-size: 8.7pt; } main.yes .boxes div { min-height: 11mm; }
+  .pair svg { max-height: 39mm; } main.yes .pair svg { max-height: 44mm; }
   .flow { margin-top: .3em; } .boxes { margin-top: .4em; }
 }
 """
