@@ -64,7 +64,7 @@ def read_anew(found):
     """What to do when the scale promises no thrust at all; a reading that is odd is named."""
     odd = [each for each in found.remarks if "far from the rest" in each]
     return (
-        odd[0] if odd else "The scale readings lie too far apart: squeeze and read five times anew."
+        odd[0] if odd else "The scale readings are too far apart: squeeze and read five times more."
     )
 
 
@@ -76,15 +76,15 @@ def press(job, counted_on):
         return None
     aim = aim_for(job, counted_on)
     if job.measured_thrust is not None:
-        return f"Press with {aim.told} at least: pull harder, and read the scale anew.", {}
+        return f"Press with at least {aim.told}: pull harder, and read the scale again.", {}
     if job.calibrated is not None:
         return pull_for(job, aim)
     if job.screw is not None:
         wanted = counted_on + (job.planned_thrust - job.low_thrust).m_as("N")
         torque = set_up("torque", thrust.torque_for(job.screw, Quantity(wanted, "N")))
-        words = f"Press with {aim.told} at least: {torque.told} on the handwheel."
+        words = f"Press with at least {aim.told}: {torque.told} on the handwheel."
         return words, {"thrust.handwheel_torque": torque.typed}
-    return f"Press with {aim.told} at least.", {"thrust.force": aim.typed}
+    return f"Press with at least {aim.told}.", {"thrust.force": aim.typed}
 
 
 def pull_for(job, aim):
@@ -94,7 +94,7 @@ def pull_for(job, aim):
     if given is None:
         words = f"Thrust alone will not do: it would take {aim.told}, beyond what your lathe was "
         return f"{words}calibrated to.", {}
-    words = f"Press with {aim.told} at least: {brief(given)}, {WORDS[calibration.by]}."
+    words = f"Press with at least {aim.told}: {brief(given)}, {WORDS[calibration.by]}."
     return words, {f"thrust.{calibration.by}": given}
 
 
@@ -105,7 +105,7 @@ def cut_less(job, share):
         feed = set_down("feed", job["cut.feed"] * share**exponent)
         if feed.quantity.m_as("m") < least_chip(job["cut.tool"]).high:  # it would rub
             return None
-        return f"Feed no more than {feed.told} in a turn.", {"cut.feed": feed.typed}
+        return f"Feed no more than {feed.told} a turn.", {"cut.feed": feed.typed}
     depth = set_down("depth", job["cut.depth"] * share)
     if depth.quantity.m <= 0:
         return None
@@ -185,9 +185,9 @@ def mends_of_hold(job, wanted, bears):
         if other is None:
             return found
         if not bears(other):
-            words = sentence.replace("Press with ", "Thrust alone will not do: it would take ")
-            words = words.partition(" at least")[0]
-            return [*found, Change(f"{words}, more than facing or nose bear.")]
+            needed = sentence.removeprefix("Press with at least ").partition(":")[0].rstrip(".")
+            words = f"Thrust alone will not do: it would take {needed}, more than pad facing or "
+            return [*found, Change(f"{words}nose can take.")]
     return [Change(sentence, entries), *found]
 
 
@@ -202,7 +202,7 @@ def mends_of_facing(job, pressed, highest, good):
     fits = size.quantity < job["disc.diameter"]
     entries = pad_of(job, size)
     wider = f"Take {named_pad(entries, size)} or more: its face spreads the thrust.", entries
-    needed = f"Take a facing that bears {set_up('pressure', pressed).told} or more.", {}
+    needed = f"Take a pad facing that can take {set_up('pressure', pressed).told} or more.", {}
     return proposals(job, good, wider if fits else None, needed)
 
 
@@ -255,11 +255,11 @@ def mends_of_speed(job, highest, good):
     """The fastest speed of the spindle that is usual, of the lathe's own where it has a list."""
     slower, own = highest.m_as("rev/min"), speeds_of(job)
     if own and not (slow := [each for each in own if each <= slower]):
-        words = f"Your lathe's slowest, {own[0]:g} rev/min, is too fast for this: take another."
+        words = f"Your lathe's slowest, {own[0]:g} rev/min, is too fast for this: use another."
         return (Change(words),)
     if own:
         slower = f"{slow[-1]:g}"
-        words = f"Turn at {slower} rev/min, the fastest of your lathe's that will do."
+        words = f"Turn at {slower} rev/min, the fastest of your lathe's speeds that will do."
     else:
         slower = down(slower, 1 if slower >= 1 else 10.0 ** np.floor(np.log10(slower)))
         words = f"Turn at {slower} rev/min or less."
@@ -276,13 +276,13 @@ def mends_of_ringing(job, good):
         else (part * given for part in (0.9, 0.8, 1.1))
     ):
         other = f"{other:g}" if own else f"{other:.3g}"
-        words = f"Change the speed: at {other} rev/min the strikes keep clear of it."
+        words = f"Change the speed: at {other} rev/min the strikes stay clear of it."
         found = proposals(job, good, (words, {"cut.speed": f"{other} rev/min"}))
         if found:
             return found
     if own:
         return (
-            Change("None of your lathe's speeds keeps clear of it: listen, and stop if it rings."),
+            Change("None of your lathe's speeds stays clear of it: listen, and stop if it rings."),
         )
     return (Change("Change the speed by a tenth, either way, and listen."),)
 
@@ -294,10 +294,10 @@ def mends_of_nose(job, pushed, bears, wanted, good):
     """
     such = stronger_bearing(job.nose, pushed)
     such = f", such as one with two {such} on the same spindle" if such else ""
-    stronger = f"Take a nose whose parts carry {brief(pushed, 3)}{such}.", {}
+    stronger = f"Take a nose whose parts can carry {brief(pushed, 3)}{such}.", {}
     least = set_down("thrust", Quantity(max(bears.m_as("N"), 0.0), "N"))
     counted_on = least.quantity.m_as("N") * (job.low_thrust / job.thrust).m_as("")
-    lighter = ", and cut less deep for it" * bool(counted_on < thrust_for(job, wanted))
+    lighter = ", and take a lighter cut to suit" * bool(counted_on < thrust_for(job, wanted))
     words = f"Press with no more than {least.told}{lighter}."
     entries = {"thrust.force": least.typed}
     if job["thrust.force"] is None or job.measured_thrust is not None:

@@ -36,7 +36,7 @@ def _thrust(job, own):
     use = share(job.high_thrust, own.highest_thrust)
     words = f"The thrust may reach {brief(job.high_thrust, 3)}; your lathe may take "
     words += f"{brief(own.highest_thrust, 3)}"
-    told = Change("Press less and cut less deep for it, or take a facing that grips better.")
+    told = Change("Press less and take a lighter cut, or use a pad facing that grips better.")
     mend = (lambda: (told,)) if use > 1 else tuple
     yield Reason("lathe", graded(use), use, f"{words}.", job.high_thrust, own.highest_thrust, mend)
 

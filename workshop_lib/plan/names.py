@@ -7,7 +7,7 @@ from workshop_lib.plan.entry_table import ENTRIES
 TOOL_NAMES = {"hss": "high-speed steel", "carbide": "carbide"}
 PRESSURES = {
     "uniform": "evenly",
-    "uniform_wear": "as a worn-in face bears",
+    "uniform_wear": "as on a worn-in face",
     "rigid_punch": "as under a hard, flat punch",
     "hertz": "as under a slightly domed face",
 }
@@ -17,17 +17,17 @@ CUTS = {"traverse": "along the edge (traverse)", "plunge": "straight in (plunge)
 QUESTIONS = {
     "slipped": "Did it slip?",
     "hold": "Does friction hold?",
-    "facing": "Does the facing bear it?",
+    "facing": "Can the pad facing take it?",
     "rim": "Is the rim stiff enough?",
     "tipping": "Does it stay flat on the pad?",
     "speed": "Is the speed right?",
     "chip": "Is the chip thick enough?",
     "ringing": "Does the rim ring?",
-    "nose": "Does the nose carry it?",
+    "nose": "Can the nose take it?",
     "blank": "Is the blank close enough?",
     "lathe": "Can your lathe do it?",
-    "plate": "Does all of the pad bear?",
-    "sheet": "Is the sheet as sold?",
+    "plate": "Is the whole pad pressing?",
+    "sheet": "Is the sheet what it was sold as?",
     "run-out": "Does it run true?",
     "size": "Is it to size?",
     "roundness": "Is it round?",

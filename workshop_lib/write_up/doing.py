@@ -18,20 +18,22 @@ CAUTIONS = (
     "anything written here.",
     "A disc that slips can be thrown: stand out of its plane, wear eye protection, keep the "
     "machine's guards in place.",
-    f"Lock tailstock and quill before the start. {KEEP_THE_THRUST}",
-    "Cut dry, or as your instructor says: oil that creeps between pad and sheet can take half "
-    "of the hold and more. Never run the spindle backwards.",
-    "Behind the pad's arbor a shoulder, a stop or a taper takes the thrust: it would push a plain "
-    "shank through the jaws. Draw the quill out as little as you can (common practice).",
-    "Chuck key out, stop button within reach, hearing protected. Stay below the speed that the "
-    "nose's maker states, and look at its seals.",
+    f"Lock tailstock and quill before you start. {KEEP_THE_THRUST}",
+    "Cut dry, or as your instructor says: oil that creeps between pad and sheet can take away half "
+    "of the hold or more. Never run the spindle backwards.",
+    "The pad's arbor needs a shoulder, a stop or a taper behind it to take the thrust, which would "
+    "push a plain shank through the jaws. Extend the quill as little as you can (common "
+    "practice).",
+    "Take the chuck key out, keep the stop button within reach and protect your hearing. Stay "
+    "below the speed that the nose's maker states, and check its seals.",
     "Set a sharp tool at centre height, with clearance behind its edge and little overhang. Before "
-    "the last pass see that pad and plate are smaller than the finished disc, clear of the tool.",
-    "Stringy chips wind round pad and nose: stop, and take them off with a hook.",
-    "After a strike that was felt or heard: stop, read the high spot again and check the thrust, "
-    "before any deeper pass.",
+    "the last pass check that pad and plate are smaller than the finished disc, clear of the "
+    "tool.",
+    "Stringy chips wind round pad and nose: stop, and clear them with a hook, never by hand.",
+    "If you felt or heard a strike, stop. Read the high spot again and check the thrust before "
+    "any deeper pass.",
     "No gloves, rings, loose sleeves or loose hair near a turning spindle.",
-    "Stop the spindle before touching, measuring or clearing chips. Fresh-cut sheet has knife "
+    "Stop the spindle before touching, measuring or clearing chips. Fresh-cut sheet has sharp "
     "edges.",
 )
 UNREADY = {
@@ -40,13 +42,15 @@ UNREADY = {
     "turned": "Do not repeat this job as it stands: see “What to change”.",
 }
 DUST = {
-    "laminate": "Dust of laminates, glass above all, is not to be breathed and itches on the skin: "
-    "extraction at the tool, and local rules.",
-    "plastic": "Chips of plastic melt and burn when a tool rubs: sharp tools, no dwelling.",
+    "laminate": "Laminate dust, glass above all, must not be breathed, and it itches on the skin: "
+    "use extraction at the tool and follow local rules.",
+    "plastic": "Plastic chips melt and burn when a tool rubs: use sharp tools and do not dwell.",
 }
 FUMES = {
-    "acrylic": "Acrylic cracks from its edge: no nicks, no solvent, light cuts (common practice).",
-    "pvc": "Hot PVC gives off acid fumes: extraction at the tool; stop when it smells or browns.",
+    "acrylic": "Acrylic cracks from its edge: leave no nicks, keep solvent off and take light cuts "
+    "(common practice).",
+    "pvc": "Hot PVC gives off acid fumes: use extraction at the tool, and stop if it smells or "
+    "turns brown.",
 }
 
 
@@ -73,26 +77,26 @@ def steps(job):
         f"Measure the sheet in several places; this plan is for {thick}.",
         "Mark the centre and scribe the disc; snip the blank outside the line and file the burrs.",
         f"Fit the pad ({as_spoken(job['pad.outer_diameter'])}) and clean its facing and the sheet, "
-        "protective film off and no burr beneath it: "
+        "with the protective film off and no burr beneath it: "
         f"{job['pad.condition']}, as planned.",
         "Set the blank to its mark between the pad and the nose's plate, which is as large as the "
         f"pad. {_squeeze(job)}",
-        "With the machine isolated turn it by hand, once round, by the spindle and not by the "
-        f"sheet: nothing may touch, and the farthest corner swings at {corner}.",
-        "With the spindle isolated clock the pad and the nose and note the totals; a knock shows "
-        "as a change. Remove the indicator completely.",
-        f"Set {speed} and a feed of {feed} a turn. Stand out of the disc's plane, switch on.",
-        f"Begin outside the corners and take {_cuts(job)}. {_first_cut(job)}",
+        "With the machine isolated, turn it by hand once round, by the spindle and not by the "
+        f"sheet. Nothing may touch; the farthest corner is {corner} from the axis.",
+        "With the machine isolated, clock the pad and the nose and note the totals: a knock will "
+        "show as a change. Remove the indicator completely.",
+        f"Set {speed} and a feed of {feed} a turn. Stand out of the disc's plane, then switch on.",
+        f"Start outside the corners and take {_cuts(job)}. {_first_cut(job)}",
         "After the first passes stop and isolate, try both locks, check the witness marks of pad "
-        "and nose, and clock again: if the disc has crept or the needle has changed, find out why "
+        "and nose, and clock again: if the disc has crept or the reading has changed, find out why "
         "before you go on. Remove the indicator again.",
-        f"Stop at {disc}. With the spindle still, measure, and take the burr off both edges before "
-        "the disc leaves the pad.",
+        f"Stop at {disc}. With the spindle still, measure, and deburr both edges before you take "
+        "the disc off the pad.",
     ]
 
 
 def thickness_text(job):
-    """The thickness that is reckoned with: as typed, or the mean of readings, or the gauge's."""
+    """The thickness to plan on: as typed, or the mean of readings, or the gauge's."""
     return (
         as_spoken(job.thickness) if job.thickness is job["sheet.thickness"] else show(job.thickness)
     )
@@ -100,19 +104,18 @@ def thickness_text(job):
 
 def _squeeze(job):
     """How to press, and what to mind when the facing creeps."""
-    how = f"Squeeze with {show(job.thrust)}"
+    how = f"squeeze with {show(job.thrust)}"
     if job.measured_thrust is not None:
-        how = f"Pull the handle as you did on the scale, which gives {show(job.thrust)}"
+        how = f"pull the handle as you did on the scale, which gives {show(job.thrust)}"
     elif job.screw is not None:
         torque = as_spoken(job["thrust.handwheel_torque"])
-        how = f"Turn the handwheel with {torque}, which presses with {show(job.thrust)}"
-    words = f"{how}, spindle stopped, and lock tailstock and quill. After a minute set it again: "
+        how = f"turn the handwheel with {torque}, which presses with {show(job.thrust)}"
+    words = f"With the spindle stopped, {how}; then lock tailstock and quill. After a minute set "
+    words += "the thrust again: soft facings creep, and a hard squeeze grows with heat"
     grows = "12 µm for every 100 mm and 10 K"
     if system() == "inch":
         grows = "1.2 thou for every 10 in and 18 °F"
-    return (
-        f"{words}a soft facing creeps, and a hard squeeze grows with heat (steel: about {grows})."
-    )
+    return f"{words} (steel: about {grows})."
 
 
 def _cuts(job):
@@ -121,7 +124,7 @@ def _cuts(job):
     finishing = job["cut.finishing_depth"]
     rough = count - (finishing is not None)
     passes = f"{rough} passes of {depth} off the radius" if rough > 1 else f"one pass of {depth}"
-    passes += " at the most" if rough == 1 else ", the last of them only what is left"
+    passes += " at the most" if rough == 1 else ", the last one only what is left"
     return passes if finishing is None else f"{passes}, then one of {as_spoken(finishing)}"
 
 
@@ -132,7 +135,7 @@ def _first_cut(job):
     if not strikes:
         return f"{along}Feed in slowly."
     corners = "one corner" if strikes == 1 else f"{strikes} corners"
-    return f"{along}The first meets {corners} in a turn and loads the hold most: feed in slowly."
+    return f"{along}The first pass meets {corners} a turn and needs the most hold: feed in slowly."
 
 
 def measured_rows(job):
@@ -140,7 +143,7 @@ def measured_rows(job):
     rows = []
     if job["sheet.gauge"] is not None:
         nominal = thickness(job["sheet.gauge"], job["sheet.gauge_table"])
-        rows.append(_row("Thickness, as the gauge says", nominal, job.thickness, 3))
+        rows.append(_row("Thickness by the gauge number", nominal, job.thickness, 3))
     if job["sheet.readings"] and (given := job["sheet.thickness"]) is not None:
         rows.append(_row("Thickness, as given", given, job.thickness, 3))
     if (found := job.measured_friction) is not None:
@@ -168,8 +171,8 @@ def measured_rows(job):
 
 
 def _with_doubt(found):
-    """A measured value with its standard uncertainty, and what is reckoned with."""
-    return f"{found.told}; {show(found.low)} is counted on"
+    """A measured value with its standard uncertainty, and what to plan on."""
+    return f"{found.told}; plan on {show(found.low)}"
 
 
 def _percent(ratio, of=""):
