@@ -341,6 +341,12 @@ function render({ model, el }) {
 
   const title = make("div", "wb-title", frame.title);
   title.id = `${me}--title`;
+  const alone = make("button", "wb-button wb-alone", "Fill the screen");
+  Object.assign(alone, { type: "button", hidden: !frame.follows || !document.fullscreenEnabled });
+  alone.addEventListener("click", () => {
+    if (document.fullscreenElement === root) document.exitFullscreen();
+    else root.requestFullscreen().catch(() => { alone.hidden = true; });
+  });
   const lead = make("p", "wb-lead", frame.lead || "");
   lead.id = `${me}--lead`;
   lead.hidden = !frame.lead;
@@ -510,7 +516,10 @@ function render({ model, el }) {
   const set = make("div", "wb-set", board, buttons);
   const body = make("div", "wb-body", set, result);
   const root = make("div", frame.follows ? "wb-panel" : "wb-panel wb-card");
-  root.append(title, lead, need, fault, wait, make("div", "wb-answer", note, made, verdict), body, say);
+  root.addEventListener("fullscreenchange", () => {
+    alone.textContent = document.fullscreenElement === root ? "Back to the lesson" : "Fill the screen";
+  });
+  root.append(alone, title, lead, need, fault, wait, make("div", "wb-answer", note, made, verdict), body, say);
   root.setAttribute("role", "group");
   root.setAttribute("aria-labelledby", title.id);
   if (frame.lead) root.setAttribute("aria-describedby", `${lead.id} ${need.id}`);
