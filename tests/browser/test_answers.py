@@ -62,10 +62,10 @@ def test_a_prediction_is_committed_once_in_words_and_set_beside_the_answer(lesso
         right = answers[key]  # None where a cell computes it
         if options:
             wrong = next(option for option in options if option != right)
-            predict_option(asking, revealed, options[wrong], "Not met" if right else "")
+            predict_option(asking, revealed, options[wrong], "Not so" if right else "")
             if right:
                 asking.press("I want to change it")
-                predict_option(asking, revealed, options[right], "Met")
+                predict_option(asking, revealed, options[right], "Right")
         else:
             assert asking.type("Your prediction", "about 3")["complaints"]
             typed = kind_of(literal(given["kind"])).example
@@ -86,11 +86,11 @@ def test_a_predicted_quantity_is_judged_and_the_usual_slip_explained(lessons):
     asking, revealed = (card(lessons["00"], title, 0) for title in ("Predict", REVEALED))
     open_again(asking)
     asking.type("Your prediction", "240 N")
-    expect(revealed.verdict).to_contain_text("Not met: You predicted: 240 N")
+    expect(revealed.verdict).to_contain_text("Not so: You predicted: 240 N")
     expect(revealed.verdict).to_contain_text("You counted both faces")
     open_again(asking)
     asking.type("Your prediction", "0.12 kN")  # by hand: 0.2 × 600 N
-    expect(revealed.verdict).to_contain_text("Met: You predicted: 0.12 kN")
+    expect(revealed.verdict).to_contain_text("Right: You predicted: 0.12 kN")
 
 
 def open_again(asking):

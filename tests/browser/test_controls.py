@@ -139,10 +139,20 @@ def use_buttons(panel, field, look):
     at = next(index for index in range(len(words)) if buttons.nth(index).is_checked())
     other = (at + 1) % len(words)
     field.get_by_text(words[other], exact=True).click()
-    states = [is_answered(panel.settled(), f"{label}: {words[other]}")]
+    states = [is_answered(made_anew(panel, label, words[other]), f"{label}: {words[other]}")]
     buttons.nth(other).press("ArrowUp")
     expect(buttons.nth(at)).to_be_checked()
-    return [*states, is_answered(panel.settled(), f"{label}: {words[at]}")]
+    return [*states, is_answered(made_anew(panel, label, words[at]), f"{label}: {words[at]}")]
+
+
+def made_anew(panel, label, words):
+    """The state when it has settled; a panel that is to speak other units is made anew first."""
+    if label != "I think in":
+        return panel.settled()
+    expect(panel.setting).to_contain_text(words)
+    state = panel.settled()
+    assert "Chosen for every lesson" in state["note"]  # that is no word of an old answer
+    return state | {"note": ""}
 
 
 def use_tick(panel, field, look):

@@ -133,7 +133,7 @@ def test_no_result_that_was_computed_stands_in_a_copy(path, folder):
         if after.get("outputs"):
             assert [words_of(o) for o in after.outputs] == [words_of(o) for o in before.outputs]
             last = ast.parse(after.source).body[-1].value
-            assert copies._name(last) in {"objectives", "caution", "predict", "ask"}
+            assert copies._name(last) in {"you_can", "caution", "predict", "ask"}
         assert after.get("execution_count") is None
 
 

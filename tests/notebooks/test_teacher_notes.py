@@ -48,7 +48,7 @@ def items(text):
 def objectives(path):
     """Return the minutes and the objectives of a lesson."""
     for cell in nbformat.read(path, as_version=4).cells:
-        if cell.cell_type == "code" and "objectives(" in cell.source:
+        if cell.cell_type == "code" and "page.you_can(" in cell.source:
             call = ast.parse(cell.source).body[-1].value
             return [ast.literal_eval(each) for each in call.args]
     raise AssertionError("the lesson names no objectives")

@@ -31,6 +31,7 @@ PLAIN = {
     "cut.edge": "fresh",
     "cut.own_frequency": "1000000 Hz",
     "rim.bend_allowed": "0.1 mm",
+    "nose.design": "pressure_nose",
     "nose.plate_diameter": "90 mm",
 }
 # What raises its force: a fresh edge 1.3, a rake of 12° 1 − 0.015 × 6, high-speed steel 1.2;

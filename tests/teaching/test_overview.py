@@ -63,7 +63,7 @@ def test_the_answer_is_on_record_once_in_whichever_order_the_cells_were_run(writ
     revealed = predict.reveal("l02-both", "slips", "")  # all cells at once, and then the vote
     predict.commit("l02-both", "holds")
     predict.commit("l02-both", "slips")
-    assert "Met" in revealed.face["verdict"]
+    assert "Right" in revealed.face["verdict"]
     bars, met = counted(folder, BOTH)
     assert [(bar.first, bar.last) for bar in bars] == [(2, 0), (0, 2)]
     assert met == [(False, True)] * 2

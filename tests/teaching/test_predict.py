@@ -103,7 +103,7 @@ def test_code_that_cannot_be_read_is_refused():
 def test_a_prediction_that_is_close_is_met_in_any_unit(given):
     ask()
     commit("k", given)
-    assert "Met: You predicted" in words(tell().face["verdict"])
+    assert "Right: You predicted" in words(tell().face["verdict"])
 
 
 def test_a_common_slip_is_named():
@@ -152,17 +152,17 @@ def test_an_answer_that_is_already_shown_follows_a_late_prediction():
     ask()
     told = tell()
     commit("k", "1.2 N m")
-    assert "Met" in words(told.face["verdict"])
+    assert "Right" in words(told.face["verdict"])
 
 
 def test_options_are_judged_by_key_and_answered_one_by_one():
     predict("w", "What happens?", options=WAYS)
     commit("w", "same")
     told = reveal("w", "double", "Proportional.", feedback={"same": "Friction grows with thrust."})
-    assert re.search("Not met: .*It stays the same", words(told.face["verdict"]))
+    assert re.search("Not so: .*It stays the same", words(told.face["verdict"]))
     assert "Friction grows with thrust." in words(told.face["verdict"])
     commit("w", "double")
-    assert re.search("Met: .*It doubles", words(told.face["verdict"]))
+    assert re.search("Right: .*It doubles", words(told.face["verdict"]))
 
 
 def test_a_stored_page_does_not_depend_on_what_was_committed():
@@ -221,4 +221,4 @@ def test_a_guess_within_a_tenth_is_a_good_one_but_no_usual_mistake_is():
     slip = [(Q_(1.31, "N*m"), "You took the rim.")]
     commit("k", "1.31 N m")  # 9 % above, and a mistake that has a name
     shown = tell(slips=slip).face["verdict"]
-    assert "Not met" in shown and "You took the rim" in shown
+    assert "Not so" in shown and "You took the rim" in shown

@@ -190,9 +190,9 @@ def caution(*sentences):
     return _boxed("Caution", "#b07410", _BANG, sentences)
 
 
-def keypoints(*sentences):
-    """List what to take away from a lesson."""
-    return _boxed("Key points", "#0a5ea8", "", sentences)
+def take_along(*sentences):
+    """List what to take from a lesson to the lathe."""
+    return _ruled("To take to the lathe", sentences)
 
 
 def note(*sentences):
@@ -200,9 +200,9 @@ def note(*sentences):
     return _boxed("Note", "#59636e", "", sentences)
 
 
-def objectives(minutes, *sentences):
+def you_can(minutes, *sentences):
     """List what a learner can do after the lesson, each beginning with a verb, and its minutes."""
-    return _boxed(f"After this lesson (about {minutes} minutes) you can", "#00695c", "", sentences)
+    return _ruled(f"When you are through, in about {minutes} minutes, you can", sentences)
 
 
 def steps(*sentences):
@@ -286,6 +286,19 @@ def _listed(tag, sentences):
     marks = [f"{i}." if tag == "ol" else "-" for i in range(1, len(sentences) + 1)]
     text = "\n".join(f"{m} {plain(cell_text(s))}" for m, s in zip(marks, sentences, strict=True))
     return Block(f'<{tag} style="{_BLOCK};padding-left:1.6em">{items}</{tag}>', text)
+
+
+def _ruled(heading, sentences):
+    """Set a list under a heading, between two thin lines; no colour, and nothing at the side."""
+    if not sentences:
+        raise InputError(heading.lower(), "there are no sentences in it")
+    inner = _listed("ul", sentences)
+    style = f"{_BLOCK};border:solid {_LINE};border-width:1px 0;padding:.6em 0 .3em"
+    html = (
+        f'<div role="group" aria-label="{escape(heading)}" style="{style}">'
+        f'<strong style="font-size:1.08em">{escape(heading)}:</strong>{inner.html()}</div>'
+    )
+    return Block(html, f"{heading}:\n{inner.text()}")
 
 
 def _boxed(heading, colour, shape, sentences):

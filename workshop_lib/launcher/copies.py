@@ -28,7 +28,7 @@ WORDS = "words_used.md"  # what the lessons' links lead to
 EDITION = "as the workbook wrote it:"  # before the mark at the end of a glossary
 JOBS = "jobs"  # what lesson 06 reads
 # Cells that end with one of these calls only tell or ask: what they show gives nothing away.
-TELLING = {"objectives", "caution", "predict", "ask"}
+TELLING = {"you_can", "caution", "predict", "ask"}
 WORKED = {"worked", "hint", "check"}  # calls of an exercise that answer it
 TWIN = "still"  # what the still twin of a panel ends with
 SOLUTION = "solution"  # the tag of any other cell that belongs to the master alone

@@ -256,6 +256,9 @@ def nose(job):
     words += f"; its weakest part, the {weakest.name}, "
     words += f"can take {times_over(float(weakest.margin))} times that ({weakest.governs})"
     words += ": measure your own" * invented
+    known = job["nose.name"] is not None or "nose.design" in job.values
+    if not known:
+        words = f"Which nose presses was not said. {words}"
     mend = tuple
     if use > 1:
         bears = (pushed * float(weakest.margin) - beside) / shock
@@ -263,7 +266,9 @@ def nose(job):
         mend = partial(
             mends_of_nose, job, pushed, bears - doubt, wanted_margin(job), partial(passes, nose)
         )
-    return [Reason("nose", graded(use), use, f"{words}.", weakest.margin, 1.0, mend=mend)]
+    holds = graded(use)
+    holds = "open" if holds == "yes" and not known else holds
+    return [Reason("nose", holds, use, f"{words}.", weakest.margin, 1.0, mend=mend)]
 
 
 def shock_factor(job):

@@ -26,7 +26,7 @@ def agrees(computed, expected, within, source):
     an unknown source, and a tolerance that allows nothing or everything.
 
     >>> agrees(Q_(26.1799, "N*m"), "26.18 N m", "0.01 N m", "by hand: 10 pi/12 x 10 N m")
-    Known answer met: 26.18 N·m (by hand: 10 pi/12 x 10 N m); computed 26.18 N·m
+    Agrees: 26.18 N·m (by hand: 10 pi/12 x 10 N m); computed 26.18 N·m
     """
     where = _named(source)
     expected = _as_quantity(expected, computed, "expected")
@@ -39,21 +39,21 @@ def agrees(computed, expected, within, source):
     allowed = _allowed(within, wanted, unit)
     if found.shape != wanted.shape:
         raise AssertionError(
-            f"Known answer not met ({where}): {_shape(found)} computed, {_shape(wanted)} expected."
+            f"Does not agree ({where}): {_shape(found)} computed, {_shape(wanted)} expected."
         )
     for number, what in ((found, "computed"), (wanted, "expected")):
         if not np.isfinite(number).all():
-            raise AssertionError(f"Known answer not met ({where}): {what} is not finite.")
+            raise AssertionError(f"Does not agree ({where}): {what} is not finite.")
     decimals = _decimals(allowed)
     difference = np.abs(found - wanted)
     shown = _written(found, decimals, unit)
     if not (difference <= allowed).all():
         worst = f"{np.max(difference / allowed):.3g} times the {_written(allowed, None, unit)}"
         raise AssertionError(
-            f"Known answer not met: {_written(wanted, None, unit)} ({where}); computed {shown}. "
+            f"Does not agree: {_written(wanted, None, unit)} ({where}); computed {shown}. "
             f"The difference is {worst} allowed."
         )
-    line = f"Known answer met: {_written(wanted, None, unit)} ({where}); computed {shown}"
+    line = f"Agrees: {_written(wanted, None, unit)} ({where}); computed {shown}"
     print(line)  # noqa: T201 - the printed line is what the lesson's checks compare
 
 
@@ -64,7 +64,7 @@ def gathered():
     >>> with gathered() as met:
     ...     agrees(2 + 2, 4, 0.1, "by hand: two pairs")
     >>> met
-    ['Known answer met: 4 (by hand: two pairs); computed 4.0']
+    ['Agrees: 4 (by hand: two pairs); computed 4.0']
     """
     said, met = io.StringIO(), []
     with redirect_stdout(said):
@@ -127,7 +127,7 @@ def _in_unit(quantity, unit, where):
     except pint.DimensionalityError as error:
         given, wanted = unit_text(quantity.units).strip(), unit_text(unit).strip()
         raise AssertionError(
-            f"Known answer not met ({where}): computed is in {given or 'no unit'}, "
+            f"Does not agree ({where}): computed is in {given or 'no unit'}, "
             f"expected in {wanted or 'no unit'}."
         ) from error
 

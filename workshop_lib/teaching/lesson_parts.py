@@ -15,8 +15,8 @@ from workshop_lib.teaching.pages import shown
 from workshop_lib.teaching.prose import Prose
 
 SORTS = {  # by the call that a cell ends with
-    "predict": "question", "reveal": "answer", "caution": "caution", "keypoints": "take away",
-    "objectives": "aims", "panel": "panel",
+    "predict": "question", "reveal": "answer", "caution": "caution", "take_along": "take away",
+    "you_can": "aims", "panel": "panel",
 }  # fmt: skip
 LEFT_OUT = ("ask", "still", "sources_used", "commit", "look_over", "first_look")
 _CALL = re.compile(r"([A-Za-z_]+)\((?:[^()]|\([^()]*\))*\)(?:  #.*)?\Z", re.DOTALL)

@@ -224,8 +224,8 @@ class Revelation(Live):
         first = entries[0]["given"]
         if len(entries) > 1 and first != entries[-1]["given"]:
             said += f" (at first {first})"
-        word = "Met" if met else "A good guess" if self._near(given) else "Not met"
-        lead = page.verdict(said, "no" if word == "Not met" else "yes", word)
+        word = "Right" if met else "A good guess" if self._near(given) else "Not so"
+        lead = page.verdict(said, "no" if word == "Not so" else "yes", word)
         return page.stack(lead, None if met else self._meaning(given))
 
     def _near(self, given):

@@ -15,7 +15,7 @@ from workshop_lib.drawings import page
 from workshop_lib.drawings.markup import Html, escape
 from workshop_lib.teaching import answer_file
 
-FREE = ("predict.", ".ask()", "panel()", "page.caution(", "page.objectives(")  # these tell nothing
+FREE = ("predict.", ".ask()", "panel()", "page.caution(", "page.you_can(")  # these tell nothing
 WAITS = "Commit your prediction first. What this cell shows then appears here."
 _asked = []  # keys of predictions that are neither on record nor revealed
 _shown = {}  # by key: (display id, block) of what waits
