@@ -2,6 +2,7 @@
 
 import pytest
 
+from tests.house.thorough import some
 from workshop_lib.teaching import pages
 
 TELEPHONE, LAPTOP, PROJECTOR = (360, 740), (1200, 900), (1280, 720)
@@ -68,7 +69,7 @@ def show_python(page):
         page.get_by_label("Show the Python").check()
 
 
-@pytest.mark.parametrize("stem", [*STEMS, "index"])
+@pytest.mark.parametrize("stem", some([*STEMS, "index"], 3))
 def test_a_page_is_whole_in_a_window_on_a_telephone_and_on_paper(stem, shown):
     page, asked = shown(stem, LAPTOP)
     show_python(page)  # the fuller of the two

@@ -66,6 +66,7 @@ def page(chromium, tmp_path_factory):
         page.close()
 
 
+@only_thorough
 def test_text_and_code_are_large_and_the_lesson_has_the_window(page):
     page.wait_for_function(
         "() => parseFloat(getComputedStyle(document.querySelector('.jp-MarkdownOutput')).fontSize)"
@@ -76,6 +77,7 @@ def test_text_and_code_are_large_and_the_lesson_has_the_window(page):
     assert page.evaluate(MEASURE, ".jp-Notebook .cm-content")[0] == 19
 
 
+@only_thorough
 def test_nothing_asks_a_question_and_no_number_of_a_run_shows(page):
     assert page.locator(".jp-Dialog, .Toastify__toast").count() == 0
     assert not page.locator(".jp-Notebook .jp-InputArea-prompt >> visible=true").count()

@@ -71,6 +71,7 @@ def test_a_seed_picks_the_same_and_more_of_them_include_the_fewer():
     assert len(many) == 60
 
 
+@only_thorough
 def test_a_test_is_near_to_what_it_takes_through_a_front_door():
     assert defined_in("workshop_lib.friction", "Pad") == "workshop_lib.friction.pad"
     near, rest = nearest(Path("workshop_lib/friction/pad.py"))

@@ -15,6 +15,12 @@ once = pytest.mark.skipif(NO_RATES and not THOROUGH, reason="rates are counted u
 only_thorough = pytest.mark.skipif(not THOROUGH, reason="left to check --thorough")
 
 
+def some(cases, one_in=2):
+    """Return the cases to try now: all of them, or the first of every few."""
+    cases = list(cases)
+    return cases if THOROUGH else cases[::one_in]
+
+
 def among(usual, thorough):
     """Return how much to try now."""
     return thorough if THOROUGH else usual

@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.house.thorough import only_thorough
 from tests.launcher.launcher_stage import QuickEnvironment, finish, runs, start, wait_until
 from workshop_lib.launcher import commands, environment, lock, trouble
 from workshop_lib.launcher.environment import CHECKS, LESSONS, ROOT, Environment
@@ -111,6 +112,7 @@ def test_without_a_network_one_sentence_and_the_old_environment_stays(whole_clon
     assert again.returncode == 7 and again.stdout.startswith("[")
 
 
+@only_thorough
 def test_started_from_inside_it_is_mended_from_outside(whole_clone):
     open_workbook(whole_clone)
     made = Environment(whole_clone)

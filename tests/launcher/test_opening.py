@@ -45,9 +45,8 @@ def test_it_listens_here_only_and_asks_for_its_token(tmp_path):
             assert b'"workshop_lib/__init__.py"' in answer.read()
 
 
-@pytest.mark.parametrize(
-    "option", [pytest.param("--IdentityProvider.token=", marks=only_thorough), "--ip=0.0.0.0"]
-)
+@only_thorough
+@pytest.mark.parametrize("option", ["--IdentityProvider.token=", "--ip=0.0.0.0"])
 def test_it_does_not_start_open_to_others(tmp_path, option):
     with running(tmp_path, "--masters", option) as process:
         output, _ = process.communicate(timeout=120)

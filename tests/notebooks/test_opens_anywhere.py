@@ -56,6 +56,7 @@ def test_a_command_of_jupyter_runs_a_copy_from_any_folder(command, number, cwd, 
     assert_whole(nbformat.read(path, as_version=4))
 
 
+@only_thorough
 def test_a_program_runs_a_copy_in_its_own_working_folder(elsewhere, monkeypatch):
     for folder, number in among([(ROOT / "figures", 0)], [(elsewhere, 0), (ROOT / "figures", 6)]):
         monkeypatch.chdir(folder)

@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.house.thorough import among
+from tests.house.thorough import among, only_thorough
 from tests.plan.job_cases import COVER, FILES, OTHER_WAYS, full, plain
 from workshop_lib import plan
 from workshop_lib.launcher.environment import ROOT
@@ -294,6 +294,7 @@ SAVER = """
 
 
 @pytest.mark.skipif(os.name == "nt", reason="a kill is a POSIX matter")
+@only_thorough  # the command `faults` does it to every kind of file
 def test_a_process_that_is_killed_while_it_saves_leaves_a_whole_file(tmp_path):
     path, chance = tmp_path / "cover.toml", random.Random(6)
     path.write_text(GOOD, encoding="utf-8")

@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.house.thorough import only_thorough
 from workshop_lib.launcher.environment import ROOT
 from workshop_lib.sources import safe_file
 from workshop_lib.sources.safe_file import replace_text, set_aside
@@ -162,6 +163,7 @@ for number in range(10**9):
 
 
 @posix
+@only_thorough
 def test_a_writer_killed_at_any_moment_leaves_a_whole_file(tmp_path):
     file, draw = tmp_path / "f", random.Random(7)
     replace_text(file, "0\n" + "x" * 20000 + "\n0\n")

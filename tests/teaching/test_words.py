@@ -1,5 +1,6 @@
 """The glossary: every word explained once, in plain words, and linked once in the course."""
 
+import functools
 import html
 import re
 
@@ -130,12 +131,15 @@ def test_numbers_in_meanings_are_those_of_the_standards():
 def test_a_word_comes_up_in_the_lesson_named_and_in_no_earlier_text(word, shown_in):
     assert any(each is word for _, each in spots(shown_in[word.lesson], all_words()))
     for number in range(word.lesson):
-        for source in texts(LESSONS[number]):
-            headless = re.sub(r"^#+ .*$", "", source, flags=re.MULTILINE)
-            assert not any(
-                each is word and not in_another_sense(word, number)
-                for _, each in spots(headless, all_words())
-            ), f"lesson {number:02} has it before"
+        early = word.word in said_in(number) and not in_another_sense(word, number)
+        assert not early, f"lesson {number:02} has it before"
+
+
+@functools.cache
+def said_in(number):
+    """Return the words that the texts of a lesson use, other than in headings."""
+    headless = [re.sub(r"^#+ .*$", "", text, flags=re.MULTILINE) for text in texts(LESSONS[number])]
+    return {each.word for text in headless for _, each in spots(text, all_words())}
 
 
 def in_another_sense(word, lesson):

@@ -7,6 +7,7 @@ from xml.etree import ElementTree
 import mistune
 import pytest
 
+from tests.house.thorough import some
 from tests.plan.job_cases import FILES, full, plain
 from workshop_lib import plan, write_up
 from workshop_lib.write_up import html_page, markdown_page, page_parts
@@ -221,7 +222,7 @@ LINES = [
 ]
 
 
-@pytest.mark.parametrize("text", LINES)
+@pytest.mark.parametrize("text", some(LINES, 3))
 def test_a_text_of_several_lines_stays_a_text(text, tmp_path):
     job = full().changed({"about.purpose": text, "notes.remarks": [text]})
     calm = Page(render(markdown_of(full().changed({"about.purpose": "calm"}), tmp_path)))
