@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from workshop_lib import shop
 from workshop_lib.drawings import page
 from workshop_lib.friction import Pad
 from workshop_lib.materials import facings, materials
@@ -22,6 +23,15 @@ def sheet_choice(start="stainless_steel"):
 def facing_choice(start="leather"):
     """The field that asks for the pad's facing."""
     return Choice("facing", "Pad facing", {each.key: each.name for each in facings()}, start)
+
+
+def noses_of_shop():
+    """The designs of the noses in my_shop.toml, by "own NAME"; none where there is no good one."""
+    try:
+        own = shop.found()
+    except InputError:  # the first cell of the lesson has said so
+        return {}
+    return {} if own is None else {f"own {name}": each.design for name, each in own.noses.items()}
 
 
 def pad_fields(outer="60 mm", inner="0 mm"):

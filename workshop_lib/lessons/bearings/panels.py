@@ -2,7 +2,6 @@
 
 import numpy as np
 
-from workshop_lib import shop
 from workshop_lib.bearings import (
     STATIC_PRESSURE,
     bearings,
@@ -16,8 +15,9 @@ from workshop_lib.drawings.ball_drawings import ball_loads, ball_section, few, m
 from workshop_lib.drawings.bearing_drawings import side_view, thrust_view
 from workshop_lib.drawings.charts import Chart
 from workshop_lib.drawings.kept_axes import nice
+from workshop_lib.lessons.shared_fields import noses_of_shop
 from workshop_lib.load_path import designs, find_design, live_centre, nose_shift, side_held, trace
-from workshop_lib.quantities import Q_, InputError, rounded_down, show
+from workshop_lib.quantities import Q_, rounded_down, show
 from workshop_lib.teaching.fields import Choice, Field
 from workshop_lib.teaching.panels import Scene, View
 
@@ -48,12 +48,7 @@ _own = {}  # the noses of my_shop.toml, as they stood when a panel was last made
 def design_choice(start="pressure_nose"):
     """The field that asks which of the three designs, or which nose of the user's own shop."""
     _own.clear()
-    try:
-        own = shop.found()
-    except InputError:  # the first cell of the lesson has said so
-        own = None
-    if own is not None:
-        _own.update({f"own {name}": nose.design for name, nose in own.noses.items()})
+    _own.update(noses_of_shop())
     options = {each.key: SHORT[each.key] for each in designs()}
     options |= {key: design.name for key, design in _own.items()}
     return Choice("design", "Design", options, start)

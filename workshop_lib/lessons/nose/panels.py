@@ -4,11 +4,11 @@ from functools import lru_cache
 
 import numpy as np
 
-from workshop_lib import shop
 from workshop_lib.bearings import bearings, catalogue, rating_life
 from workshop_lib.drawings import page
 from workshop_lib.drawings.charts import Chart
 from workshop_lib.drawings.kept_axes import nice
+from workshop_lib.lessons.shared_fields import noses_of_shop
 from workshop_lib.load_path import (
     find_design,
     highest_thrust,
@@ -49,12 +49,7 @@ _own = {}  # the noses of my_shop.toml, as they stood when a panel was last made
 def _nose_fields(*more):
     """The fields that say which nose: one of the shop's, a pattern, or bearings set here."""
     _own.clear()
-    try:
-        own = shop.found()
-    except InputError:  # the first cell of the lesson has said so
-        own = None
-    if own is not None:
-        _own.update({f"own {name}": nose.design for name, nose in own.noses.items()})
+    _own.update(noses_of_shop())
     noses = {key: design.name for key, design in _own.items()} | PATTERNS
     names = {each.designation: each.name for each in bearings("deep_groove")}
     names |= {TYPED: "the one typed below"}
