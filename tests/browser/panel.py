@@ -8,6 +8,7 @@ STATE = """
 async (panel, patience) => {
   const end = performance.now() + patience;
   while (panel.hasAttribute("data-waiting")) {
+    if (!panel.isConnected) return null; // it was made anew, with other fields
     if (performance.now() > end) throw new Error("the panel has given no answer");
     await new Promise(requestAnimationFrame);
   }
@@ -68,7 +69,7 @@ class Panel:
 
     def settled(self):
         """Wait until the last answer to what was set stands in the page; return its state."""
-        return self.root.evaluate(STATE, PATIENCE)
+        return self.root.evaluate(STATE, PATIENCE) or self.root.evaluate(STATE, PATIENCE)
 
     def type(self, label, text):
         """Type into a box, with Enter at the end; return the panel's state."""

@@ -124,12 +124,12 @@ def use_list(panel, field, look):
     for key in ("ArrowUp", "ArrowDown") if at else ("ArrowDown", "ArrowUp"):
         box.press(key)
         chosen = words[box.evaluate("list => list.selectedIndex")]
-        states.append(is_answered(panel.settled(), f"{label}: {chosen}"))
+        states.append(is_answered(made_anew(panel, label, chosen), f"{label}: {chosen}"))
     assert box.evaluate("list => list.selectedIndex") == at
     box.select_option(label=words[-1])
-    states.append(is_answered(panel.settled(), f"{label}: {words[-1]}"))
+    states.append(is_answered(made_anew(panel, label, words[-1]), f"{label}: {words[-1]}"))
     box.select_option(label=words[at])
-    return [*states, is_answered(panel.settled(), f"{label}: {words[at]}")]
+    return [*states, is_answered(made_anew(panel, label, words[at]), f"{label}: {words[at]}")]
 
 
 def use_buttons(panel, field, look):
@@ -146,13 +146,14 @@ def use_buttons(panel, field, look):
 
 
 def made_anew(panel, label, words):
-    """The state when it has settled; a panel that is to speak other units is made anew first."""
-    if label != "I think in":
-        return panel.settled()
-    expect(panel.setting).to_contain_text(words)
+    """The state when it has settled; other units, or another job, make the panel anew first."""
+    if label in ("I think in", "Open"):
+        expect(panel.setting).to_contain_text(f"{label}: {words}")
     state = panel.settled()
-    assert "Chosen for every lesson" in state["note"]  # that is no word of an old answer
-    return state | {"note": ""}
+    if label == "I think in":
+        assert "Chosen for every lesson" in state["note"]  # that is no word of an old answer
+        state["note"] = ""
+    return state
 
 
 def use_tick(panel, field, look):
@@ -195,7 +196,7 @@ def use_lines(panel, field, look):
     """The last line once more, typed at the end; Shift and Enter writes on and runs no cell."""
     box, label = field.get_by_role("textbox"), look["label"]
     before = box.input_value()
-    last = before.rstrip().splitlines()[-1]
+    last = [*before.rstrip().splitlines(), "0 0"][before.rstrip().count("\n")]
     box.press("Control+End")
     box.press("Shift+Enter")
     box.press_sequentially(last)

@@ -57,20 +57,20 @@ def place(python, tmp_path_factory):
 
 
 def moved(page):
-    """Move the first slider of a page by a key; return its panel's verdict before and after."""
+    """Move the first slider of a page by a key; return its panel's setting before and after."""
     page.wait_for_selector(".wb-panel input[type=range]", timeout=PATIENCE)
     slider = page.locator(".wb-panel input[type=range]").first
     panel = Panel(page.locator(".wb-panel").filter(has=page.locator("input[type=range]")).first)
-    before = panel.settled()["verdict"]
+    before = panel.settled()["setting"]
     for _ in range(8):
         slider.press("ArrowRight")
     page.wait_for_function(
         "before => [...document.querySelectorAll('.wb-panel')]"
         ".find(each => each.querySelector('input[type=range]'))"
-        ".querySelector('.wb-verdict').textContent !== before",
+        ".querySelector('.wb-setting').textContent !== before",
         arg=before,
     )
-    return before, panel.settled()["verdict"]
+    return before, panel.settled()["setting"]
 
 
 def test_a_panel_is_alive_in_notebook_7(place, chromium):

@@ -42,7 +42,8 @@ OTHERS = [
 FIRE = """
 ([panel, values]) => {
   const boxes = [...panel.querySelectorAll(
-    ":is(input[type=text], textarea).wb-box:not(:read-only), select, input[type=checkbox]")];
+    ":is(input[type=text], textarea).wb-box:not(:read-only), select, input[type=checkbox]")]
+    .filter((box) => box.labels?.[0]?.textContent !== "Open"); // it brings another form
   for (const [place, text] of values) {
     const box = boxes[Math.floor(place * boxes.length)];
     box.kept ??= box.type === "checkbox" ? box.checked : box.value;
