@@ -7,12 +7,12 @@ from workshop_lib import plan, shop
 from workshop_lib.drawings import page
 from workshop_lib.drawings.setup_drawings import section
 from workshop_lib.lessons.shared_fields import check_cover, facing_choice, make_pad, sheet_choice
-from workshop_lib.quantities import Q_, InputError, speak, system, times_over
+from workshop_lib.quantities import Q_, InputError, resolution, speak, system, times_over
 from workshop_lib.teaching.fields import Choice, Field
 from workshop_lib.teaching.panels import Panel, Scene, View
 
 SYSTEMS = {"metric": "millimetres and newtons", "inch": "inches and pounds"}
-WORDS = {"yes": "Holds", "no": "Slips", "open": "Not yet"}
+WORDS = {"no": "Slips", "open": "Not yet"}  # a nose that it does not ask for keeps it from yes
 # Depths that a dial can be set to, and from which on a pass is no mere scrape (common practice).
 DEPTHS = {
     "metric": ("mm", (0.01, 0.02, 0.03, 0.04, 0.05, 0.07, 0.1, 0.15, 0.2, 0.3, 0.4, 0.5), 0.05),
@@ -91,7 +91,8 @@ def _counted_on():
     feed = plan.brief(Q_(float(feed.removesuffix(" mm/rev")), "mm"))
     return (
         "It counts on the driving pad's face alone, an octagon blank, a cut along the edge with a "
-        f"feed of {feed} a turn at {speed}, a tool that is in use, and low friction."
+        f"feed of {feed} a turn at {speed}, a tool that is in use, low friction, and a stiff plate "
+        "as large as the pad under the nose."
     )
 
 
@@ -114,7 +115,11 @@ def _verdict(found, deepest, least, unit):
         )
     if deepest < least:
         return f"Not yet: {passes}, which only scrapes. Press harder, or sharpen the tool", "open"
-    return f"Holds, in {passes}", "yes"
+    return (
+        f"Not yet ready: friction holds it in {passes}; which nose presses, and through what "
+        "plate, is still to be said",
+        "open",
+    )
 
 
 def _minded(found, about):
@@ -128,7 +133,7 @@ def _deepest(job, unit, steps):
     @lru_cache
     def slips(depth):
         margin = float(job.changed({"cut.depth": Q_(depth, unit)}).passes.worst.margin)
-        return margin < job["cut.margin"]
+        return not resolution.at_least(margin, job["cut.margin"])
 
     count = bisect_right(steps, False, key=slips)
     return steps[count - 1] if count else None
