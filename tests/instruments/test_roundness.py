@@ -219,3 +219,30 @@ def test_a_disc_that_falls_through_is_said():
         vee_of_pins("78 mm", "6 mm", "84 mm")
     with pytest.raises(InputError, match="^vee_angle"):
         pins_apart("78 mm", "6 mm", "179 deg")
+
+
+# Millionths for each kelvin as printed. expansion-table: aluminium 21 to 24, acrylic 68 to 75,
+# Bakelite 22. expansion-chart: carbon steel 12, aluminium 23 to 24, brass 19, copper 17, hard PVC
+# 80. expansion-ranges: austenitic stainless 16 to 18, brasses 18 to 21. expansion-plastics:
+# polycarbonate 65, acrylic 68. The other ends of the bands are from memory.
+PRINTED = {
+    "stainless_steel": (16, None, 18),
+    "mild_steel": (None, 12, None),
+    "galvanized_steel": (None, 12, None),
+    "aluminium": (21, 23, 24),
+    "brass": (18, 19, 21),
+    "copper": (16, 17, None),
+    "phenolic_laminate": (None, 22, None),
+    "acrylic": (68, None, None),
+    "pvc": (None, None, 80),
+    "polycarbonate": (None, 65, None),
+}
+
+
+@pytest.mark.parametrize("material", PRINTED)
+def test_what_a_degree_does_is_as_printed_and_no_band_goes_to_more_than_twice(material):
+    found = expansion(material)
+    band = [1e6 * each for each in (found.low, found.typical, found.high)]
+    for value, printed in zip(band, PRINTED[material], strict=True):
+        assert printed is None or value == pytest.approx(printed)
+    assert band == sorted(band) and band[2] <= 2 * band[1]

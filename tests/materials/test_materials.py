@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from workshop_lib import gauges, materials
-from workshop_lib.materials import facing, facings, find_material, friction
+from workshop_lib.materials import facing, facings, find_material, friction, friction_between
 from workshop_lib.quantities import InputError
 from workshop_lib.quantities.unit_boundary import to_core
 
@@ -287,3 +287,24 @@ def test_the_highest_pressure_is_the_printed_one_in_every_row(key, printed):
 
 def test_an_unknown_highest_pressure_is_not_invented():
     assert facing("rubber").highest_pressure is None
+
+
+# Pairs of sheet on sheet as printed: steel on steel 0.12 to 0.60 (lust-cda3000, table 7.21), smooth
+# metal on metal 0.2 (ctu-code); greasy copper on itself 0.08, oiled steel up to 0.23, greased 0.16
+# (schneider-friction, misumi-friction); aluminium alloy on itself 0.15 to 0.60 (pickedshares);
+# plastic on stainless sheet 0.15 (ctu-code).
+ON_ITSELF = {
+    ("mild_steel", "dry"): (0.12, 0.2, 0.6),
+    ("mild_steel", "oily"): (0.08, 0.16, 0.23),
+    ("aluminium", "dry"): (0.15, None, 0.6),
+    ("acrylic", "dry"): (0.15, None, None),
+}
+
+
+@pytest.mark.parametrize(("material", "condition"), ON_ITSELF)
+def test_sheet_on_its_like_grips_as_printed(material, condition):
+    found = friction_between(material, condition=condition)
+    band = (found.low, found.typical, found.high)
+    assert list(band) == sorted(band)
+    for value, printed in zip(band, ON_ITSELF[material, condition], strict=True):
+        assert printed is None or value == printed
