@@ -30,7 +30,7 @@ from workshop_lib.teaching.fields import Switch
 from workshop_lib.teaching.panels import Scene, View
 
 TARGETS = run.targets()
-TIMES = among({"call": 7, "reader": 30, "panel": 2}, {"call": 14, "reader": 60, "panel": 4})
+TIMES = among({"call": 5, "reader": 20, "panel": 2}, {"call": 14, "reader": 60, "panel": 4})
 
 
 @pytest.mark.parametrize("name", TARGETS)
