@@ -100,16 +100,23 @@ def seconds_of(path, record):
     return seconds
 
 
-def judged(picked, record, wide=False):
-    """Return the outcome of one mutant: the quick ones of the nearest tests come first."""
+def judged(picked, record):
+    """Return the outcome of one mutant: by the nearest tests, and what those do not notice by
+    the others of the room's folder."""
     near, folder = nearest(picked.module)
-    order = sorted(near, key=lambda path: seconds_of(path, record))
-    if wide or len(near) == 1:
-        order += sorted(folder, key=lambda path: seconds_of(path, record))
+    outcome = tried(near, picked, record)
+    if outcome == SURVIVED and folder:
+        return tried(folder, picked, record, ", by the folder")
+    return outcome
+
+
+def tried(tests, picked, record, by=""):
+    """Return what some test files say of a mutant: the quick ones come first."""
+    order = sorted(tests, key=lambda path: seconds_of(path, record))
     limit = SLOWER * sum(seconds_of(path, record) for path in order) + SPARE
     warm_for(picked.module)
     tree = changes.changed(text(picked.module), picked.mutant)
-    key = f"{picked.key}{' (wide)' * wide}"
+    key = picked.key + by
     return record.once(key, lambda: trial(order, limit, picked.module, tree))[0]
 
 
@@ -146,7 +153,6 @@ def read(arguments):
     parser.add_argument("--seed", default="1", help="which ones")
     parser.add_argument("--rooms", nargs="+", default=[], help="only of these rooms")
     parser.add_argument("--record", help="a file that keeps what was found, to go on from")
-    parser.add_argument("--wide", action="store_true", help="with all tests of the room's folder")
     parser.add_argument("--tests", action="store_true", help="only say which tests are nearest")
     return parser.parse_args(arguments)
 
@@ -163,7 +169,7 @@ def main(arguments):
     if options.tests:
         for path in modules:
             near, rest = nearest(path)
-            print(f"{path.as_posix()} is tried by {' '.join(near[1:])}; wide: {' '.join(rest)}")
+            print(f"{path.as_posix()} is tried by {' '.join(near[1:])}; then by {' '.join(rest)}")
         return 0
     signal.signal(signal.SIGTERM, lambda *_: sys.exit(1))  # so that a child is ended too
     warm()
@@ -172,7 +178,7 @@ def main(arguments):
     for key in same.keys() - every:
         print("no longer there, take it out of equivalents.csv:", key)
     for picked in pick(modules, options.count, options.seed):
-        outcome = EQUIVALENT if picked.key in same else judged(picked, record, options.wide)
+        outcome = EQUIVALENT if picked.key in same else judged(picked, record)
         outcomes.append((picked, outcome))
         if outcome == SURVIVED:
             print("survived:", described(picked), flush=True)
