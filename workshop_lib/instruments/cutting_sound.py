@@ -250,27 +250,21 @@ def whistle(recording, speed, corners, rim_frequencies, balls=8, ball_share=0.25
     tone, standard = loudest(recording, 200.0, min(0.45 * recording.rate, 12_000.0))
     turns = speed / (2 * np.pi)
     suspects = [
-        _suspect(f"the rim with {n} nodal diameter{'s' * (n != 1)}", note, RIM_SPREAD, RIM_TEST)
+        (f"the rim with {n} nodal diameter{'s' * (n != 1)}", float(note), RIM_SPREAD, RIM_TEST)
         for n, note in enumerate(np.atleast_1d(rim_frequencies))
     ]
     strike = corners * turns
     multiple = max(1, round(tone / strike))
-    suspects.append(
-        _suspect(f"{multiple} times the strikes", multiple * strike, SPEED_SPREAD, SPEED_TEST)
-    )
+    suspects.append((f"{multiple} times the strikes", multiple * strike, SPEED_SPREAD, SPEED_TEST))
     for side, ring in ((1, "inner"), (-1, "outer")):
         passing = balls * turns * (1 + side * ball_share) / 2
         order = max(1, round(tone / passing))
         name = f"the balls passing the {ring} ring" + (f", {order} times over" if order > 1 else "")
-        suspects.append(_suspect(name, order * passing, 2 * SPEED_SPREAD, SPEED_TEST))
+        suspects.append((name, order * passing, 2 * SPEED_SPREAD, SPEED_TEST))
     ranked = []
-    for each, spread in suspects:
-        off = abs(tone - each.note) / np.hypot(spread * each.note, standard)
+    for name, note, spread, next_test in suspects:
+        off = abs(tone - note) / np.hypot(spread * note, standard)
         # a comb of multiples closer than the doubt fits anything: it is no evidence
-        comb = each.note * spread > 0.25 * strike and each.next_test is SPEED_TEST
-        ranked.append(Suspect(each.name, each.note, off + (NEAR + 1.0) * comb, each.next_test))
+        comb = note * spread > 0.25 * strike and next_test is SPEED_TEST
+        ranked.append(Suspect(name, note, off + (NEAR + 1.0) * comb, next_test))
     return Whistle(tone, standard, tuple(sorted(ranked, key=lambda each: each.apart)))
-
-
-def _suspect(name, note, spread, test):
-    return Suspect(name, float(note), 0.0, test), spread

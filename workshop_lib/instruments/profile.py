@@ -106,8 +106,9 @@ def smooth(points):
     """
     centre = least_squares(points).centre
     away = points - centre
-    angle, radius = np.angle(away) % TURN, np.abs(away)
-    sector = (angle / TURN * PLACES).astype(int) % PLACES
+    # twice: a hair below nothing is a whole turn, which is the turn's beginning
+    angle, radius = np.angle(away) % TURN % TURN, np.abs(away)
+    sector = np.minimum((angle / TURN * PLACES).astype(int), PLACES - 1)
     count = np.bincount(sector, minlength=PLACES)
     full = count > 0
     middles = (np.arange(PLACES) + 0.5) * TURN / PLACES
