@@ -52,7 +52,7 @@ def test_the_truth_lies_inside_the_stated_uncertainty(seed):
 
 @pytest.mark.parametrize("seed", range(100, 102))
 def test_a_true_scanner_with_a_known_ring_finds_hundredths_and_microns(seed):
-    """The issue's aims: diameter within 0.02 mm, roundness within 6 µm, lobes with their places."""
+    """Aims: diameter within 0.02 mm, roundness within 6 µm, lobes with their places."""
     picture, ring, (diameter, zone, lobes) = scene(seed, (16, 19), true_scanner=True)
     found = scan_disc(picture, ring, "0.003 mm", celsius=20)
     assert found.diameter.m_as("mm") == pytest.approx(diameter, abs=0.02)
@@ -138,7 +138,7 @@ def test_scans_that_were_not_turned_are_refused():
 
 
 def test_warm_aluminium_is_brought_to_twenty_degrees():
-    """23 µm per metre and kelvin (the issue's number), 10 K: 0.23 µm for each millimetre."""
+    """23 µm per metre and kelvin (expansion-table), 10 K: 0.23 µm for each millimetre."""
     picture = plain([Shape(25 + 24j, 20.0)])
     cold = scan_disc(picture, material="aluminium", celsius=20)
     warm = scan_disc(picture, material="aluminium", celsius=30)

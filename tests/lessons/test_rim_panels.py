@@ -108,7 +108,7 @@ COVER = {"disc_diameter": "78 mm", "pad_diameter": "70 mm", "thickness": "0.635 
 
 
 def test_the_cover_is_judged_on_soft_leather_and_the_clamped_bend_is_the_lower_bound():
-    # The issue's reference case, 0.106 mm at 50 MPa; 0.0150 mm clamped. Soft leather is 20 MPa.
+    # A reference case worked apart, 0.106 mm at 50 MPa; 0.0150 mm clamped. Soft leather is 20 MPa.
     shown = view(panels_rim.rim_scene(), **COVER, force="24 N")[0]
     clamped = row(shown, "… if the sheet were clamped: no rim bends less")
     assert shown.holds == "no" and clamped == "0.0150 mm"

@@ -2,26 +2,15 @@
 
 import numpy as np
 
+from workshop_lib.instruments.expected_shape import expansion
+from workshop_lib.quantities import InputError
+
 LEVEL = 0.03  # half-width of the doubt about the level, share of the step in light
 ROOM = 10.0  # K, half-width of a room's temperature about 20 °C when nobody looked
 READ = 2.0  # K, half-width when somebody did
 GEOMETRY = "carriage and sensors of the scanner"
 OF_SCANNER = 50e-6  # m, half-width: what a published trial reached on gauge blocks (divis-scanner)
-# Expansion in 1e-6 / K: steel and aluminium as given with the task, the others from memory.
-EXPANSION = {
-    "stainless_steel": 17.0,
-    "mild_steel": 12.0,
-    "galvanized_steel": 12.0,
-    "aluminium": 23.0,
-    "brass": 19.0,
-    "copper": 17.0,
-    "phenolic_laminate": 30.0,
-    "acrylic": 70.0,
-    "pvc": 70.0,
-    "polycarbonate": 65.0,
-}
-UNKNOWN = (17.0, 6.0)  # metals: middle and half-width
-OF_REFERENCE = 12.0  # steel
+UNKNOWN = (17e-6, 6e-6)  # growth of a metal with each kelvin: middle and half-width
 ALIKE = 4.0  # contour points that share their pixels' noise
 
 
@@ -55,13 +44,24 @@ def _warmth(diameter, scale, material, celsius):
 
     The scale of a reference is that of the room: what counts is how much more the disc grows.
     """
-    alpha, doubt = UNKNOWN if material is None else (EXPANSION.get(material.key, UNKNOWN[0]), 2.0)
+    alpha, doubt = _growth(material)
     if scale.reference is not None:
-        alpha -= OF_REFERENCE
+        alpha -= expansion("mild_steel").typical
     above = 0.0 if celsius is None else celsius - 20.0
     half = ROOM if celsius is None else READ
-    spread = np.hypot(alpha * half, doubt * max(abs(above), half)) * 1e-6 / np.sqrt(3)
-    return 1 - alpha * 1e-6 * above, float(diameter * spread)
+    spread = np.hypot(alpha * half, doubt * max(abs(above), half)) / np.sqrt(3)
+    return 1 - alpha * above, float(diameter * spread)
+
+
+def _growth(material):
+    """Return the middle and the half-width of what a material grows by with each kelvin."""
+    try:
+        known = expansion(material) if material is not None else None
+    except InputError:  # a teacher's own sheet, with no row of its own yet
+        known = None
+    if known is None:
+        return UNKNOWN
+    return known.typical, max(known.high - known.typical, known.typical - known.low)
 
 
 def total(parts):
