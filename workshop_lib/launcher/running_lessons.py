@@ -54,6 +54,7 @@ def store(path):
         kernel_name="python3",
         resources={"metadata": {"path": str(path.parent)}},
         store_widget_state=False,
+        coalesce_streams=True,  # however the kernel happened to send a text in parts
     ).execute()
     normalise(notebook)
     replace_text(path, nbformat.writes(notebook) + "\n")

@@ -31,4 +31,5 @@ def run(notebook, folder, units):
         kernel_name="python3",
         resources={"metadata": {"path": str(folder)}},
         store_widget_state=False,
+        coalesce_streams=True,
     ).execute()
