@@ -9,6 +9,7 @@ from workshop_lib.instruments import Picture, scan_disc
 from workshop_lib.instruments.blank_scan import _corners
 from workshop_lib.instruments.bodies import bodies
 from workshop_lib.instruments.picture import MOST_PIXELS, _too_large
+from workshop_lib.instruments.scale import from_circle
 from workshop_lib.quantities import InputError
 
 COARSE = Scanner(across=25.4 / 300, along=25.4 / 300)
@@ -48,6 +49,19 @@ def test_a_large_picture_is_looked_at_small_and_told_in_its_own_pixels():
     assert body.area == pytest.approx(200 * 400, rel=0.01)
     middle = body.outline.mean()
     assert (middle.real, middle.imag) == pytest.approx((1099.5, 399.5), abs=2)
+
+
+@pytest.mark.parametrize("lean", [0.014, 0.016])
+def test_a_known_piece_that_leans_was_taken_at_an_angle(lean):
+    """Sheared by that share of its height, as no scanner does by more than 0.015."""
+    circle = 150 * np.exp(1j * np.linspace(0, 2 * np.pi, 400))
+    points = 200 + 300j + circle - lean * circle.imag
+    if lean < 0.015:
+        found = from_circle(points, 0.03, 1e-5).matrix
+        assert found == pytest.approx(np.array([[1e-4, lean * 1e-4], [0, 1e-4]]), abs=1e-9)
+    else:
+        with pytest.raises(InputError, match="angle"):
+            from_circle(points, 0.03, 1e-5)
 
 
 def test_a_small_picture_is_looked_at_as_it_is():

@@ -131,6 +131,15 @@ def test_two_turned_scans_tell_the_disc_from_the_scanner():
     assert 4 in found.blind and 2 not in found.blind
 
 
+def test_two_turned_scans_need_no_allowance_for_the_carriage():
+    """What each scan allows for it, two show; a true scanner leaves nothing in its place."""
+    first, second = turned_scans(COARSE)
+    found = compare_turned(first, second)
+    others = [size for name, size in first.parts if "carriage" not in name]
+    assert len(others) == len(first.parts) - 1
+    assert found.standard == pytest.approx(np.hypot.reduce(others), rel=0.005)
+
+
 def test_scans_that_were_not_turned_are_refused():
     first = turned_scans(COARSE)[0]
     with pytest.raises(InputError, match="^second: .*as the first"):

@@ -2,7 +2,7 @@
 
 import pytest
 
-from workshop_lib.own_files import readers
+from workshop_lib.own_files import fault_list, readers
 from workshop_lib.own_files.readers import Faults, faults_of
 from workshop_lib.quantities import Q_, InputError
 
@@ -77,7 +77,8 @@ def test_every_key_of_a_group_that_is_at_fault_is_named():
 
 def test_low_typical_and_high_rise():
     read = readers.rising(readers.plain(">= 0", 10.0))
-    assert read([0.1, 0.1, 0.2], "a.b") == (0.1, 0.1, 0.2)
+    for kept in ((0.1, 0.1, 0.2), (0.1, 0.2, 0.2), (0.3, 0.3, 0.3)):
+        assert read(list(kept), "a.b") == kept
     for value in ([0.3, 0.2, 0.4], [0.1, 0.3, 0.2], [0.1, 0.2], 0.1):
         assert refusal(read, value).name == "a.b"
 
@@ -86,6 +87,15 @@ def test_a_switch_is_true_or_false():
     assert readers.switch(True, "a.b") is True
     for value in (1, 0, "true", None):
         assert refusal(readers.switch, value).name == "a.b"
+
+
+@pytest.mark.parametrize("more", [0, 1, 5])
+def test_a_message_names_forty_faults_and_counts_the_others(more):
+    found = fault_list.FaultList([InputError(f"a{n}", "is wrong") for n in range(40 + more)], "x")
+    said = str(found)
+    assert said.count("is wrong") == 40 and f"{40 + more} things" in said
+    assert (f"and {more} more" in said) == bool(more)
+    assert len(found.faults) == 40 + more
 
 
 def test_faults_of_one_are_that_one():
