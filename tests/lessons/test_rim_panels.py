@@ -5,7 +5,6 @@ import re
 import pytest
 
 from workshop_lib import overhang
-from workshop_lib.blank import Blank
 from workshop_lib.lessons.light_cuts import panels_rim
 from workshop_lib.overhang.spreading import rim_share
 from workshop_lib.quantities import Q_, show
@@ -172,13 +171,3 @@ def test_only_notes_above_20_khz_are_too_high_to_hear():
 def test_the_force_that_tips_the_disc_by_hand(thrust, force):
     shown = view(panels_rim.rim_scene(), thrust=thrust, pad_diameter="30 mm")[0]
     assert row(shown, "Force across the rim that tips the disc off the pad") == force
-
-
-@pytest.mark.parametrize("corners", [4, 8])
-def test_unbalance_is_that_of_the_blank_and_not_of_the_disc(corners):
-    given = {"corners": corners, "off": "1 mm", "disc_diameter": "78 mm", "thickness": "0.6 mm"}
-    shown, _ = view(panels_rim.speed_scene(), **given)
-    speed = row(shown, "The machine's next lower speed")
-    blank = Blank.regular(corners, across_flats="78 mm")
-    pull = blank.unbalance((Q_(1, "mm"), Q_(0, "mm")), "0.6 mm", "stainless_steel", speed)
-    assert row(shown, "Unbalance") == show(pull, figures=2)

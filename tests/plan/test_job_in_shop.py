@@ -7,7 +7,8 @@ import pytest
 
 from tests.house.laws import held_for
 from tests.plan.job_cases import PLAIN
-from workshop_lib import plan, shop
+from workshop_lib import plan, shop, write_up
+from workshop_lib.lessons.light_cuts.panels_blank import passes_scene
 from workshop_lib.plan import command
 from workshop_lib.quantities import Q_, InputError, speaking, system
 
@@ -340,6 +341,28 @@ def test_a_wasteful_blank_is_answered_with_a_closer_one():
     assert f"{all_of_them - left} of {all_of_them} passes" in change.sentence
     assert len(found.job.passes) == 175 and len(closer.passes) < 40
     assert judged(SHORT | {"cut.depth": "1 mm"}).reason("blank") is None
+
+
+def test_what_a_closer_blank_saves_is_said_first_in_verdict_changes_write_up_and_card(tmp_path):
+    found = judged(PLAIN | {"cut.depth": "0.05 mm"}, None)
+    saving = found.reason("blank").changes[0].sentence
+    assert found.holds == "yes" and found.changes[0].sentence == saving
+    assert found.verdict.startswith(f"Ready to turn. {saving}")
+    assert found.mends[0][1] == saving
+    for page in (write_up.write(found.job, tmp_path), write_up.write_card(found.job, tmp_path)):
+        assert saving in page.read_text(encoding="utf-8")
+    weak = judged(PLAIN | {"cut.depth": "0.05 mm", "thrust.force": "100 N"}, None)
+    assert weak.verdict.startswith("Not yet. It holds") and weak.verdict.endswith(saving)
+    turned = judged(PLAIN | {"cut.depth": "0.05 mm", "about.state": "turned"}, None)
+    assert saving not in turned.verdict
+
+
+def test_the_panel_of_passes_says_of_a_closer_blank_what_the_job_says():
+    scene = passes_scene()
+    wide = {"disc_diameter": "100 mm", "across": "104 mm", "depth": "0.05 mm"}
+    verdict = scene.look(scene.given() | wide | {"corners": 6}).view.verdict
+    found = judged(PLAIN | {"cut.depth": "0.05 mm"}, None)
+    assert verdict.endswith(found.changes[0].sentence.rstrip("."))
 
 
 def test_a_closer_blank_is_told_in_inch():

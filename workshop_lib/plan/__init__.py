@@ -2,6 +2,8 @@
 
 from workshop_lib.plan.answer_table import HEADINGS
 from workshop_lib.plan.assessing import Assessment, assess
+from workshop_lib.plan.blank_checks import closer as closer_blank
+from workshop_lib.plan.blank_checks import told_closer
 from workshop_lib.plan.checked_job import Job
 from workshop_lib.plan.checks import assumed, clocked_total, next_clocking
 from workshop_lib.plan.comparing import Comparison, compare, compare_judged, said
@@ -23,6 +25,8 @@ from workshop_lib.plan.reasons import as_spoken, brief
 from workshop_lib.plan.rim_checks import judge_shape, judge_size, rim_rows
 from workshop_lib.plan.settable import set_up
 from workshop_lib.plan.sheet_checks import squareness
+from workshop_lib.plan.speed_choice import DECIDES
+from workshop_lib.plan.speed_choice import choose as choose_speed
 from workshop_lib.plan.stacked import at_weakest, layer
 from workshop_lib.plan.tries import Attempt, attempts, last_slipped
 
@@ -32,6 +36,7 @@ __all__ = [
     "attempts",
     "last_slipped",
     "Comparison",
+    "DECIDES",
     "HEADINGS",
     "INPUT_NAMES",
     "Job",
@@ -45,7 +50,9 @@ __all__ = [
     "assumed",
     "at_weakest",
     "brief",
+    "choose_speed",
     "clocked_total",
+    "closer_blank",
     "compare",
     "compare_judged",
     "entries",
@@ -65,4 +72,5 @@ __all__ = [
     "squareness",
     "thrust_for",
     "set_up",
+    "told_closer",
 ]

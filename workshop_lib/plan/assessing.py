@@ -94,9 +94,17 @@ def _judged(job, draws, seed):
     return Assessment(
         job,
         heaviest.holds,
-        f"{WORDS[job['about.state']][heaviest.holds]}. {told.sentence}",
+        f"{WORDS[job['about.state']][heaviest.holds]}. {_with_saving(job, reasons, told)}",
         tuple(reasons),
         tuple(each.sentence for each in cautions),
         remarks,
         chance,
     )
+
+
+def _with_saving(job, reasons, told):
+    """What weighs most, and what a closer blank would save: first where nothing speaks against."""
+    saving = [] if job["about.state"] == "turned" else [
+        change.sentence for each in reasons if each.about == "blank" for change in each.changes
+    ]  # fmt: skip
+    return " ".join([*saving, told.sentence] if told.holds == "yes" else [told.sentence, *saving])

@@ -20,26 +20,39 @@ def blank(job):
     return [Reason("blank", "yes", 0.0, f"{words}.", count, MANY, lambda: _closer(job, count))]
 
 
-def _closer(job, count):
-    """A blank that takes fewer passes, tried on the job: a change, or none."""
-    across = set_up("snip", job["disc.diameter"] + SPARE)
-    best = None
+def closer(count, disc_diameter, passes_with):
+    """A blank that takes far fewer passes: passes saved, its corners, its width; or None.
+
+    count: passes of the blank as it is. passes_with: how many one of so many corners and of such a
+    width takes; raises InputError for one that cannot be. The one place for panels and jobs.
+    """
+    if count <= MANY:
+        return None
+    across, best = set_up("snip", disc_diameter + SPARE), None
     for corners in CORNERS:
-        entries = {
-            "blank.corners": corners,
-            "blank.across_flats": across.typed,
-            **dict.fromkeys(("blank.side", "blank.clipped_corner", "blank.outline"), None),
-            "blank.centre": None,
-        }
         try:
-            passes = len(job.changed(entries).passes)
+            left = passes_with(corners, across.typed)
         except InputError:
             continue
-        if passes <= FEWER * count and (best is None or passes < best[0]):
-            best = passes, corners, entries
+        if left <= FEWER * count and (best is None or count - left > best[0]):
+            best = count - left, corners, across
+    return best
+
+
+def told_closer(count, saved, corners, across):
+    """What a closer blank saves, in words."""
+    words = f"Nip the corners first: {corners} sides and {across.told} across the flats save "
+    return f"{words}{saved} of {count} passes."
+
+
+def _closer(job, count):
+    """A blank that takes fewer passes, tried on the job: a change, or none."""
+    best = closer(count, job["disc.diameter"], lambda *b: len(job.changed(_snipped(*b)).passes))
     if best is None:
         return ()
-    passes, corners, entries = best
-    words = f"Nip the corners first: {corners} sides and {across.told} across the flats save "
-    words += f"{count - passes} of {count} passes."
-    return (Change(words, entries),)
+    return (Change(told_closer(count, *best), _snipped(best[1], best[2].typed)),)
+
+
+def _snipped(corners, across):
+    others = ("blank.side", "blank.clipped_corner", "blank.outline", "blank.centre")
+    return dict.fromkeys(others) | {"blank.corners": corners, "blank.across_flats": across}

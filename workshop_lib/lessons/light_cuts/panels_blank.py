@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from workshop_lib import plan
 from workshop_lib.blank import Blank, Turning, largest_first_depth, passes, schedule
 from workshop_lib.drawings import page
 from workshop_lib.drawings.blank_drawings import met_chart, passes_chart, under_tool
@@ -107,9 +108,6 @@ def _judge_turn(turned, corners, across, tool_radius, depth, feed, material):
     return View(words, None, drawing, details)
 
 
-MANY_PASSES, MOST_CORNERS = 30, 60
-
-
 def passes_scene():
     """Plan the passes from the corners to the disc."""
     fields = [
@@ -164,20 +162,21 @@ def _judge_passes(
     alt = f"Slip margin of {len(found)} passes: least {times_over(worst.margin)}, "
     alt += f"at pass {worst.number}."
     picture = passes_chart(found).picture(alt)
-    saved = _nipped(len(found), corners, across, disc_diameter, depth, turning)
-    details = [*saved, *crushed, page.table(rows, ["Passes", "Value"])]
+    details = [*crushed, page.table(rows, ["Passes", "Value"])]
+    saved = _nipped(len(found), disc_diameter, depth, turning)
+    words = f"{words}. {saved}".rstrip(". ") if saved else words
     return View(words, holds, picture, details)
 
 
-def _nipped(count, corners, across, disc_diameter, depth, turning):
-    """How many passes nipping every corner once saves: a sentence in a list, where it is many."""
-    if count <= MANY_PASSES or 2 * corners > MOST_CORNERS:
-        return []
-    other = Blank.regular(2 * corners, across_flats=across)
-    saved = count - len(passes(other, disc_diameter, depth, turning))
-    if saved < count / 4:
-        return []
-    return [f"Nip the corners first: with {2 * corners} sides it is {saved} passes fewer."]
+def _nipped(count, disc_diameter, depth, turning):
+    """How many passes a closer blank saves, in words; nothing where they are few."""
+
+    def passes_with(corners, across):
+        other = Blank.regular(corners, across_flats=across)
+        return len(passes(other, disc_diameter, depth, turning))
+
+    best = plan.closer_blank(count, disc_diameter, passes_with)
+    return "" if best is None else plan.told_closer(count, *best)
 
 
 def _rows_of_passes(found, deepest, pressed):

@@ -5,19 +5,16 @@ import warnings
 import numpy as np
 
 from workshop_lib import overhang
-from workshop_lib.blank import Blank, cautions, machine_speed
 from workshop_lib.drawings import page
 from workshop_lib.drawings.charts import Chart
 from workshop_lib.drawings.kept_axes import nice
 from workshop_lib.friction import tilt_force
 from workshop_lib.lessons.shared_fields import make_pad, sheet_choice
 from workshop_lib.materials import facing as find_facing
-from workshop_lib.materials import find_material, friction
 from workshop_lib.overhang import PAD_SHARES, facing_modulus, rim_share, soft_rim_curve
-from workshop_lib.quantities import Q_, OutOfRangeWarning, resolution, rounded_down, show
-from workshop_lib.teaching.fields import Choice, Count, Field
+from workshop_lib.quantities import Q_, OutOfRangeWarning, rounded_down, show
+from workshop_lib.teaching.fields import Choice, Field
 from workshop_lib.teaching.panels import Scene, View
-from workshop_lib.torque import spindle_speed
 
 SWINGS = (
     "all round, like an umbrella",
@@ -178,95 +175,3 @@ def _rim_chart(force, disc, bend, limit, curve):
     chart.horizontal(limit.m_as("mm"), "allowed")
     chart.point(pad_diameter.m_as("mm"), bend.m_as("mm"), "this pad", colour="orange")
     return chart
-
-
-# The speeds of the demonstration's lathe, invented like the rest of the scenario.
-NEAR = 0.05  # share of a note within which a multiple may ring it; from memory, as in the plan
-MACHINE = [f"{speed} rev/min" for speed in (45, 70, 110, 180, 280, 450, 720, 1100, 1800)]
-TOOLS = {"hss": "high-speed steel", "carbide": "carbide"}
-
-
-def speed_scene():
-    """Which of the machine's speeds, and what must be minded at it?"""
-    fields = [
-        sheet_choice(),
-        Field("disc_diameter", "Disc diameter", "length > 0", "78 mm", slider=(20, 200, 1)),
-        Field("pad_diameter", "Pad diameter", "length > 0", "70 mm", slider=(10, 190, 1)),
-        Field("thickness", "Thickness", "length > 0", "0.635 mm", slider=(0.3, 3, 0.05)),
-        Count("corners", "Corners of the blank", 8, slider=(3, 40)),
-        Field("off", "Centre of mass off by", "length >= 0", "1 mm", slider=(0, 10, 0.1)),
-        Field("depth", "Depth of the first pass", "length > 0", "0.1 mm", slider=(0.05, 2, 0.05)),
-        Choice("facing", "Pad facing", FACINGS, "leather"),
-        Field("facing_thickness", "Facing thickness", "length > 0", "2 mm", slider=(1, 6, 0.5)),
-        Choice("tool", "Tool", TOOLS, "hss"),
-        Field("thrust", "Thrust", "force > 0", "800 N", slider=(50, 2500, 10)),
-    ]
-    words = {"yes": "Turn at", "open": "Turn at"}
-    return Scene("How fast?", fields, _judge_speed, words=words)
-
-
-def _judge_speed(
-    material,
-    disc_diameter,
-    pad_diameter,
-    thickness,
-    corners,
-    off,
-    depth,
-    facing,
-    facing_thickness,
-    tool,
-    thrust,
-):
-    sheet = find_material(material)
-    across = disc_diameter / np.cos(np.pi / corners)
-    area = corners * np.tan(np.pi / corners) / 4 * disc_diameter**2  # of the blank, not of the disc
-    wanted = spindle_speed(getattr(sheet, f"cutting_speed_{tool}").typical, across)
-    speed = machine_speed(wanted, MACHINE)
-    pull = sheet.density * thickness * area * off * (speed.to("rad/s").m / Q_(1, "s")) ** 2
-    pull = pull.to("N")
-    low = friction("leather", material).low
-    minded = cautions(across, pad_diameter, thickness, material, speed, pull, thrust, low)
-    strikes = Q_(corners * speed.m_as("rev/min") / 60, "Hz")
-    sheet_on_pad = (across, pad_diameter, thickness, material), (facing, facing_thickness)
-    met = engaged(corners, disc_diameter, depth)
-    rings, near = _ringing(corners, speed, met, *sheet_on_pad)
-    rows = [
-        ["Speed for this cutting speed", wanted],
-        ["The machine's next lower speed", speed],
-        ["Corner strikes per second", show(strikes.m, figures=2)],
-        ["Their multiple nearest to a note of the rim", rings],
-        ["Unbalance", show(pull, figures=2)],
-    ]
-    words = f"Turn at {show(speed)} or slower"
-    details = [page.table(rows, ["Speed", "Value"])]
-    said = [each.sentence for each in minded] + near
-    if said:
-        details.insert(0, page.caution(*said))
-    return View(words, "open" if said else "yes", None, details)
-
-
-def engaged(corners, disc_diameter, depth):
-    """Share of the turn that the first pass cuts on a polygon snipped close to the disc."""
-    blank, centre = Blank.regular(corners, across_flats=disc_diameter), (Q_(0, "mm"),) * 2
-    reach = blank.corner_radius(centre)
-    return blank.engagement(centre, max(reach - depth, disc_diameter / 2), depth).share
-
-
-def _ringing(corners, speed, met, disc, lies_on):
-    """The multiple of the strikes that comes nearest to a note of the rim, and what to mind."""
-    facing, thick = lies_on
-    if facing == CLAMPED:
-        notes = overhang.natural_frequencies(*disc)
-    else:
-        notes = overhang.soft_frequencies(*disc, facing_modulus(facing).low, thick)
-    multiples = overhang.multiples_that_ring(min(met, 1.0))
-    near = overhang.nearest_resonance(corners, speed, notes, multiples)
-    words = f"number {near.multiple} of {multiples}: {show(near.excitation, figures=2)} beside "
-    words += f"{show(near.natural, figures=2)}"
-    if resolution.at_least(abs(near.apart), NEAR):
-        return words, []
-    said = (
-        f"The strikes' multiple number {near.multiple} comes within {100 * NEAR:.0f} % of a note "
-    )
-    return words, [f"{said}of the rim: change the speed, and listen."]
