@@ -3,19 +3,25 @@
     python -m tests.benchmarks.run_all overview
 
 Reading, counting and writing, once the lessons are loaded, against a budget of 1 s: the page is
-wanted while the class waits. Beside it, the reading of the files against bare JSON of their lines.
+wanted while the class waits. Beside it, the reading of the files against bare JSON of their lines,
+and the whole command from its start against a Python that imports NumPy and pint and does nothing.
 """
 
 import json
 import random
+import subprocess
+import sys
 import tempfile
 from pathlib import Path
 
 from tests.benchmarks.timing import Result, median_ms
+from workshop_lib.launcher.environment import ROOT
 from workshop_lib.teaching import answer_file, class_answers, overview, task_list
 
 LEARNERS, BUDGET = 40, 1000.0  # ms
 LESSONS = ("01", "02")
+COMMAND = "import sys; from workshop_lib.teaching.overview import main; main(sys.argv[1:])"
+BARE = "import numpy, pint; pint.UnitRegistry(cache_folder=None)"
 
 
 def entries(rng):
@@ -50,7 +56,20 @@ def results():
             lambda: class_answers.read_folder(folder),
             lambda: [json.loads(line) for each in lines for line in each],
         )
+        page_file = str(folder / "class_overview.html")
+        command, imports = median_ms(
+            lambda: started(COMMAND, str(folder), *LESSONS, "--page", page_file),
+            lambda: started(BARE),
+            runs=5,
+        )
     return [
         Result("forty files to one page", whole, BUDGET, 1),
         Result("reading forty files, against bare JSON", reading, bare, 5),
+        Result("the command from its start, against bare imports", command, imports, 1.6),
     ]
+
+
+def started(*arguments):
+    """Run a program in a Python of its own."""
+    run = [sys.executable, "-c", *arguments]
+    subprocess.run(run, cwd=ROOT, check=True, capture_output=True)

@@ -2,10 +2,14 @@
 
 import json
 import re
+import subprocess
+import sys
 
 import pytest
 
+from tests.house.thorough import only_thorough
 from workshop_lib.launcher.class_list import Learner
+from workshop_lib.launcher.environment import ROOT
 from workshop_lib.launcher.trouble import Trouble
 from workshop_lib.quantities import Q_, speaking
 from workshop_lib.teaching import answer_file, class_answers, overview, predict, task_list, who
@@ -137,6 +141,7 @@ HARM = [
     b'{"format": 2}\n{"key": "l02-task-torque", "state": ["right"], "mistake": {}, "helped": 1}\n',
     b'{"format": 2}\n{"key": "who", "given": "<script>alert(1)</script>\xe2\x80\xae"}\n',
     b'{"format": 2}\n{"key": "l02-both", "given": "<script>", "raw": "slips"}\n' + b"\xff\n",
+    answer_file.HEAD.encode() + b'{"key": "l02-creep", "raw": "1 N"}\n' * 100_000,
 ]  # fmt: skip
 
 
@@ -149,7 +154,18 @@ def test_files_made_to_do_harm_are_named_or_read_as_data_only(tmp_path):
         page = overview.document(read, ["02"], show)
         assert "<script" not in page and "&lt;script&gt;x" not in page and "\u202e" not in page
     left_out = {file.partition(" ")[0] for file, why in read.remarks if "left out" in why}
-    assert left_out == {"1", "2"} and len(read.learners) == len(HARM) - 2
+    assert left_out == {"1", "2", str(len(HARM) - 1)} and len(read.learners) == len(HARM) - 3
+
+
+@only_thorough
+def test_the_overview_waits_for_neither_widgets_charts_nor_notebooks():
+    """Each of them loads for as long as the rest takes together."""
+    code = "import sys; from workshop_lib.teaching import overview, task_list; "
+    code += "print(len(task_list.tasks_of('02')), *sys.modules)"
+    command = [sys.executable, "-c", code]
+    done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=True)
+    count, *loaded = done.stdout.split()
+    assert int(count) > 3 and not {"anywidget", "matplotlib", "nbformat"} & set(loaded)
 
 
 def test_an_earlier_copy_of_a_file_is_named_and_not_counted_twice(write):

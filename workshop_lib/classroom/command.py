@@ -14,7 +14,7 @@ from workshop_lib.launcher import answers, class_list
 from workshop_lib.launcher.environment import say
 from workshop_lib.launcher.trouble import Trouble
 
-MOST, SECONDS = 20_000_000, 5  # bytes of an answer file; how long reading it may take
+MOST, SECONDS = 4_000_000, 5  # bytes of an answer file; how long reading it may take
 
 
 def main(arguments):

@@ -19,7 +19,8 @@ ABOUT = (
     "Answers and predictions of one learner of the workbook, kept by its lessons. To start afresh, "
     "rename or delete this file."
 )
-LARGEST = 20_000_000  # bytes; no learner types more
+LARGEST = 3_000_000  # bytes: some 20,000 answers; no learner types more
+WHO, LONGEST_NAME = "who", 60  # the key of a name that a learner gives, and its most letters
 
 
 class Store:
@@ -212,6 +213,21 @@ def parsed_format_1(path):
     if len(rows) < len(entries) or not all(isinstance(e, dict) for each in rows for e in each):
         raise NotOurs("is no file of answers")
     return entries
+
+
+def name_in(entries):
+    """Return the name that the last of these entries gives, or ''.
+
+    >>> name_in([{"given": "Bo"}, {"given": " Åsa  Öberg"}])
+    'Åsa Öberg'
+    """
+    return plain_name(entries[-1].get("given")) if entries else ""
+
+
+def plain_name(given):
+    """Return a name in plain letters, or '' for what is none."""
+    plain = " ".join(given.split()) if isinstance(given, str) else ""
+    return plain if plain.isprintable() and len(plain) <= LONGEST_NAME else ""
 
 
 def text_of(path):

@@ -34,7 +34,6 @@ from workshop_lib.quantities import (
     unit_text,
 )
 from workshop_lib.teaching import answer_file, judging
-from workshop_lib.teaching.exercise_card import ExerciseCard
 from workshop_lib.teaching.fields import UNIT_WORDS, kind_like, question_field, sentence
 from workshop_lib.teaching.judging import Tolerance
 from workshop_lib.teaching.round_inch import example_of
@@ -293,6 +292,8 @@ class Exercise:
 
     def ask(self):
         """Return the widget that asks the exercise."""
+        from workshop_lib.teaching.exercise_card import ExerciseCard  # widgets: a class needs none
+
         return ExerciseCard(self)
 
 

@@ -6,7 +6,6 @@ import numpy as np
 
 from workshop_lib import gauges
 from workshop_lib.drawings import page
-from workshop_lib.drawings.charts import Chart
 from workshop_lib.friction import Pad, limit_curve
 from workshop_lib.quantities import either
 
@@ -39,6 +38,8 @@ def _thickness(number, key):
 @lru_cache(maxsize=1)
 def limit_chart():
     """The limit curve of a full pad under even pressure, on squared paper, to lay a ruler on."""
+    from workshop_lib.drawings.charts import Chart  # matplotlib: not before somebody prints
+
     side, turn = limit_curve(Pad("60 mm"))
     chart = Chart(
         x=("Side force as a share, F/(μN)", 0, 1.1),

@@ -8,11 +8,10 @@ from dataclasses import dataclass
 from workshop_lib.drawings import page
 from workshop_lib.quantities import InputError, quote
 from workshop_lib.teaching import answer_file
+from workshop_lib.teaching.answer_file import LONGEST_NAME, WHO, name_in
 from workshop_lib.teaching.fields import Control, sentence
 from workshop_lib.teaching.live import Live, face_of
 
-KEY = "who"
-LONGEST = 60  # letters of a name
 SEEN = (
     "Your teacher can see your predictions, which exercises you got right, and which mistakes came "
     "up: on a class machine at any time, with your login name; otherwise once you hand in the file "
@@ -23,18 +22,6 @@ SEEN = (
 def ask():
     """Return the widget that takes a name, if the learner wishes to give one."""
     return NameCard()
-
-
-def name_in(entries):
-    """Return the name that the last of these entries of an answer file gives, or ''.
-
-    >>> name_in([{"given": "Bo"}, {"given": " Åsa  Öberg"}])
-    'Åsa Öberg'
-    """
-    try:
-        return NameField().read(entries[-1].get("given")) if entries else ""
-    except InputError:
-        return ""
 
 
 @dataclass(frozen=True)
@@ -48,10 +35,11 @@ class NameField(Control):
 
     def read(self, given):
         """Return the name in plain letters; InputError for what is none."""
-        plain = " ".join(given.split()) if isinstance(given, str) else ""
-        if not plain or not plain.isprintable() or len(plain) > LONGEST:
+        plain = answer_file.plain_name(given)
+        if not plain:
             problem = f"{quote(given)} is no name" if given else "nothing was typed"
-            raise InputError(self.label, problem, f"Write at most {LONGEST} letters, or leave it")
+            mend = f"Write at most {LONGEST_NAME} letters, or leave it"
+            raise InputError(self.label, problem, mend)
         return plain
 
     def details(self):
@@ -63,7 +51,7 @@ class NameCard(Live):
     """The widget that takes a name, and takes it away again."""
 
     def __init__(self):
-        self.field, self.value = NameField(), name_in(answer_file.current().entries(KEY))
+        self.field, self.value = NameField(), name_in(answer_file.current().entries(WHO))
         frame = {
             "title": "Whose answers?",
             "lead": SEEN,
@@ -72,7 +60,7 @@ class NameCard(Live):
             "follows": False,
         }
         super().__init__(frame, self._face())
-        answer_file.current().watch(KEY, self)
+        answer_file.current().watch(WHO, self)
 
     def still(self):
         """Return the sentence, and a line to write on."""
@@ -91,11 +79,11 @@ class NameCard(Live):
             return self._face(sentence(error))
         if action in ("commit", "without"):
             self.value = given
-            answer_file.current().record(KEY, {"given": given})
+            answer_file.current().record(WHO, {"given": given})
         return self._face()
 
     def _face(self, complaint=""):
-        entries = answer_file.current().entries(KEY)
+        entries = answer_file.current().entries(WHO)
         said = name_in(entries)
         state = {"value": self.value, "complaint": complaint, "position": None, "words": ""}
         buttons = [{"name": "commit", "label": "Put my name on my answers"}]
