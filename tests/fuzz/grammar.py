@@ -103,9 +103,8 @@ def typed(rng, kind):
     """A typed quantity of a kind: a number, a gap, a unit; or nearly."""
     kind = KINDS[kind]
     known = list(kind.units)
-    other = (
-        list(rng.choice(list(KINDS.values())).units) + list(kind.refused) + ["furlong", "MM", "%%"]
-    )
+    other = list(rng.choice(list(KINDS.values())).units) + list(kind.refused)
+    other += ["furlong", "MM", "%%", "tpi"]
     unit = rng.choice(known if rng.random() < 0.85 else other)
     gap = rng.choice(["", " ", " ", " ", "  ", "\u00a0", "\t", "\u2009"])
     text = f"{number(rng)}{gap}{unit}"

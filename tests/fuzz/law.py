@@ -17,23 +17,31 @@ SLOWEST = 1.0  # s of the processor's time
 LONGEST = 4000  # characters of a refusal; that of a job file names every bad entry
 
 
+SORTS = ("traceback", "wrong reading", "ill put", "too slow")
+
+
 class Wrong(AssertionError):
     """What came back breaks the law."""
 
 
+class Fault(Wrong):
+    """What would have been a traceback, had nobody caught it."""
+
+
 @dataclass(frozen=True)
 class Outcome:
-    """What came of one input: a word, the processor's seconds, and what was wrong, if anything."""
+    """What came of one input: a word, the processor's seconds, what was wrong and its sort."""
 
     word: str
     seconds: float
     wrong: str = ""
+    sort: str = ""  # of `SORTS`
 
 
 def tried(act):
     """Call `act()` and judge: it may answer, warn in words, or refuse in words."""
     begun = time.thread_time()
-    wrong, word = "", "answered"
+    wrong, word, sort = "", "answered", "ill put"
     with warnings.catch_warnings(record=True) as caught:
         warnings.simplefilter("always")
         try:
@@ -42,13 +50,14 @@ def tried(act):
             word, wrong = "refused", _ill_put(error)
         except Exception as error:  # the point of the whole exercise
             wrong = f"{type(error).__name__}: {str(error)[:200]}"
+            sort = "wrong reading" if type(error) is Wrong else "traceback"
     seconds = time.thread_time() - begun
     strange = [each for each in caught if not issubclass(each.category, OutOfRangeWarning)]
     if strange and not wrong:
         wrong = f"{strange[0].category.__name__}: {strange[0].message}"
     if seconds > SLOWEST and not wrong:
-        wrong = f"took {seconds:.1f} s"
-    return Outcome("failed" if wrong else word, seconds, wrong)
+        wrong, sort = f"took {seconds:.1f} s", "too slow"
+    return Outcome("failed" if wrong else word, seconds, wrong, sort if wrong else "")
 
 
 def _ill_put(error):

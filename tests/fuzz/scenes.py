@@ -1,11 +1,13 @@
 """Every field of every panel as a target of the fuzz: what the page sends, and what it shows."""
 
+import functools
 import importlib
 import pkgutil
 import re
 
 from tests.fuzz import grammar
-from tests.fuzz.law import Wrong
+from tests.fuzz.law import Fault, Wrong
+from tests.references.second_reader import second_reading
 from workshop_lib import lessons
 from workshop_lib.quantities.kinds import KINDS
 from workshop_lib.teaching.panels import Panel
@@ -14,17 +16,24 @@ TAG = re.compile(r"<(script|img src=x|svg onload|b>)|onerror=alert", re.IGNORECA
 NOT_SAID = re.compile(r"\b(nan|None|Traceback|inf)\b|-0 |object at 0x|Quantity\(")
 
 
+@functools.cache
 def scenes():
-    """Return every scene of the lessons by name: functions `…_scene()` in modules `panels…`."""
+    """Return every scene of the lessons by name: functions `…_scene()` in their packages."""
     found = {}
     for each in pkgutil.walk_packages(lessons.__path__, "workshop_lib.lessons."):
         _, _, lesson, *inside = each.name.split(".")
-        if inside and inside[0].startswith("panels"):
+        if inside:
             module = importlib.import_module(each.name)
             for name, make in vars(module).items():
                 if name.endswith("_scene") and make.__module__ == module.__name__:
                     found[f"{lesson}.{name}"] = make
     return found
+
+
+@functools.cache
+def made(name):
+    """A scene by its name, made once."""
+    return scenes()[name]()
 
 
 def entry(rng, field):
@@ -48,22 +57,32 @@ def entry(rng, field):
             at = rng.randrange(len(text) + 1)
             text = text[:at] + rng.choice([",", "\n", "1 mm", "<b>", "x" * 50]) + text[at + 3 :]
         return text
-    kind = getattr(field, "kind", "ratio").partition(" ")[0]
-    if field.slider and rng.random() < 0.5 and hasattr(field, "unit"):
-        low, high, step = field.slider
+    kind, slider = getattr(field, "kind", "").partition(" ")[0], getattr(field, "slider", None)
+    if kind and slider and rng.random() < 0.5:
+        low, high, step = slider
         return f"{low + step * rng.randrange(int((high - low) / step) + 1):g} {field.unit}".strip()
-    if not hasattr(field, "unit"):
+    if kind:
+        return grammar.typed(rng, kind)
+    if slider:  # a count
         return rng.choice([str(rng.randrange(100)), grammar.number(rng)])
-    return grammar.typed(rng, kind) if kind in KINDS else grammar.number(rng)
+    known = second_reading(getattr(field, "start", ""))  # an entry of a job, as it stands in a box
+    kinds = [name for name, each in KINDS.items() if known and known[1] in each.units]
+    odd = [grammar.number(rng), rng.choice(grammar.MARKUP), "", " x ", "24 gauge", "My cover"]
+    near = kinds and rng.random() < 0.7
+    return grammar.typed(rng, rng.choice(kinds)) if near else rng.choice(odd)
 
 
 def shown(panel, given):
     """Let a panel answer, and hold what it shows to the law of pages."""
-    face = panel.answer("", given)
+    judged(panel.answer("", given))
+
+
+def judged(face):
+    """Hold what a panel shows to the law of pages."""
     texts = [face[part] for part in ("verdict", "picture", "details")]
     page = "\n".join(texts)
     if "fault of its own" in face["fault"]:
-        raise Wrong(face["fault"])
+        raise Fault(face["fault"])
     if TAG.search(page):
         raise Wrong(f"markup in the page: {TAG.search(page)[0]}")
     plain = re.sub(r"<[^>]*>", " ", page)
@@ -74,12 +93,10 @@ def shown(panel, given):
 
 def targets():
     """Yield (name, function of a random source) for every scene."""
-    for name, make in sorted(scenes().items()):
+    for name in sorted(scenes()):
 
-        def prepare(rng, make=make, kept={}):  # noqa: B006 - one panel for each target
-            if not kept:
-                kept["scene"] = make()
-            scene = kept["scene"]
+        def prepare(rng, name=name):
+            scene = made(name)
             chosen = [each for each in scene.fields if rng.random() < 0.5]
             given = {each.name: entry(rng, each) for each in chosen}
             return lambda: shown(Panel(scene), given), given

@@ -3,6 +3,9 @@
 The longer run over the same targets is `python3 -m workshop_lib fuzz`.
 """
 
+import collections
+import contextlib
+import itertools
 import random
 import re
 import time
@@ -14,28 +17,43 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.fuzz import calls, grammar, readers, run, scenes
+from tests.fuzz import calls, entries, fields, grammar, readers, run, scenes
 from tests.fuzz.law import Wrong, has_number, tried
+from tests.fuzz.misread import misread, should_be_taken
+from tests.house.laws import held_for
 from tests.house.thorough import among
 from workshop_lib.friction import Pad
 from workshop_lib.gauges import thickness
 from workshop_lib.lessons.holding.panels import gauge_scene
 from workshop_lib.lessons.start.panels import units_scene
 from workshop_lib.overhang.spreading import rim_share
+from workshop_lib.plan.entry_table import ENTRIES
 from workshop_lib.quantities import Q_, InputError, OutOfRangeWarning, read, show
 from workshop_lib.quantities.unit_boundary import to_core
+from workshop_lib.shop.shop_entries import PARTS
 from workshop_lib.slip.holding import hold
 from workshop_lib.sources import csv_tables
-from workshop_lib.teaching.fields import Switch
+from workshop_lib.teaching.fields import Field, Switch
 from workshop_lib.teaching.panels import Scene, View
 
 TARGETS = run.targets()
-TIMES = among({"call": 5, "reader": 20, "panel": 2}, {"call": 14, "reader": 60, "panel": 4})
+FAMILIES = {}  # the quick ones by their lines of the fuzz's table, the others one by one
+for each in TARGETS:
+    quick = each.startswith(("field", "entry"))
+    FAMILIES.setdefault(run.kind(each) if quick else each, []).append(each)
+TIMES = among(
+    {"call": 5, "reader": 20, "panel": 2, "field": 1, "entry": 2},
+    {"call": 14, "reader": 60, "panel": 4, "field": 60, "entry": 40},
+)
+SLOW = ("reader answer_files", "reader kept_values", "reader own_job")
+BUTTONS = ("panel with buttons", "panel beside a shop")
 
 
-@pytest.mark.parametrize("name", TARGETS)
-def test_whatever_comes_in_an_answer_or_a_sentence_comes_out(name):
-    for number in range(TIMES[name.partition(" ")[0]]):
+@pytest.mark.parametrize("family", FAMILIES)
+def test_whatever_comes_in_an_answer_or_a_sentence_comes_out(family):
+    times = TIMES[family.partition(" ")[0]] // (5 if family in SLOW else 1)
+    times = among(0, times) if family.startswith(BUTTONS) else times
+    for name, number in itertools.product(FAMILIES[family], range(times)):
         outcome, given = run.attempt(TARGETS[name], 0, name, number)
         assert not outcome.wrong, f'{outcome.wrong}: fuzz --repeat "{name}" 0 {number}, {given!r}'
 
@@ -44,14 +62,64 @@ def test_the_fuzz_finds_every_family():
     assert {"call slip.margin", "call friction.Pad", "reader typed", "reader job_file"} <= set(
         TARGETS
     )
+    assert {"field slip.slip_scene.thrust", "field plan.form_scene.cut_speed"} <= set(TARGETS)
+    assert {f"entry job {key}" for key in ENTRIES} <= set(TARGETS)
+    assert {f"entry shop {part}.{key}" for part in PARTS for key in PARTS[part]} <= set(TARGETS)
     assert len(list(scenes.scenes())) >= 25
     assert len(calls.public_calls()) >= 75
     assert len(readers.READERS) >= 6
 
 
 def test_hostile_input_is_neither_all_taken_nor_all_refused():
-    words = run.fuzz(400, 5, "slip.")[0]
+    found = run.fuzz(400, 5, "slip.margin").values()
+    words = sum((row.words for row in found), collections.Counter())
     assert words["answered"] > 100 < words["refused"]
+
+
+@pytest.mark.filterwarnings("ignore::workshop_lib.quantities.OutOfRangeWarning")
+@held_for(ENTRIES)
+def test_an_entry_as_its_example_is_taken_by_one_of_the_jobs(key):
+    for job in entries.jobs():
+        with contextlib.suppress(InputError):
+            return entries.read_job(key, entries.example(key), 1, job)
+    raise AssertionError("no job takes it")
+
+
+def test_every_entry_of_the_spoilt_shop_stands_well_before():
+    for part, name, key in entries.places().values():
+        entries.read_shop(part, name, key, entries._named(part, name)[key])
+
+
+MISREAD = {
+    "a unit": ("24 mm", Q_(24, "inch")),
+    "a size": ("1 1/2 in", Q_(1.25, "inch")),
+    "a sign": ("-3 mm", Q_(3, "mm")),
+    "one of three": (["1 mm", "2 mm"], (Q_(1, "mm"), Q_(3, "mm"))),
+    "one too few": (["1 mm", "2 mm"], (Q_(1, "mm"),)),
+    "inside a table": ({"a": {"b": "1 N"}}, {"a.b": Q_(2, "N")}),
+    "a whole number": (24, 25),
+    "a word for a switch": ("true", True),
+}
+
+
+@pytest.mark.parametrize("what", MISREAD)
+def test_what_was_read_as_something_else_is_seen(what):
+    assert misread(*MISREAD[what])
+    assert not misread("24 mm", Q_(24, "mm"))
+
+
+def test_what_people_write_may_not_be_refused():
+    assert should_be_taken("12 tpi", "length", "> 0")
+    assert should_be_taken("0 N", "force", ">= 0")
+    assert not should_be_taken("0 N", "force", "> 0")
+    assert not should_be_taken("-1 N", "force", ">= 0")
+    with pytest.raises(Wrong, match="should be read"):
+        fields.read(Refusing("size", "Size", "length > 0", ""), "3/16 in")
+
+
+class Refusing(Field):
+    def read(self, given):
+        raise InputError(self.label, "is refused")
 
 
 # The law itself

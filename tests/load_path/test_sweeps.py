@@ -5,11 +5,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from workshop_lib.bearings import STEEL_MODULUS
 from workshop_lib.bearings.contact_sums import MOST_AT_ONCE, product
 from workshop_lib.load_path import nose_shift, trace
 from workshop_lib.load_path.design_tables import designs, find_design
 from workshop_lib.load_path.shaft import Spindle
 from workshop_lib.load_path.sweeps import FORCES, begin, round_thrust, spindle_of, swept
+from workshop_lib.quantities import InputError
 
 KEYS = [design.key for design in designs()]
 FORCE = st.floats(0.02, 2000)
@@ -98,3 +100,26 @@ def test_a_step_into_a_stiff_wall_ends_inside_it():
     found = spindle.solve(np.array([600.0]), np.array([0.01]))
     assert found.tip_shift[0] == pytest.approx(9e-6, abs=2e-8)  # half of a play of 18 µm
     assert len(calls) < 40
+
+
+@pytest.mark.parametrize("key", KEYS)
+def test_a_tip_half_a_metre_out_rests_under_every_force(key):
+    long = Spindle(find_design(key).changed(overhang="480 mm"))
+    assert long.solve(np.full(len(FORCES), 600.0), FORCES).converged.all()
+
+
+def test_a_long_tip_bends_as_an_overhanging_beam_of_two_pieces():
+    # F a²/(3 E) (a/I₁ + s/I₂), tip in front of two supports; any handbook of beams.
+    long, force = find_design("pressure_nose").changed(overhang="200 mm"), 100.0
+    front, rear = long.supports
+    ahead, span = front.behind_tip, rear.behind_tip - front.behind_tip
+    firm = [np.pi * each.shaft_ahead**4 / 64 for each in long.supports]
+    by_hand = force * ahead**2 / (3 * STEEL_MODULUS) * (ahead / firm[0] + span / firm[1])
+    bends, stays = (nose_shift.core(long, 600.0, force, shaft) for shaft in ("elastic", "rigid"))
+    assert 0.85 * by_hand < bends - stays < by_hand  # the balls hold the slope a little
+
+
+def test_a_nose_longer_than_any_tailstock_bears_is_refused_by_its_name():
+    for name in ("overhang", "span"):
+        with pytest.raises(InputError, match=f"{name}: 676 mm is longer .* look at its unit"):
+            find_design("pressure_nose").changed(**{name: "676 mm"})

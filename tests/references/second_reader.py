@@ -106,11 +106,16 @@ def asked_back(text, unit):
 
 
 def meant(text, kind, units):
-    """As `second_reading`, for one kind: a full stop behind a unit drops, nought needs no unit."""
+    """As `second_reading`, for one kind: a full stop behind a unit drops, nought needs no unit.
+
+    Threads in an inch (tpi) stand for the lead of one thread, the inch over their number.
+    """
     known = second_reading(text)
     if known is None:
         return None
     value, unit = known
     if unit not in units and unit.endswith("."):
         unit = unit[:-1]
+    if unit == "tpi" and kind == "length" and value:
+        return 1 / value, "in"
     return value, unit if unit or value else next(iter(units))

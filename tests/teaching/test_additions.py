@@ -122,11 +122,13 @@ BAD = [
     ('name = "lamp"', 'name = "La mp"', "exercise 2: name"),
     ('lesson = "20"', "lesson = 2", "exercise 2: lesson"),
     ('answer = "yes"', 'answer = "perhaps"', "exercise 2"),
-    ("hints", "hint", "exercise 1: knows no hint"),
-    ('name = "winter"\n', "", "exercise 1: has no name"),
+    ("hints", "hint", "exercise 1: hint .*Did you mean hints"),
+    ('name = "winter"\n', "", "exercise 1: name is missing"),
     ("[[exercise]]", "[[task]]", "holds no|exercise"),
     ('question = "600', "question = 600", "line"),
     ("mistakes = [[", "mistakes = [", "exercise 1|line"),
+    ("hints = [", "hints = 3 # [", "exercise 1: hints"),
+    ("[[exercise]]\nlesson", "exercise = [1]\nlesson", "exercise 1|line|table"),
 ]
 
 

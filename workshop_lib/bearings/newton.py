@@ -42,8 +42,9 @@ def rest(energy, load, start, reach):
 
     energy(position, rows) -> energy (m,), force (m, k), stiffness (m, k, k) and size of the forces
     inside (m,), for those rows of the batch; all coordinates in metres and all loads in N.
-    load, start: (n, k). reach: longest single step, m. Systems that do not settle are tried again
-    with the load put on in ten parts. Returns a `Rest`; a row that is not `converged` holds NaN.
+    load, start: (n, k). reach: longest single step, m, of all coordinates or of each (k,). Systems
+    that do not settle are tried again with the load put on in ten parts. Returns a `Rest`; a row
+    that is not `converged` holds NaN.
     """
     found, steps = _descend(energy, load, start.astype(float), reach, np.arange(len(start)))
     lost = np.flatnonzero(~found[1])
@@ -89,8 +90,8 @@ def _move(stiffness, out, reach):
     anchor = SOFTNESS + 1e-10 * np.trace(stiffness, axis1=1, axis2=2)
     held = stiffness + anchor[:, None, None] * np.eye(count)
     move = -np.linalg.solve(held, out[..., None])[..., 0]
-    longest = np.abs(move).max(axis=1)
-    return move * np.minimum(1.0, reach / np.maximum(longest, 1e-300))[:, None]
+    longest = np.abs(move / reach).max(axis=1)
+    return move * np.minimum(1.0, 1 / np.maximum(longest, 1e-300))[:, None]
 
 
 def _along(energy, load, position, move, state, rows):
@@ -119,7 +120,8 @@ def _along(energy, load, position, move, state, rows):
         high[poor] = np.where(beyond, share[poor], high[poor])
         low[poor] = np.where(beyond, low[poor], share[poor])
         guess = _next(share[poor], rise[poor], fresh[2][poor], move[poor])
-        guess = np.where(short[poor], 1 / (1 - np.abs(left[poor]) ** (2 / 3)), guess)
+        still = np.minimum(np.abs(left[poor]), STEEP) ** (2 / 3)
+        guess = np.where(short[poor], 1 / (1 - still), guess)
         inside = (guess > low[poor]) & (guess < high[poor])
         share[poor] = np.where(inside, guess, (low[poor] + high[poor]) / 2)
         trial[poor] = position[poor] + share[poor, None] * move[poor]

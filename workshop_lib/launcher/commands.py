@@ -85,10 +85,12 @@ COMMANDS = {
         "workshop_lib.teaching.word_links",
     ),
     "fuzz": Command(
-        "hand the library hostile input, 100 000 times",
+        "hand everything that takes input a million hostile ones",
         "tests.fuzz.run",
         CHECKS,
-        details="A number sets how many inputs, --seed which ones, --only what is tried: "
+        details="Calls, readers, panels and their fields, entries of jobs and shops, tables, class "
+        "lists and answer files: new inputs each time, and a table of what came of them. A number "
+        "sets how many, --seed which ones, --only what is tried, --processes how many at once: "
         "fuzz 5000 --only slip. A failing input is printed with the way to repeat it.",
     ),
     "faults": Command(

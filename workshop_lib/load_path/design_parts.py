@@ -12,7 +12,7 @@ from workshop_lib.bearings import (
     ring_play,
     tolerance,
 )
-from workshop_lib.quantities import InputError, as_shown, quote, show, to_core
+from workshop_lib.quantities import InputError, as_shown, quote, resolution, show, to_core
 from workshop_lib.sources import csv_tables
 
 # How a bearing meets the shaft's axial movement: it holds it back, holds it from coming forward,
@@ -22,6 +22,7 @@ AXIAL = ("rearward", "forward", "free", "none")
 RADIAL = ("fixed", "sliding", "free")
 HOW = ("column", "face", "bearing")
 PATHS = ("thrust", "preload", "beside")
+LONGEST = 0.5  # m of overhang or span; no tailstock bears a longer nose
 
 
 @dataclass(frozen=True, eq=False)
@@ -78,7 +79,13 @@ def moved(supports, overhang, span):
 
 
 def keep_apart(supports, start, stretch):
-    """Refuse places at which a bearing would stick out in front, or into its neighbour."""
+    """Refuse places at which a bearing would stick out, meet its neighbour, or be far away."""
+    length = stretch * (supports[-1].behind_tip - supports[0].behind_tip)
+    for name, size in (("overhang", start), ("span", length)):
+        if resolution.more_than(size, LONGEST):
+            problem = f"{show(as_shown(size, 'length'))} is longer than any nose that is meant here"
+            mend = f"Give at most {show(as_shown(LONGEST, 'length'))}; look at its unit"
+            raise InputError(name, problem, mend)
     if start < supports[0].bearing.core.width / 2:
         least = show(as_shown(supports[0].bearing.core.width / 2, "length"))
         raise InputError("overhang", "the first bearing would stick out", f"Give {least} or more")

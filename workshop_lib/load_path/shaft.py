@@ -30,6 +30,7 @@ SLIDE = 1e-6  # m; within about this shift friction on a ring's face builds up
 WALL = 1e10  # N/m behind the play of a ring in its bore: a hundred newtons, 10 nm
 GRIP = 1e12  # N/m of the hold on a tip whose shift is given
 REACH = 1e-4  # m; longest step of the search
+NEARBY = 0.05  # m; a tip further than that before its first bearing may take longer steps
 LEAST = 1e-2  # N; a side force that only closes the play, and squeezes a ball by 10 nm
 
 
@@ -123,6 +124,8 @@ class Spindle:
         own = len(stiffness)
         rings = sum((each.axial == "free") + (each.radial != "fixed") for each in supports)
         self.tip = np.pad(carry[0], (0, rings))
+        self.reach = np.full(len(self.tip), REACH)
+        self.reach[1:own] *= max(1.0, places[1] / NEARBY) ** 3  # so a longer tip bends more
         self.stiffness = np.pad(stiffness, (0, rings))
         self.pieces, following = [], own
         for number, support in enumerate(supports):
@@ -178,7 +181,7 @@ class Spindle:
         if start is None or not np.all(np.isfinite(start)):
             guess = self._first_guess(thrust, load)
             start = guess if start is None else np.where(np.isfinite(start), start, guess)
-        found = rest(self.energy(thrust, shift), load, start, REACH)
+        found = rest(self.energy(thrust, shift), load, start, self.reach)
         return self._reactions(found, side_force, shift)
 
     def _first_guess(self, thrust, load):

@@ -16,14 +16,57 @@ like the others: `by_name("02")["winter"].ask()`.
 
 import re
 
-from workshop_lib.own_files import tables_of, text_of
+from workshop_lib.own_files import group, several, tables_of, text_of, title, words
 from workshop_lib.quantities import InputError, quote, read
 from workshop_lib.sources import csv_tables
 from workshop_lib.teaching.exercises import Exercise
 
 FILE = "exercises.toml"
-NEEDED = {"lesson", "name", "question", "answer"}
-MORE = {"kind", "options", "within", "mistakes", "hints", "solution", "caution"}
+NEEDED = ("lesson", "name", "question", "answer")
+
+
+def _like(pattern, what):
+    """Return a reader of a text of a certain form."""
+
+    def convert(value, key):
+        if not isinstance(value, str) or not re.fullmatch(pattern, value):
+            raise InputError(key, f"{quote(value)} is not {what}")
+        return value
+
+    return convert
+
+
+def _options(value, key):
+    """Read what may be chosen: a table of words."""
+    if not isinstance(value, dict) or not value:
+        mend = 'Write { a = "yes", b = "no" }'
+        raise InputError(key, f"{quote(value)} is no table of choices", mend)
+    return {name: title(each, f"{key}.{name}") for name, each in value.items()}
+
+
+def _mistake(value, key):
+    """Read a wrong answer and what is said of it."""
+    if not isinstance(value, list) or len(value) != 2:
+        raise InputError(key, "is not a pair of an answer and a sentence")
+    return title(value[0], key), title(value[1], key)
+
+
+_ENTRIES = group(
+    {
+        "lesson": _like(r"[0-9]{2}", "two figures such as 02"),
+        "name": _like(r"[a-z][a-z0-9_]{0,30}", "small letters and figures"),
+        "question": title,
+        "answer": title,
+        "kind": title,
+        "options": _options,
+        "within": title,
+        "mistakes": several(_mistake, 0),
+        "hints": several(title, 0),
+        "solution": words,
+        "caution": words,
+    },
+    NEEDED,
+)
 _kept = {}
 
 
@@ -51,7 +94,7 @@ def _read(path):
             if task.key in made:
                 raise InputError("name", f"{quote(entry['name'])} stands there twice")
         except InputError as error:
-            said = f"{error.name} {error.problem}".strip()
+            said = f"{error.name.removeprefix('exercise.')} {error.problem}".strip()
             raise InputError(f"{where}, exercise {place}", said, error.mend) from error
         made[task.key] = task
     return tuple(made.values())
@@ -59,29 +102,19 @@ def _read(path):
 
 def _made(entry):
     """Return one exercise of what stands in the file."""
-    unknown, missing = set(entry) - NEEDED - MORE, NEEDED - set(entry)
-    if unknown or missing:
-        problem = f"has no {sorted(missing)[0]}" if missing else f"knows no {sorted(unknown)[0]}"
-        raise InputError("", problem)
-    if not re.fullmatch(r"[0-9]{2}", str(entry["lesson"])):
-        raise InputError("lesson", f"{quote(entry['lesson'])} is not two figures such as 02")
-    if not re.fullmatch(r"[a-z][a-z0-9_]{0,30}", str(entry["name"])):
-        raise InputError("name", f"{quote(entry['name'])} is not small letters and figures")
-    if ("kind" in entry) == ("options" in entry):
+    found = _ENTRIES(entry, "exercise")
+    if ("kind" in found) == ("options" in found):
         raise InputError("kind", "or options: write one of the two")
-    kind, options = entry.get("kind"), entry.get("options")
-    mistakes = entry.get("mistakes", [])
-    if not all(isinstance(each, list) and len(each) == 2 for each in mistakes):
-        raise InputError("mistakes", "are pairs of an answer and a sentence")
+    kind, options = found.get("kind"), found.get("options")
     return Exercise(
-        f"l{entry['lesson']}-task-{entry['name']}",
-        str(entry["question"]),
-        entry["answer"] if options else read(entry["answer"], kind, "answer"),
+        f"l{found['lesson']}-task-{found['name']}",
+        found["question"],
+        found["answer"] if options else read(found["answer"], kind, "answer"),
         kind=kind,
         options=options,
-        within=entry.get("within", "2 %"),
-        common_wrong=[tuple(each) for each in mistakes],
-        hints=list(entry.get("hints", [])),
-        solution=entry.get("solution", ""),
-        caution=entry.get("caution", ""),
+        within=found.get("within", "2 %"),
+        common_wrong=found.get("mistakes", ()),
+        hints=found.get("hints", ()),
+        solution=found.get("solution", ""),
+        caution=found.get("caution", ""),
     )
