@@ -9,6 +9,7 @@ from workshop_lib.instruments import Picture, scan_disc
 from workshop_lib.instruments.blank_scan import _corners
 from workshop_lib.instruments.bodies import bodies
 from workshop_lib.instruments.picture import MOST_PIXELS, _too_large
+from workshop_lib.instruments.profile import clean
 from workshop_lib.instruments.scale import from_circle
 from workshop_lib.quantities import InputError
 
@@ -23,8 +24,8 @@ def glass(rows, columns, gray=255):
 def test_dust_and_a_lid_at_the_border_are_no_work_that_is_cut_off():
     values = glass(300, 300)
     values[100:200, 100:200] = 0
-    values[:4, 40:46] = 0  # dust
-    values[-3:] = 0  # the lid's shadow
+    values[:9, 40:49] = 0  # dust
+    values[-5:, 60:] = 0  # the lid's shadow
     (body,) = bodies(Picture(values, AT_300))
     assert body.area == pytest.approx(100 * 100, rel=0.01)
     values[:80, :120] = 0  # work
@@ -33,9 +34,9 @@ def test_dust_and_a_lid_at_the_border_are_no_work_that_is_cut_off():
 
 
 def test_the_background_is_what_the_whole_border_shows():
-    values = glass(400, 100, 0)
-    values[:5], values[-5:] = 255, 255  # a lid's two edges: most of two sides, little of the border
-    values[150:200, 30:70] = 255
+    values = glass(160, 100, 0)
+    values[:3], values[-3:] = 255, 255  # a lid's two edges: two whole sides, the less of the border
+    values[60:100, 30:70] = 255
     (body,) = bodies(Picture(values, AT_300))
     assert body.light
 
@@ -87,6 +88,18 @@ def test_corners_leave_an_outline_by_less_than_was_allowed():
         apart = shapely.distance(polygon, shapely.points(line.real, line.imag))
         assert apart.max() <= 0.75 + 1e-9
         assert len(kept) < 120
+
+
+@pytest.mark.parametrize("times", [5.7, 6.3])
+def test_dust_stands_out_by_more_than_six_times_the_scatter(times):
+    """Six standard deviations: of a million honest points none is taken for dust."""
+    angle = np.linspace(0, 2 * np.pi, 4000, endpoint=False)
+    radius = 0.05 + np.random.default_rng(1).uniform(-3e-4, 3e-4, 4000)
+    scatter = clean(radius * np.exp(1j * angle), 8e-5)[2]
+    assert scatter == pytest.approx(3e-4 / 3**0.5, rel=0.3)
+    radius[1000:1004] = 0.05 + times * scatter
+    kept, specks, _ = clean(radius * np.exp(1j * angle), 8e-5)
+    assert len(specks) == (times > 6) and kept[1000:1004].any() == (times < 6)
 
 
 def test_dust_is_told_from_the_pen_mark_on():

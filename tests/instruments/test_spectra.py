@@ -7,7 +7,7 @@ from tests.instruments.signals import TWO_PI
 from workshop_lib.instruments import Recording, speed_from_strikes, whistle
 from workshop_lib.instruments.cutting_sound import _repeats, _strike
 from workshop_lib.instruments.hearing import spectrum
-from workshop_lib.instruments.ringing import _hums, _level, _pointer, _spectrum
+from workshop_lib.instruments.ringing import _decay, _hums, _level, _pointer, _spectrum
 from workshop_lib.quantities import InputError
 
 RATE = 44_100
@@ -61,6 +61,15 @@ def test_a_band_lets_its_middle_through_and_nothing_of_its_ends():
         pointer, _ = _pointer(tone(50) + tone(other), RATE, 50.0, half)
         inside = np.abs(pointer[len(pointer) // 4 : -len(pointer) // 4])
         assert inside == pytest.approx(np.ones(len(inside)), abs=0.03)
+
+
+def test_a_decay_and_its_doubt_are_those_of_a_straight_line_through_the_logarithms():
+    """NumPy's own fit of a line, with the scatter that is left as its doubt."""
+    time = np.linspace(0, 0.1, 400)
+    level = -30 * time + np.random.default_rng(8).normal(0, 0.05, 400)
+    (slope, _), around = np.polyfit(time, level, 1, cov=True)
+    found = _decay(np.exp(2 * level), time, 1e-15)
+    assert found == pytest.approx((-slope, around[0, 0] ** 0.5), rel=1e-3)
 
 
 def test_what_repeats_for_ever_repeats_as_well_after_many_periods():
