@@ -46,15 +46,15 @@ def test_each_common_wrong_answer_is_recognised(typed, said):
         ("0.45 N m", "too small"),
         ("1.25 N m", "very close"),
         ("1.27 N m", "too large"),
-        ("1200 N m", "right in another unit than N·m"),
-        ("10.62 N m", "right in another unit"),  # 1.2 N·m is 10.62 lbf in
-        ("1.2 lbf ft", "right in another unit than"),
-        ("0.12 N m", "10 times off"),
-        ("-1.2 N m", "its sign is not"),
-        ("0.6 N m", "2 times too small. Look for a diameter"),
+        ("1200 N m", "a unit other than N·m"),
+        ("10.62 N m", "a unit other than"),  # 1.2 N·m is 10.62 lbf in
+        ("1.2 lbf ft", "a unit other than"),
+        ("0.12 N m", "factor of 10"),
+        ("-1.2 N m", "sign is wrong"),
+        ("0.6 N m", "2 times too small. Check for a diameter"),
         ("4.8 N m", "4 times too large"),
-        ("3.77 N m", "3.14 times too large. Look for a π"),
-        ("68.75 N m", "57.3 times too large. Look at the angles"),
+        ("3.77 N m", "3.14 times too large. Check for a missing π"),
+        ("68.75 N m", "57.3 times too large. Check the angles"),
         ("0 N m", "too small"),
     ],
 )

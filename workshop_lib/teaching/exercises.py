@@ -216,7 +216,7 @@ class Exercise:
         if self.options is not None:
             return "think again, or take a hint."
         if self._meets(value, self.answer, CLOSE):
-            return "very close. Look at the rounding of your steps."
+            return "very close. Check the rounding in your steps."
         found, right = self.tolerance.number(value), self.tolerance.right
         said = judging.told(value, kind_of(self._kind), self.tolerance)
         return said or f"your answer is too {'large' if found > right else 'small'}."

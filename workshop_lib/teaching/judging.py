@@ -51,20 +51,20 @@ class Tolerance:
         return self.meets(one, other, TOLD_APART) or self.meets(other, one, TOLD_APART)
 
 
-POINTS_THE_OTHER_WAY = "the amount is right and its sign is not. Which way does it point?"
+POINTS_THE_OTHER_WAY = "the size is right but the sign is wrong. Which way does it point?"
 ANOTHER_UNIT = (
-    "the number would be right in another unit than {unit}. Look at the units in each step, and "
+    "the number would be right in a unit other than {unit}. Check the units in each step, and "
     "convert at the end."
 )
-POWER = "the figures are right, but {power:g} times off. Look at the units."
+POWER = "the figures are right, but out by a factor of {power:g}. Check the units."
 # How many times too large or too small, and what that usually is.
 RATIOS = {
-    2: "Look for a diameter taken for a radius, a total for an eccentricity, or two faces counted "
-    "where one drives.",
-    4: "Look for a diameter taken for a radius in a square, or for a 2 that was used twice.",
-    3.14159265: "Look for a π that is missing, or one too many.",
-    6.28318531: "Look for a 2π: turns are not radians.",
-    57.2957795: "Look at the angles: degrees are not radians.",
+    2: "Check for a diameter used as a radius, a total used as an eccentricity, or two faces "
+    "counted where one drives.",
+    4: "Check for a diameter used as a radius and then squared, or for a 2 used twice.",
+    3.14159265: "Check for a missing π, or one too many.",
+    6.28318531: "Check for a 2π: turns are not radians.",
+    57.2957795: "Check the angles: degrees are not radians.",
 }
 POWERS = (10, 100, 1000, 1e6)
 

@@ -20,7 +20,7 @@ from workshop_lib.teaching.exercises import Exercise
 from workshop_lib.teaching.redraw import redraw, sized
 from workshop_lib.teaching.round_inch import round_in
 
-WORN = "Feel and listen first: a nose that grates, wobbles or runs hot is taken out of use."
+WORN = "Feel and listen first. Take a nose that grates, wobbles or runs hot out of use."
 
 
 BEARINGS = ("6000", "6001", "6002", "6200", "6201", "6202", "6203")
@@ -43,25 +43,27 @@ def _sleeve(thrust=900, side=40):
         answer,
         within=either("0.3 N", "0.1 lbf"),
         common_wrong=[
-            (answer / 2, "Both bearings would have to share the thrust. Only the front inner ring "
-             "is pushed: all of it goes through the front bearing, and then through the sleeve."),
-            (Q_(0, "N"), "The sleeve stands still, and so it can pass a force on: everything "
-             "that leaves the front outer ring goes through it."),
-            (answer + Q_(side, "N"), "The side force does not join in: the sleeve carries none of "
-             "it. The bore takes it from the outer rings."),
-            (answer - Q_(side, "N"), "The side force takes nothing away: it stands square to the "
+            (answer / 2, "That would be so if both bearings shared the thrust. Only the front "
+             "inner ring is pushed, so all the thrust goes through the front bearing and then "
+             "through the sleeve."),
+            (Q_(0, "N"), "The sleeve does not turn, but it still carries force: everything that "
+             "leaves the front outer ring goes through it."),
+            (answer + Q_(side, "N"), "The side force does not come into it. The sleeve carries "
+             "none of it: the bore takes it from the outer rings."),
+            (answer - Q_(side, "N"), "The side force takes nothing away. It is square to the "
              "thrust, and the bore takes it from the outer rings."),
-            (Q_((thrust**2 + side**2) ** 0.5, "N"), "The sleeve carries no side force; the bore "
+            (Q_((thrust**2 + side**2) ** 0.5, "N"), "The sleeve carries no side force: the bore "
              "takes it from the outer rings."),
             (Q_(side, "N"), "That is the side force. The bore takes it from the outer rings; the "
-             "sleeve feels the thrust."),
+             "sleeve carries the thrust."),
         ],
         hints=[
             "Follow the thrust from the shoulder: which ring is pushed, and what does it push?",
-            "The sleeve stands between the two outer rings. Is there another way for the thrust?",
+            "The sleeve sits between the two outer rings. Is there any other way for the thrust "
+            "to go?",
         ],
-        solution="All of the thrust leaves the front outer ring and has no other way to the floor: "
-        f"{show(answer)}.",
+        solution="All the thrust leaves the front outer ring and has no other way to the floor of "
+        f"the bore: {show(answer)}.",
         remake=redraw(_sleeve, thrust=range(400, 1250, 50), side=range(40, 130, 10)),
         paper="Parts in the order of the thrust: shoulder of the spindle, front inner ring, balls, "
         "front outer ring (slides in the bore), sleeve, rear outer ring, floor of the bore. The "
@@ -75,20 +77,20 @@ def _drift(fit="G7", thrust=800):
     answer = play(nose, Q_(thrust, "N")).to("um")
     across = Q_(round(1e6 * nose.supports[0].fit, 3), "um")
     wide = f"{across.m_as('um'):g} µm"
-    made = "is made to H7" if fit == "H7" else f"is made to {fit} in place of H7"
+    made = "is made to H7" if fit == "H7" else f"is made to {fit} instead of H7"
     return Exercise(
         "l04-task-drift",
-        f"The bore {made}: its outer rings then have {wide} of play on the diameter, on "
-        f"average. Under {thrust} N of thrust, how far to one side of its middle can the tip drift "
+        f"The bore {made}, which gives the outer rings {wide} of play on the diameter, on average. "
+        f"Under {thrust} N of thrust, how far can the tip drift to one side of its middle position "
         "with no side force at all?",
         answer,
         within="0.3 um",
         common_wrong=_drift_slips(fit, across, wide),
         hints=[
             "Thrust closes the play inside the front bearing. What is left?",
-            f"{wide} is from one wall to the other. How far is it from the middle to a wall?",
+            f"{wide} is from wall to wall. How far is it from the middle to a wall?",
         ],
-        solution=f"What is left is the ring in its bore: {wide} / 2 = {show(answer)}.",
+        solution=f"What is left is the play of the ring in its bore: {wide} / 2 = {show(answer)}.",
         remake=redraw(
             _drift, fit=("H6", "H7", "H8", "G6", "G7", "F7", "F8"), thrust=range(400, 1250, 50)
         ),
@@ -101,13 +103,12 @@ def _drift_slips(fit, across, wide):
     wrong = [
         (
             across,
-            f"{wide} is on the diameter, from one wall to the other. From the middle "
-            "it is half of that.",
+            f"{wide} is on the diameter, from wall to wall. From the middle it is half of that.",
         ),
         (
             Q_(0, "um"),
-            "The thrust takes the clearance out of the front bearing, but it does "
-            "not hold its outer ring: shaking lets that creep across the bore.",
+            "The thrust takes the clearance out of the front bearing, but it does not hold the "
+            "outer ring: vibration lets the ring creep across the bore.",
         ),
         (
             (across + inside) / 2,
@@ -116,15 +117,15 @@ def _drift_slips(fit, across, wide):
         ),
         (
             across / 4,
-            "You halved it twice: the play on the diameter is twice the way from the "
-            "middle to a wall.",
+            "You halved it twice. The play on the diameter is twice the distance from the middle "
+            "to a wall.",
         ),
     ]
     if fit != "H7":
         wrong.append(
             (
                 Q_(1e6 * find_design("pressure_nose").supports[0].fit / 2, "um"),
-                "That is the H7 bore of the lesson.",
+                "That is for the H7 bore of the lesson.",
             )
         )
     return wrong
@@ -140,21 +141,21 @@ def _serves():
     rows = [[SHORT[key], show(shift, figures=2)] for key, shift in shifts.items()]
     return Exercise(
         "l04-task-serves",
-        f"A shaft is to be carried by its end. It may move aside by {most} µm, the thrust is "
-        f"{thrust} N, and the cut pushes with {side} N from the side. Which of the lesson's three "
-        "designs serves?",
+        f"A centre is to carry one end of a shaft. The shaft may move sideways by {most} µm, the "
+        f"thrust is {thrust} N, and the cut pushes from the side with {side} N. Which of the "
+        "lesson's three designs will do?",
         serving,
         options={**SHORT, "none": "none of them"},
         common_wrong=[
-            ("pressure_nose", f"Its tip floats by 9 µm before any force answers, and at {side} N "
-             f"it is far beyond {most} µm."),
+            ("pressure_nose", f"Its tip floats by 9 µm before anything resists, and at {side} N it "
+             f"is far beyond {most} µm."),
             ("preloaded_centre", f"It has no play, but at {side} N its tip has gone a little "
              "too far."),
             ("none", f"Set the panel to {side} N and try each of the three."),
         ],
         hints=[
-            "Up to what side force would each of them do?",
-            "The lesson's table “The answer in numbers” tells it in its last column.",
+            "Up to what side force is each of them good enough?",
+            "The last column of the lesson's table “The answer in numbers” says.",
         ],
         solution=page.table(rows, ["Design", spoken(f"Tip shift at {side} N")]),
         paper=lambda: _up_to_on_paper(Q_(thrust, "N"), allowed),
@@ -182,7 +183,7 @@ def _life(designation="6202", axial=500, radial=100, speed=400):
     return Exercise(
         "l04-task-life",
         f"A {designation} turns at {speed} rev/min under a thrust of {axial} N and a side load of "
-        f"{radial} N. How many hours do nine out of ten such bearings reach? (For this load Y = "
+        f"{radial} N. How many hours will nine out of ten such bearings last? (For this load Y = "
         f"{factor:.2f}; C = {bearing.core.dynamic_rating:g} N.)",
         answer,
         within="3 %",
@@ -201,7 +202,7 @@ def _life(designation="6202", axial=500, radial=100, speed=400):
             designation=("6000", "6001", "6200", "6201", "6202", "6203"),
             axial=range(300, 950, 50), radial=range(40, 150, 10), speed=(200, 250, 315, 400, 500),
         ),
-        paper="(C/P)^{3} million turns, with P = 0.56 F_{r} + Y F_{a}",
+        paper="(C/P)^{3} million turns, where P = 0.56 F_{r} + Y F_{a}",
         caution=WORN,
     )  # fmt: skip
 
@@ -213,14 +214,14 @@ def _life_slips(bearing, equal, axial, speed):
     by_static = (bearing.static_rating / equal).m_as("") ** 3
     plain = (bearing.dynamic_rating / Q_(axial, "N")).m_as("") ** 3
     return [
-        (Q_(by_static * 1e6 / turns, "h"), "That uses C0, the static rating. It says what "
-         "marks the grooves at rest; life goes with the dynamic rating C."),
+        (Q_(by_static * 1e6 / turns, "h"), "You used C0, the static rating. It says what marks "
+         "the grooves at rest. Life goes with the dynamic rating C."),
         (Q_(millions, "h"), "(C/P)³ counts millions of revolutions, not hours."),
         (Q_(millions * 1e6 / speed, "h"), "Those are minutes: 60 of them make an hour."),
         (Q_(millions / turns, "h"), "(C/P)³ counts millions of revolutions: 10⁶ is missing."),
-        (Q_(plain * 1e6 / turns, "h"), "That takes the thrust as it is. In a deep-groove "
-         "bearing it counts Y times, since few degrees of contact angle carry it."),
-        (Q_(millions ** (1 / 3) * 1e6 / turns, "h"), "The cube is missing: (C/P)³."),
+        (Q_(plain * 1e6 / turns, "h"), "You used the thrust as it is. In a deep-groove bearing it "
+         "counts Y times, because the contact angle that carries it is small."),
+        (Q_(millions ** (1 / 3) * 1e6 / turns, "h"), "You forgot the cube: (C/P)³."),
     ]  # fmt: skip
 
 
@@ -240,15 +241,16 @@ def _preload(preload=600, thrust=900):
         common_wrong=[
             (Q_(preload + thrust, "N"), "Preload and thrust do not simply add: the thrust moves "
              "the spindle back, and that takes load off the front bearing."),
-            (push, "That forgets what is left of the preload. The front bearing still "
-             "pulls the spindle back with it."),
+            (push, "You forgot what is left of the preload. The front bearing still pulls the "
+             "spindle back with that."),
             (Q_(preload, "N"), "That is the preload alone, before the shaft presses."),
             (push / 2, "The front bearing does not share the thrust. It faces the other way, "
              "and presses the spindle onto the thrust bearing."),
-            (left, "That is what is left in the front bearing; the thrust comes on top of it."),
+            (left, "That is what is left in the front bearing. The thrust comes on top of it."),
         ],
         hints=[
-            "What pushes the spindle back? The thrust, and what is left in the front bearing.",
+            "What pushes the spindle back? The thrust, and what is left of the preload in the "
+            "front bearing.",
             f"{thrust} N + {show(left)}.",
         ],
         solution=f"{answer.m_as('N'):.0f} N: {thrust} N of thrust and {show(left)} left of the "
@@ -270,29 +272,31 @@ def _ball(designation="6202", thrust=700):
     share, lean = thrust / count, np.radians(angle)
     return Exercise(
         "l04-task-ball",
-        f"{thrust} N of thrust on a {designation} with {count} balls. Under that load its balls "
-        f"lean by {angle:g}°, from square to the axis. What does each ball carry?",
+        f"{thrust} N of thrust press on a {designation} with {count} balls. Under that load the "
+        f"contact angle is {angle:g}°, measured from square to the axis. What does each ball "
+        "carry?",
         answer,
         within="2 %",
         common_wrong=[
             (Q_(share, "N"), "That is each ball's share of the thrust. The ball pushes along a "
-             "line that hardly leans, so it is squeezed with far more."),
-            (Q_(share / np.cos(lean), "N"), "That is the cosine. The angle is counted from square "
-             "to the axis, so the thrust is the sine's part."),
+             "line that leans only a little, so it is squeezed far harder."),
+            (Q_(share / np.cos(lean), "N"), "You used the cosine. The angle is measured from "
+             "square to the axis, so it is the sine that gives the thrust."),
             (Q_(share * np.sin(lean), "N"), "You multiplied by the sine. The share of the thrust "
-             "is only a part of the ball's load, so divide."),
+             "is only part of the ball's load, so divide."),
             (Q_(thrust / np.sin(lean), "N"), "That is for one ball alone: the thrust is shared by "
              f"all {count}."),
             (Q_(share / np.sin(angle), "N"), f"Your calculator took {angle:g} for radians: set it "
              "to degrees."),
-            (Q_(share / np.tan(lean), "N"), "That is the part across the axis. The ball carries "
-             "both parts together."),
+            (Q_(share / np.tan(lean), "N"), "That is the part of the load across the axis. The "
+             "ball carries both parts together."),
         ],
         hints=[
-            "First the share of one ball; then along which line does it push?",
+            "First, what is one ball's share of the thrust? Then, along which line does the ball "
+            "push?",
             f"{thrust} N / ({count} × sin {angle:g}°).",
         ],
-        solution=f"{thrust} N / {count} = {share:.4g} N of thrust for each; divided by sin "
+        solution=f"{thrust} N / {count} = {share:.4g} N of thrust for each ball. Divided by sin "
         f"{angle:g}° that is {show(answer)}, {show(answer / Q_(share, 'N'), figures=2)} times as "
         "much.",
         remake=redraw(_ball, designation=BEARINGS, thrust=range(300, 1250, 50)),
@@ -316,19 +320,19 @@ def _static(designation="6202", axial=800, radial=100):
         within="2 %",
         common_wrong=_static_slips(bearing, answer, axial, radial),
         hints=[
-            "Which rating tells of marks at rest? And how does a thrust count at rest?",
+            "Which rating is about marks at rest? And how much does a thrust count at rest?",
             f"P0 = 0.6 × {radial} N + 0.5 × {axial} N.",
         ],
         solution=[
             f"P0 = 0.6 × {radial} N + 0.5 × {axial} N = {equal:g} N; C0 = {static:g} N.",
-            f"C0/P0 = {show(answer)}. A deep-groove bearing has its axial limit besides.",
+            f"C0/P0 = {show(answer)}. A deep-groove bearing also has an axial limit.",
         ],
         remake=redraw(
             _static,
             lambda axial, radial, **_: axial > radial,  # else the radial load alone may govern
             designation=BEARINGS, axial=range(300, 1250, 50), radial=range(50, 260, 10),
         ),
-        paper="C_{0}/P_{0}, with P_{0} = 0.6 F_{r} + 0.5 F_{a} (at least F_{r})",
+        paper="C_{0}/P_{0}, where P_{0} = 0.6 F_{r} + 0.5 F_{a} (at least F_{r})",
         caution=WORN,
     )  # fmt: skip
 
@@ -338,13 +342,14 @@ def _static_slips(bearing, answer, axial, radial):
     static, dynamic = (each.m_as("N") for each in (bearing.static_rating, bearing.dynamic_rating))
     equal = 0.6 * radial + 0.5 * axial
     return [
-        (dynamic / equal, "That uses C, the dynamic rating. It says when the bearing wears "
-         "out; marks at rest go with the static rating C0."),
-        (static / axial, "That takes the thrust as it is. At rest it counts by half, and the "
-         "radial load by 0.6."),
-        (static / (axial + radial), "You added the two loads. They count with 0.5 and 0.6."),
-        (static / (0.5 * axial), "That leaves the radial load out."),
-        (1 / answer, "Upside down: the rating over the load."),
+        (dynamic / equal, "You used C, the dynamic rating. It says when the bearing wears out. "
+         "Marks at rest go with the static rating C0."),
+        (static / axial, "You used the thrust as it is. At rest it counts 0.5 times, and the "
+         "radial load 0.6 times."),
+        (static / (axial + radial), "You added the two loads. The thrust counts 0.5 times and the "
+         "radial load 0.6 times."),
+        (static / (0.5 * axial), "You left out the radial load."),
+        (1 / answer, "That is upside down. Divide the rating by the load."),
         (answer**3, "The cube belongs to the life. Static safety is a plain ratio."),
     ]  # fmt: skip
 
@@ -358,7 +363,7 @@ def _governs(designation="6202", thrust=2000):
     stops = most < push
     return Exercise(
         "l04-task-governs",
-        f"Somebody wants to press with {thrust} N through the {designation} of the lesson's nose, "
+        f"Somebody wants to press with {thrust} N through the {designation} in the lesson's nose, "
         f"with no side force, for a few hours a year. Its C0 is {show(static, figures=4)}. What do "
         "you say?",
         "axial" if stops else "yes",
@@ -369,18 +374,18 @@ def _governs(designation="6202", thrust=2000):
             "life": "No: it would wear out within a day",
         },
         common_wrong=[
-            ("yes", "C0 alone does not allow a thrust. How does a deep-groove bearing carry it, "
+            ("yes", "C0 alone does not settle it. How does a deep-groove bearing carry thrust, "
              "and where would the balls climb?"),
-            ("static", "At rest a thrust counts by half: C0/P0 is "
-             f"{show(safety, figures=2)}, far from a mark."),
-            ("life", f"At 250 rev/min nine out of ten last about {hours} under it."),
+            ("static", f"At rest a thrust counts by half: C0/P0 is {show(safety, figures=2)}, so "
+             "the grooves are safe."),
+            ("life", f"At 250 rev/min nine out of ten bearings last about {hours} under it."),
         ],
         hints=[
-            "Three limits, and the lowest counts. Reckon each of them.",
+            "There are three limits, and the lowest one counts. Work out each of them.",
             "For this bearing one of the limits is half of C0.",
         ],
         solution=f"The axial limit is {show(most, figures=4)}, half of C0. Neither C nor C0 "
-        "replaces it.",
-        paper="C_{0}/P_{0}, with P_{0} = 0.6 F_{r} + 0.5 F_{a}",
+        "overrules it.",
+        paper="C_{0}/P_{0}, where P_{0} = 0.6 F_{r} + 0.5 F_{a}",
         caution=WORN,
     )  # fmt: skip

@@ -28,9 +28,9 @@ SHEETS = {
     "stainless_steel": ("stainless steel", "the stainless table", 0, 640),
 }
 OTHER_TABLES = {
-    "uncoated_steel": "of uncoated sheet",
-    "galvanized_steel": "of zinc-coated sheet, with the zinc counted in",
-    "stainless_steel": "of stainless sheet",
+    "uncoated_steel": "in uncoated sheet",
+    "galvanized_steel": "in zinc-coated sheet, zinc included",
+    "stainless_steel": "in stainless sheet",
     "swg": "in the standard wire gauge",
     "awg": "in the American wire gauge",
 }
@@ -48,7 +48,7 @@ def _gauge(number=18, table="galvanized_steel"):
         f"The tide gauge's {either('112 mm ', '')}lid" if table == "galvanized_steel" else "A disc"
     )
     ounces = round(640 * gauges.thickness(number, "us_standard").m_as("inch"), 2)
-    weights = f"{ounces:g} ounces a square foot{' and 2.5 of zinc' * bool(zinc)}"
+    weights = f"{ounces:g} ounces per square foot{' and 2.5 of zinc' * bool(zinc)}"
     by_weight = f"{weights}, divided by {divisor:g}, in inches"
     wrong = _gauge_slips(number, table, answer, look)
     return Exercise(
@@ -58,7 +58,7 @@ def _gauge(number=18, table="galvanized_steel"):
         within="0.5 %",
         common_wrong=told_apart(answer, wrong, "0.5 %"),
         hints=[
-            f"Set {number} as the gauge on the label; the panel's answer names its thickness.",
+            f"Set {number} as the gauge on the label. The panel's answer gives the thickness.",
             f"This sheet has its own table. By hand: {by_weight}.",
         ],
         solution=f"In {look} {number} gauge is {show(answer)}: {by_weight}.",
@@ -71,7 +71,7 @@ def _gauge(number=18, table="galvanized_steel"):
 def _gauge_slips(number, table, answer, look):
     """What is usually answered instead."""
     wrong = [
-        (gauges.thickness(number, key), f"That is {number} gauge {words}; look in {look}.")
+        (gauges.thickness(number, key), f"That is {number} gauge {words}. Look in {look}.")
         for key, words in OTHER_TABLES.items()
         if key != table
     ]
@@ -80,15 +80,15 @@ def _gauge_slips(number, table, answer, look):
             gauges.thickness(number + 1, table),
             f"That is the next row, {number + 1} gauge: a larger number is a thinner sheet.",
         ),
-        (gauges.thickness(number - 1, table), f"That is the row before, {number - 1} gauge."),
+        (gauges.thickness(number - 1, table), f"That is the row above, {number - 1} gauge."),
         either(
             (
                 Q_(answer.m_as("inch"), "mm"),
-                "The figures are inches; the unit that you wrote is mm. An inch is 25.4 mm.",
+                "Those figures are inches, but you wrote mm. An inch is 25.4 mm.",
             ),
             (
                 Q_(answer.m_as("mm"), "inch"),
-                "The figures are millimetres; the unit that you wrote is in. Divide by 25.4.",
+                "Those figures are millimetres, but you wrote in. Divide by 25.4.",
             ),
         ),
     ]
@@ -102,23 +102,22 @@ def _relief(outer=50, inner=30, thrust=700, friction=0.3):
     answer = torque_capacity(pad, push, friction)
     return Exercise(
         "l01-task-relief",
-        f"A pad of {outer} mm has its middle relieved to {inner} mm. It presses evenly with "
-        f"{thrust} N at a friction of {friction:g}. What torque can it hold?",
+        f"A {outer} mm pad has its middle relieved to {inner} mm. It presses evenly with {thrust} "
+        f"N at a friction coefficient of {friction:g}. What torque can it hold?",
         answer,
         within="1 %",
         common_wrong=[
-            (2 * answer, "You counted both faces, or took the diameters for radii. The nose turns "
+            (2 * answer, "You counted both faces, or used the diameters as radii. The nose turns "
              "freely: only the pad's face drives."),
-            (answer / 2, "That is half of it. The thrust is not shared between the two faces: each "
-             "of them feels all of it, and the pad's face drives with all of it."),
-            (torque_capacity(full, push, friction), "You left the relief out: 2/3 of the "
-             "outer radius is for a full pad."),
-            (Q_(friction * thrust * outer / 2e3, "N*m"), "You let all the friction act at the "
-             "rim."),
-            (Q_(friction * thrust * inner / 2e3, "N*m"), "You let all the friction act at the "
-             "edge of the relief."),
-            (answer / friction, "You left the friction coefficient out: the force that acts is "
-             "μ times the thrust."),
+            (answer / 2, "That is half the answer. The two faces do not share the thrust: each "
+             "carries all of it, and the pad's face drives with all of it."),
+            (torque_capacity(full, push, friction), "You forgot the relief: 2/3 of the outer "
+             "radius is right only for a full pad."),
+            (Q_(friction * thrust * outer / 2e3, "N*m"), "You put all the friction at the rim."),
+            (Q_(friction * thrust * inner / 2e3, "N*m"), "You put all the friction at the edge of "
+             "the relief."),
+            (answer / friction, "You left out the friction coefficient: the friction force is μ "
+             "times the thrust."),
         ],
         hints=[
             "The friction force is μN. What is the radius at which it acts, on average?",
@@ -134,31 +133,31 @@ def _relief(outer=50, inner=30, thrust=700, friction=0.3):
             friction=(0.2, 0.25, 0.3, 0.35),
         ),
         paper="M = μ N r_{t}, with r_{t} = 2/3 (r_{o}^{3} − r_{i}^{3})/(r_{o}^{2} − r_{i}^{2}), "
-        "r_{o} and r_{i} being radii",
+        "where r_{o} and r_{i} are radii",
     )  # fmt: skip
 
 
 @sized(thrust="N")
 def _side(thrust=700, friction=0.3, alone=False):
     answer = side_capacity(Q_(thrust, "N"), friction)
-    setup = f"The same pad, the same thrust of {thrust} N and friction of {friction:g}."
+    setup = f"The same pad, with the same {thrust} N of thrust and a friction of {friction:g}."
     if alone:
-        setup = f"A pad presses with {thrust} N at a friction of {friction:g}."
+        setup = f"A pad presses with {thrust} N at a friction coefficient of {friction:g}."
     return Exercise(
         "l01-task-side",
-        f"{setup} What side force can it hold, if no torque acts and the nose can float?",
+        f"{setup} What side force can it hold if there is no torque and the nose floats?",
         answer,
         within="1 %",
         common_wrong=[
-            (2 * answer, "You counted both faces. A floating nose moves aside with the disc."),
-            (answer / 2, "That is half of it. The thrust is not shared between the two faces: the "
-             "pad's face feels all of it."),
-            (Q_(thrust, "N"), "That is the thrust itself: friction holds only μ times it."),
-            (Q_(thrust / friction, "N"), "You divided by the friction coefficient: that would be "
-             "the thrust that a side force of this size needs."),
+            (2 * answer, "You counted both faces. A floating nose moves sideways with the disc."),
+            (answer / 2, "That is half the answer. The two faces do not share the thrust: the "
+             "pad's face carries all of it."),
+            (Q_(thrust, "N"), "That is the thrust. Friction holds only μ times the thrust."),
+            (Q_(thrust / friction, "N"), "You divided by the friction coefficient. That gives the "
+             "thrust you would need to hold a side force of this size."),
         ],
-        hints=[f"Side hold has nothing to do with the pad's size: {friction:g} × {thrust} N."],
-        solution=f"{friction:g} × {thrust} N = {show(answer)}, whatever the pad.",
+        hints=[f"The size of the pad does not matter here: {friction:g} × {thrust} N."],
+        solution=f"{friction:g} × {thrust} N = {show(answer)}, whatever the size of the pad.",
         remake=redraw(
             _side, thrust=range(400, 1050, 50), friction=(0.15, 0.2, 0.25, 0.3, 0.35), alone=(True,)
         ),
@@ -174,25 +173,27 @@ def _handle(thread=(16, 4), friction=0.12, collar=22, torque=3):
     answer = from_torque(_screw(thread, flank, friction, collar), pull)
     return Exercise(
         "l01-task-handle",
-        f"A tailstock screw: {mean:g} mm pitch diameter, {lead:g} mm advance in a turn, {flank:g}° "
-        f"flanks, friction {friction:g} in the thread and in a {collar:g} mm collar. What thrust "
-        f"do {torque:g} N·m on the handwheel give, that is {1e3 * torque / arm:g} N on a handle at "
-        f"{arm:g} mm?",
+        f"A tailstock screw has a pitch diameter of {mean:g} mm, a lead (advance per turn) of "
+        f"{lead:g} mm and {flank:g}° flanks. Friction is {friction:g} in the thread and in the "
+        f"thrust collar, which has a mean diameter of {collar:g} mm. You turn the handwheel with "
+        f"{torque:g} N·m, which is {1e3 * torque / arm:g} N on a handle at a radius of {arm:g} mm. "
+        "What thrust do you get?",
         answer,
         within="2 %",
         common_wrong=[
-            (from_torque(_screw(thread, flank, 0, collar), pull), "You left all the friction "
-             "out: that is 2πT over the lead."),
-            (from_torque(_screw(thread, flank, friction, 0), pull), "You left the thrust collar "
-             "out; it takes almost half of your torque."),
-            (answer / 2, "You took diameters for radii: friction in thread and collar acts at half "
-             "of their diameters."),
-            (Q_(2e3 * torque / friction / collar, "N"), "That is the collar without the thread."),
+            (from_torque(_screw(thread, flank, 0, collar), pull), "You left out all the friction: "
+             "that is 2πT over the lead."),
+            (from_torque(_screw(thread, flank, friction, 0), pull), "You left out the thrust "
+             "collar. It takes almost half of your torque."),
+            (answer / 2, "You used diameters as radii: friction in thread and collar acts at half "
+             "their diameters."),
+            (Q_(2e3 * torque / friction / collar, "N"), "That counts the collar but not the "
+             "thread."),
         ],
         hints=[
-            f"The panel has a field for each of these numbers; {flank:g}° flanks are "
+            f"The panel has a box for each of these numbers; {flank:g}° flanks are "
             + either("metric trapezoidal.", "Acme."),
-            "By hand: the brackets are a length in "
+            "By hand: what stands in square brackets is a length in "
             + either("mm. Divide the torque, in N·mm, by it.", "inches. Divide the torque by it."),
         ],
         solution=_handle_worked(thread, friction, collar, torque, answer),
@@ -216,8 +217,8 @@ def _screw(thread, flank, friction, collar):
 def _screw_law(flank):
     """The formula of the screw, with the angle of its flanks."""
     return (
-        f"T = N [d/2 (l + πf'd)/(πd − f'l) + f_{{c}} d_{{c}}/2] with f' = f/cos {flank:g}°; "
-        "d: pitch diameter, l: advance in a turn, d_{c}: collar's diameter"
+        f"T = N [d/2 (l + πf'd)/(πd − f'l) + f_{{c}} d_{{c}}/2] with f' = f/cos {flank:g}°; d: "
+        f"pitch diameter, l: lead (advance per turn), d_{{c}}: mean diameter of the collar"
     )
 
 
@@ -247,27 +248,29 @@ def _identify(table="galvanized_steel", number=20, off=1):
     others = [
         (
             gauges.identify(reading, tables=key)[0].gauge,
-            f"That is the nearest number for {words}. A number means nothing without its table.",
+            f"That is the nearest gauge for {words}. A gauge number means nothing without its "
+            "table.",
         )
         for key, words in paper.GAUGE_TABLES.items()
         if key != table
     ]
     others += [
-        (nearest.gauge + step, "That is the neighbour: its thickness is farther from the reading.")
+        (nearest.gauge + step, "That is one gauge out: its thickness is further from the reading.")
         for step in (1, -1)
     ]
     answer = nearest.gauge
     return Exercise(
         "l01-task-identify",
-        f"A micrometer reads {read} on clean {SHEETS[table][0]}, clear of the "
-        "edge. Which gauge number of that sheet's own table is it?",
+        f"A micrometer reads {read} on clean {SHEETS[table][0]}, clear of the edge. Which gauge is "
+        "it in that sheet's own table?",
         answer,
         within="0.3",
         common_wrong=told_apart(answer, others, "0.3"),
         hints=[
-            "Type the reading: the panel lists the nearest gauges. Look for this sheet's own.",
-            f"Find this sheet's two thicknesses on either side of {read}, and "
-            "take the nearer. A larger number is a thinner sheet.",
+            "Type the reading into the panel. It lists the nearest gauges: take the one from this "
+            "sheet's own table.",
+            f"In this sheet's own column find the thicknesses just above and just below {read}, "
+            "and take the nearer. A larger number is a thinner sheet.",
         ],
         solution=f"{nearest}.",
         remake=redraw(
@@ -288,22 +291,22 @@ def _tape(diameter=60):
     strength, usual = tape.strength.low / 1e6, tape.strength.typical / 1e6
     return Exercise(
         "l01-task-tape",
-        f"A disc is taped to a face {diameter} mm across. The tape shears at {strength:g} MPa at "
-        f"the low end, {usual:g} MPa is typical. What side force alone do you count on, with no "
-        "thrust?",
+        f"A disc is taped to a face {diameter} mm across. The tape's shear strength is "
+        f"{strength:g} MPa at the low end and {usual:g} MPa typically. With no thrust and no "
+        "torque, what side force can you count on?",
         low,
         within="1 %",
         common_wrong=[
-            (typical, "That is the typical strength. Nothing on the bench tells you which tape you "
-             "have today: count on the low one."),
-            (4 * low, "You took the diameter for the radius in π r²."),
-            (2 * low, "You counted two faces: the tape is on one."),
-            (low * 4 / (diameter / either(1, INCH)), "That is the circumference. The whole face is "
-             "glued: take the area."),
+            (typical, "That is the typical strength. Nothing on the bench tells you which tape "
+             "you have today: plan on the low value."),
+            (4 * low, "You used the diameter as the radius in π r²."),
+            (2 * low, "You counted two faces. The tape is on one."),
+            (low * 4 / (diameter / either(1, INCH)), "You used the circumference. The whole face "
+             "is stuck down: use the area."),
         ],
         hints=[f"At the low strength: {strength:g} N/mm² × π × ({diameter / 2:g} mm)²."],
-        solution=f"{strength:g} N/mm² × π × ({diameter / 2:g} mm)² = {show(low)}. "
-        "A lifting rim peels tape off at a small part of that: keep the tailstock up as well.",
+        solution=f"{strength:g} N/mm² × π × ({diameter / 2:g} mm)² = {show(low)}. A rim that lifts "
+        "peels the tape off at a fraction of that, so keep the tailstock up as well.",
         remake=redraw(_tape, diameter=range(40, 126)),
         paper="F = τ A, with the strength τ and A = π r^{2}; "
         + either("1 MPa = 1 N/mm^{2}", "1 psi = 1 lbf/in^{2}"),
@@ -323,16 +326,17 @@ def _pressure(diameter=16, thrust=800):
         answer,
         within="1 %",
         common_wrong=[
-            (answer / 4, "You took the diameter for the radius in π r²."),
+            (answer / 4, "You used the diameter as the radius in π r²."),
             (answer / 2, "You shared the thrust between pad and nose. Each of them presses with "
              "all of it."),
-            (answer * np.pi, "You took r² for the area: π is missing."),
-            (answer * (diameter / either(1, INCH)) / 4, "That is the thrust over the "
-             "circumference. The whole face presses: take the area."),
+            (answer * np.pi, "You used r² as the area: π is missing."),
+            (answer * (diameter / either(1, INCH)) / 4, "You divided by the circumference. The "
+             "whole face presses: use the area."),
         ],
         hints=[f"{thrust} N / (π × ({diameter / 2:g} mm)²)."],
-        solution=f"{thrust} N / (π × ({diameter / 2:g} mm)²) = {show(answer)}, far below what "
-        "metal sheet yields at; an edge that digs in or a chip between them presses far harder.",
+        solution=f"{thrust} N / (π × ({diameter / 2:g} mm)²) = {show(answer)}, far below the "
+        "stress at which sheet metal yields. An edge that digs in, or a chip trapped under the "
+        "nose, presses far harder.",
         remake=redraw(_pressure, diameter=range(8, 32, 2), thrust=range(300, 1250, 50)),
         paper="p = N/A, with A = π r^{2}; "
         + either("1 N/mm^{2} = 1 MPa", "1 lbf/in^{2} = 1 psi"),
@@ -346,31 +350,32 @@ def _calibrated(slack=4, slope=18, pull=35):
     forces = [slope * (each - slack) for each in pulls]
     answer = Q_(float(np.interp(pull, pulls, forces)), unit)
     shown = zip(pulls, forces, strict=True)
-    pairs = ", ".join(f"{each} {unit}: {force:g} {unit}" for each, force in shown)
+    pairs = ", ".join(f"{each} {unit} gives {force:g} {unit}" for each, force in shown)
     as_if = (
-        f"as if the thrust began with the first {name} of pull. A part of the pull only moves the "
+        f"as if the thrust began with the first {name} of pull. Part of the pull only moves the "
         "quill."
     )
     return Exercise(
         "l01-task-scale",
-        "With a scale between nose and pad you write down your pull on the handle, and what the "
-        f"scale shows: {pairs}. What thrust does a pull of {pull:g} {unit} give?",
+        "With a scale between nose and pad you note your pull on the handle and what the scale "
+        f"then shows: {pairs}. What thrust does a pull of {pull:g} {unit} give?",
         answer,
         within="1 %",
         common_wrong=[
             (Q_(forces[-1] * pull / pulls[-1], unit), f"You scaled the last reading {as_if}"),
-            (Q_(slope * pull, unit), f"You took the {name}s of thrust for each {name} of pull from "
-             f"0 on. The thrust begins only at {slack:g} {unit}."),
+            (Q_(slope * pull, unit), "You counted the thrust from a pull of 0. It begins only at "
+             f"a pull of {slack:g} {unit}."),
             (Q_(forces[0] * pull / pulls[0], unit), f"You scaled the first reading {as_if}"),
         ],
         hints=[
             f"How many {name}s of thrust does each {name} of pull add, from one reading to the "
             "next?",
-            f"{slope:g} {unit} for each {name}: go from the nearest reading to {pull:g} {unit}.",
+            f"{slope:g} {unit} for each {name}: start at the nearest reading and go to {pull:g} "
+            f"{unit}.",
         ],
         solution=f"{forces[1] - forces[0]:g} {unit} of thrust for {pulls[1] - pulls[0]} {unit} of "
-        f"pull is {slope:g} {unit} for each, from {slack:g} {unit} on: {slope:g} × ({pull:g} − "
-        f"{slack:g}) {unit} = {show(answer)}.",
+        f"pull is {slope:g} {unit} for each {name}, starting at {slack:g} {unit}: {slope:g} × "
+        f"({pull:g} − {slack:g}) {unit} = {show(answer)}.",
         remake=redraw(
             _calibrated, slack=(3, 4, 5, 6, 8), slope=range(12, 28, 2),
             pull=(23, 24, 25, 26, 27, 33, 34, 35, 36, 37, 43, 44, 45, 46),

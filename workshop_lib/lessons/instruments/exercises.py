@@ -27,14 +27,15 @@ def _ring(known=62.0, over=0.62, disc=78.4):
         answer,
         within="0.02 %",
         common_wrong=[
-            (Q_(size, "mm"), "That is what the file's own scale says. The ring tells how far that "
-             "scale is off."),
-            (Q_(size - (seen - true), "mm"), "You took the ring's error off as a length. A wrong "
-             "scale is a share: a larger disc is off by more."),
-            (Q_(size * seen / true, "mm"), "The wrong way round: the scan shows the ring too "
-             "large, so the disc is smaller than it shows."),
+            (Q_(size, "mm"), "That is what the file's own scale says. The ring shows how far out "
+             "that scale is."),
+            (Q_(size - (seen - true), "mm"), "You subtracted the ring's error as a length. A "
+             "wrong scale is a proportion: a larger disc is out by more."),
+            (Q_(size * seen / true, "mm"), "That is the wrong way round. The scan shows the ring "
+             "too large, so the disc is smaller than it looks."),
         ],
-        hints=["A scale is a share of every length.", "disc × known / shown"],
+        hints=["A wrong scale changes every length in the same "
+        "proportion.", "disc × known / shown"],
         solution=f"{disc} × {known} / {shown} = {show(answer, figures=5)}.",
         remake=redraw(
             _ring,
@@ -54,24 +55,28 @@ def _quarter(first=30, second=14):
     answer = Q_((first + second) / 2, "um")
     return Exercise(
         "l07-task-quarter",
-        f"A scan shows the rim standing out by {first} µm at the pen mark and half a turn from it. "
-        f"The disc is turned by a quarter on the glass and scanned again: at the pen mark it now "
-        f"stands out by {second} µm. By how much does the disc itself stand out there?",
+        f"A scan shows the rim standing out by {first} µm at the pen mark, and again half a turn "
+        "from it. You turn the disc a quarter turn on the glass and scan it again: at the pen "
+        f"mark the rim now stands out by {second} µm. How far does the disc itself stand out "
+        "there?",
         answer,
         within="2 %",
         common_wrong=[
-            (Q_((first - second) / 2, "um"), "That is the scanner's part: what changed its sign "
-             "with the quarter turn. The disc's is what stayed with the mark."),
-            (Q_(first + second, "um"), "You added both. Each scan shows the disc once: halve it."),
-            (Q_(first - second, "um"), "The difference of both is twice the scanner's part."),
+            (Q_((first - second) / 2, "um"), "That is the scanner's share, which changes sign "
+             "with the quarter turn. The disc's share stays with the mark."),
+            (Q_(first + second, "um"), "You added the two scans. Each one shows the disc once, so "
+             "halve the sum."),
+            (Q_(first - second, "um"), "You took the difference. That is twice the scanner's "
+             "share."),
             (Q_(first, "um"), "That is disc and scanner together, in the first position."),
         ],
         hints=[
-            "What is the disc's turns with the mark. What is the scanner's stays with the glass.",
+            "What belongs to the disc turns with the mark. What belongs to the scanner stays with "
+            "the glass.",
             "After a quarter turn the scanner's oval pulls the mark in as far as it pushed it out "
             "before: first = disc + scanner, second = disc − scanner.",
         ],
-        solution=f"({first} µm + {second} µm) / 2 = {show(answer)}; the scanner's part is "
+        solution=f"({first} µm + {second} µm) / 2 = {show(answer)}; the scanner's share is "
         f"{show(Q_((first - second) / 2, 'um'))}.",
         remake=redraw(
             _quarter,
@@ -97,15 +102,17 @@ def _thickness(size=1.0, first=530, second=420):
         answer,
         within="1 %",
         common_wrong=[
-            (Q_(size / share, "mm"), "The wrong way round: a thinner disc gives a lower note."),
-            (Q_(size * share**0.5, "mm"), "No root: stiffness goes with the cube of the thickness "
-             "and mass with the thickness itself; the root of h³ / h is h."),
-            (Q_(size * share**2, "mm"), "Not the square: that is how the note goes with the "
-             "diameter."),
+            (Q_(size / share, "mm"), "That is the wrong way round: a thinner disc gives a lower "
+             "note."),
+            (Q_(size * share**0.5, "mm"), "There is no root. Stiffness goes with the cube of the "
+             "thickness and mass with the thickness: the root of h³ / h is h."),
+            (Q_(size * share**2, "mm"), "You squared the ratio. That is how the note changes with "
+             "the diameter, not with the thickness."),
         ],
         hints=[
-            "f goes as the root of stiffness over mass: the root of h³ / h.",
-            "The note goes with the thickness itself.",
+            "The note goes with the square root of stiffness over mass, so with the root of h³ / "
+            "h.",
+            "So the note is proportional to the thickness.",
         ],
         solution=f"{thick} × {second} / {first} = {show(answer)}.",
         remake=redraw(
@@ -116,7 +123,7 @@ def _thickness(size=1.0, first=530, second=420):
             second=range(250, 1100, 10),
         ),
         panel="What does the tap say?",
-        paper="f = c h, with one c for one material and one diameter",
+        paper="f = c h, where c is the same for the same material and diameter",
         withheld=True,
         caution=FAR,
     )  # fmt: skip
@@ -126,22 +133,23 @@ def _speed(corners=8, rate=36):
     answer = Q_(60 * rate / corners, "rev/min")
     return Exercise(
         "l07-task-speed",
-        f"A blank still strikes with {corners} corners. A recording has {rate} strikes a second. "
+        f"A blank still has {corners} corners. In a recording you count {rate} strikes a second. "
         "How fast does the spindle turn?",
         answer,
         within="1 %",
         common_wrong=[
-            (Q_(60 * rate, "rev/min"), "That counts each strike as a turn. One turn has as many "
+            (Q_(60 * rate, "rev/min"), "You counted each strike as a turn. One turn has as many "
              "strikes as there are corners."),
-            (Q_(60 * rate / (corners + 1), "rev/min"), "One corner too many."),
-            (Q_(60 * rate / (corners - 1), "rev/min"), "One corner too few."),
-            (Q_(rate / corners, "rev/min"), "Those are turns in a second. A minute has sixty."),
+            (Q_(60 * rate / (corners + 1), "rev/min"), "That is for one corner too many."),
+            (Q_(60 * rate / (corners - 1), "rev/min"), "That is for one corner too few."),
+            (Q_(rate / corners, "rev/min"), "Those are turns per second. A minute has sixty "
+             "seconds."),
         ],
-        hints=["Strikes in a second / corners = turns in a second.", "Then times 60."],
+        hints=["Strikes per second / corners = turns per second.", "Then times 60."],
         solution=f"60 × {rate} / {corners} = {show(answer)}.",
         remake=redraw(_speed, corners=range(3, 13), rate=range(12, 72, 2)),
         panel="How fast does it turn, by ear?",
-        paper="turns in a second = strikes in a second / corners",
+        paper="turns per second = strikes per second / corners",
         withheld=True,
         caution=FAR,
     )  # fmt: skip

@@ -44,20 +44,20 @@ def _mark(sides=12, flats=118, off=1.5):
     return Exercise(
         "l03-task-mark",
         f"{disc} is snipped as {'an' if sides == 8 else 'a'} {SIDES[sides]} blank, {flats} mm "
-        f"across flats, and marked {off:g} mm off its middle, straight towards a side. What is the "
-        "largest disc about the mark?",
+        f"across flats. Its centre mark is {off:g} mm off the middle, straight towards a side. "
+        "What is the largest disc that you can cut about the mark?",
         answer,
         within="0.3 %",
         common_wrong=[
-            (Q_(flats, "mm"), "That is the disc about the true middle."),
+            (Q_(flats, "mm"), "That is the largest disc about the true middle."),
             (Q_(flats - off, "mm"), f"The mark costs {off:g} mm of the radius, so {2 * off:g} mm "
              "of the diameter."),
-            (answer / 2, "That is the disc's radius; its diameter is asked."),
-            (Q_(flats + 2 * off, "mm"), "The mark comes nearer to a side: the disc is smaller, not "
-             "larger."),
+            (answer / 2, "That is the disc's radius. The question asks for its diameter."),
+            (Q_(flats + 2 * off, "mm"), "The mark is nearer to a side, so the disc is smaller, "
+             "not larger."),
         ],
         hints=[
-            "How near does the mark come to the nearest side?",
+            "How far is the mark from the nearest side?",
             f"2 × ({flats / 2:g} mm − {off:g} mm).",
         ],
         solution=f"The nearest side is {flats / 2:g} mm − {off:g} mm away: "
@@ -75,24 +75,24 @@ def _corner(side=160):
     disc = "The 150 mm dust cover" if side == 160 else f"A {size:g} mm disc"
     return Exercise(
         "l03-task-corner",
-        f"{disc} is sawn as a square of {side} mm. How far from the middle do its corners stand? "
-        "(The tool has to start clear outside that.)",
+        f"{disc} is sawn as a square of {side} mm. How far are its corners from the middle? (The "
+        "tool has to start clear outside that.)",
         answer,
         within="0.5 %",
         common_wrong=[
-            (Q_(side / 2, "mm"), "That is to the middle of a side: the corners would strike the "
-             "tool."),
-            (2 * answer, "That is from corner to corner: half of it is asked."),
+            (Q_(side / 2, "mm"), "That is the distance to the middle of a side. The corners would "
+             "hit the tool."),
+            (2 * answer, "That is from corner to corner. Take half of it."),
             (Q_(side, "mm"), "That is the side of the square."),
-            (Q_(size / 2, "mm"), "That is the radius of the finished disc: where the tool "
-             "ends, not where the corners are."),
+            (Q_(size / 2, "mm"), "That is the radius of the finished disc. The tool ends there; "
+             "the corners are further out."),
         ],
         hints=[
-            "Where is the farthest point of a square?",
+            "Which point of a square is furthest from its middle?",
             f"{side / 2:g} mm × √2.",
         ],
-        solution=f"The corner stands at {side / 2:g} mm × √2 = {show(answer, figures=4)}; the tool "
-        "starts clear outside it.",
+        solution=f"The corners are at {side / 2:g} mm × √2 = {show(answer, figures=4)}. The tool "
+        "starts clear outside that.",
         remake=redraw(_corner, side=range(50, 200, 2)),
         caution=OUTSIDE,
     )  # fmt: skip
@@ -110,21 +110,22 @@ def _pass(side=70, depth=0.5, feed=0.05):
     metal, law, sums, ways = either(_in_metric, _in_inch)(depth, feed, corner)
     return Exercise(
         "l03-task-pass",
-        f"A {side} mm square of soft aluminium is to become a {disc:g} mm disc: traverse cuts "
-        f"{depth:g} mm deep, {feed:g} mm a turn{metal} What is the peak torque of the first pass?",
+        f"A {side} mm square of soft aluminium is to become a {disc:g} mm disc. The traverse cuts "
+        f"are {depth:g} mm deep at {feed:g} mm per turn{metal} What is the peak torque of the "
+        "first pass?",
         answer,
         within="2 %",
         common_wrong=[
-            ((force * Q_(disc / 2, "mm")).to("N*m"), "You took the radius of the finished disc; "
-             "the first pass cuts at the corners."),
-            ((force * Q_(side / 2, "mm")).to("N*m"), "You took the middle of a side; the first "
+            ((force * Q_(disc / 2, "mm")).to("N*m"), "You used the radius of the finished disc. "
+             "The first pass cuts at the corners."),
+            ((force * Q_(side / 2, "mm")).to("N*m"), "You used the middle of a side. The first "
              "pass cuts the corners."),
-            (2 * answer, "You took the diameter: torque is force times radius."),
+            (2 * answer, "You used the diameter. Torque is force times radius."),
             *ways,
         ],
         hints=[
             f"{law}, with {chip}",
-            f"The corner of a {side} mm square stands at {side / 2:g} mm × √2 = {corner:.6g} mm.",
+            f"The corners of a {side} mm square are at {side / 2:g} mm × √2 = {corner:.6g} mm.",
         ],
         solution=f"Fc = {sums} = {show(force)}; times {corner:.6g} mm: {show(answer)}.",
         remake=redraw(
@@ -132,10 +133,9 @@ def _pass(side=70, depth=0.5, feed=0.05):
             feed=(0.05, 0.06, 0.08, 0.1),
         ),
         paper=either(
-            "F_{c} = k_{c1.1} b h^{1−m_c}, for a traverse cut with b the depth of cut and h the "
-            "feed in a turn, both in mm",
-            "F_{c} = k_{c} b h, for a traverse cut with b the depth of cut and h the feed in a "
-            "turn",
+            "F_{c} = k_{c1.1} b h^{1−m_c}, for a traverse cut: b is the depth of cut and h the "
+            "feed per turn, both in mm",
+            "F_{c} = k_{c} b h, for a traverse cut: b is the depth of cut, h the feed per turn",
         ),
         caution=OUTSIDE,
     )  # fmt: skip
@@ -144,19 +144,19 @@ def _pass(side=70, depth=0.5, feed=0.05):
 def _in_metric(depth, feed, corner):
     """What the metal is, the law, the sums, and two slips, where k_c1.1 holds for 1 mm."""
     slips = [
-        (Q_(700 * depth * feed * corner / 1e3, "N*m"), "You left the exponent out: a thin chip "
-         "takes more force for its size, h^(1 − m_c) in place of h."),
-        (Q_(700 * depth * feed**0.25 * corner / 1e3, "N*m"), "You took h^m_c; the exponent is "
-         "1 − m_c."),
+        (Q_(700 * depth * feed * corner / 1e3, "N*m"), "You left out the exponent. A thin chip "
+         "takes more force for its size: h^(1 − m_c) instead of h."),
+        (Q_(700 * depth * feed**0.25 * corner / 1e3, "N*m"), "You used h^m_c. The exponent is 1 − "
+         "m_c."),
     ]  # fmt: skip
-    metal = ", kc1.1 = 700 N/mm² and m_c = 0.25."
+    metal = "; kc1.1 is 700 N/mm² and m_c is 0.25."
     return metal, "Fc = kc1.1 b h^(1−m_c)", f"700 × {depth:g} × {feed:g}^0.75", slips
 
 
 def _in_inch(depth, feed, _corner):
     """The same where the chip's own specific cutting force is told: an exponent counts in mm."""
     takes = show(Q_(700 / feed**0.25, "MPa"))
-    metal = f". A chip as thin as that takes {takes}, its specific cutting force k_c."
+    metal = f". For so thin a chip the specific cutting force k_c is {takes}."
     return metal, "Fc = k_c b h", f"{takes} × {depth:g} mm × {feed:g} mm", []
 
 
@@ -166,7 +166,7 @@ def _rim(force=4, disc=78, pad=50, thickness=0.6):
     push, one, base = Q_(force, "N"), *BASE[either("metric", "inch")]
     times, thinner = float(f"{(push / one).m_as(''):.6g}"), (base / sheet[2]).m_as("")
     pushed, thick = (show(each, figures=1) for each in (one, base))
-    by_cube = either(f"divided by {thickness:g}³", f"{thick} over {thickness:g} mm, cubed")
+    by_cube = either(f"divided by {thickness:g}³", f"times ({thick} / {thickness:g} mm)³")
     answer = rim_deflection(push, *sheet)
     with warnings.catch_warnings():  # a slip may lie beyond the formula's range; the answer not
         warnings.simplefilter("ignore", OutOfRangeWarning)
@@ -174,19 +174,20 @@ def _rim(force=4, disc=78, pad=50, thickness=0.6):
     return Exercise(
         "l03-task-rim",
         f"A {disc} mm disc of {thickness:g} mm stainless is clamped on a {pad} mm pad. The tool "
-        f"pushes across its rim with {force:g} N. How far does the rim bend at the tool?",
+        f"pushes square to the sheet at the rim, with {force:g} N. How far does the rim bend at "
+        "the tool?",
         answer,
         within="3 %",
         common_wrong=[
-            (ring_deflection(push, *sheet), "That spreads the force all round the rim. The tool "
-             "pushes at one spot."),
-            (halved, "You took the pad's radius for its diameter."),
-            *([(answer / times, f"That is for {pushed}.")] if times != 1 else []),
-            (answer / thinner**2, "You divided by the thickness once: stiffness goes with its "
-             "cube."),
+            (ring_deflection(push, *sheet), "That is for a force spread all round the rim. The "
+             "tool pushes at one spot."),
+            (halved, "You used the pad's radius as its diameter."),
+            *([(answer / times, f"That is for a push of {pushed}.")] if times != 1 else []),
+            (answer / thinner**2, "You divided by the thickness only once. Stiffness goes with "
+             "the cube of the thickness."),
         ],
         hints=[
-            "Set disc, pad, thickness and force in the panel, and a facing without give; on paper "
+            "In the panel set disc, pad, thickness and force, and a facing with no give. On paper "
             "start from the table.",
             f"The table is for {pushed} and {thick}: times {times:g}, and {by_cube}.",
         ],
@@ -214,12 +215,12 @@ def _rim_on_paper(disc):
         rows.append([spoken(f"{pad} mm", parts=True), bend])
     size = spoken(f"{disc} mm", parts=True)
     caption = (
-        f"Bending at the tool of a {size} stainless disc {show(base, figures=1)} thick, for "
+        f"Bend at the tool of a {size} stainless disc {show(base, figures=1)} thick, for "
         f"{show(one, figures=1)}"
     )
     return (
-        "Bending grows with the force and falls with the cube of the thickness.",
-        page.table(rows, ["Pad's diameter", "Bending"], caption),
+        "The bend grows in step with the force and falls with the cube of the thickness.",
+        page.table(rows, ["Pad diameter", "Bend"], caption),
     )
 
 
@@ -232,21 +233,23 @@ def _strikes(sides=8, speed=150):
     return Exercise(
         "l03-task-strikes",
         f"{'An' if sides == 8 else 'A'} {SIDES[sides]} blank turns at {speed} rev/min. The tool "
-        "takes only the corners. How often does it strike in a second? (Write the answer in Hz: "
-        "times in a second.)",
+        "cuts only the corners. How many times a second does it strike? (Write the answer in Hz, "
+        "which means times a second.)",
         answer,
         kind="frequency",
         within="2 %",
         common_wrong=[
-            (Q_(turns, "Hz"), "That is the turns in a second. Each corner strikes once a turn."),
-            (Q_(sides, "Hz"), "That is how often it strikes in one turn."),
-            (Q_(sides * speed, "Hz"), "That is in a minute."),
-            (Q_(sides * turns * 2 * np.pi, "Hz"), "You took radians for turns: 2π too many."),
-            (answer / 2, "Each corner strikes, not every second one."),
+            (Q_(turns, "Hz"), "That is the number of turns in a second. Each corner strikes once "
+             "a turn."),
+            (Q_(sides, "Hz"), "That is how many times it strikes in one turn."),
+            (Q_(sides * speed, "Hz"), "That is the number of strikes in a minute."),
+            (Q_(sides * turns * 2 * np.pi, "Hz"), "You used radians as turns: that is 2π too "
+             "many."),
+            (answer / 2, "Every corner strikes, not every other one."),
         ],
         hints=[
             "How many corners come past in one turn?",
-            f"{sides} × {speed} in a minute; a minute has 60 seconds.",
+            f"{sides} × {speed} strikes in a minute, and a minute has 60 seconds.",
         ],
         solution=f"{sides} × {speed} / 60 = {show(answer)}.",
         remake=redraw(
@@ -265,28 +268,31 @@ def _count(side=70, disc=64, depth=0.8):
     slips = [
         (
             int(np.ceil((side / 2 - radius) / depth)),
-            "You began at the middle of a side. The tool begins at the corners, farther out.",
+            "You started at the middle of a side. The tool starts at the corners, further out.",
         ),
         (
             int(np.ceil(2 * (corner - radius) / depth)),
-            "You took diameters: the depth comes off the radius.",
+            "You used diameters. The depth comes off the radius.",
         ),
-        (answer - 1, "That does not quite reach the disc: a part of a pass is one more pass."),
-        (int(np.ceil(corner / depth)), "That is down to the centre. The passes end at the disc."),
+        (answer - 1, "That does not quite reach the disc. What is left needs one more pass."),
+        (
+            int(np.ceil(corner / depth)),
+            "That goes down to the centre. The passes stop at the disc.",
+        ),
     ]
     return Exercise(
         "l03-task-count",
-        f"A {side} mm square becomes a {disc} mm disc in passes {depth:g} mm deep, measured on "
-        "the radius. How many passes is that, from the corners on?",
+        f"A {side} mm square becomes a {disc} mm disc in passes {depth:g} mm deep, measured on the "
+        "radius. How many passes does that take, starting at the corners?",
         answer,
         within="0.3",
         common_wrong=told_apart(answer, slips, "0.3"),
         hints=[
-            "Where does the tool begin, and where does it end? Both as radii.",
+            "At what radius does the tool start, and at what radius does it stop?",
             f"From {corner:.5g} mm to {radius:g} mm, in steps of {depth:g} mm.",
         ],
         solution=f"({corner:.5g} mm − {radius:g} mm) / {depth:g} mm = "
-        f"{(corner - radius) / depth:.1f}, so {answer} passes; the last takes the rest.",
+        f"{(corner - radius) / depth:.1f}, so {answer} passes. The last one takes what is left.",
         remake=redraw(
             _count,
             # A count that rounding could turn into its neighbour is no fair question.
@@ -312,19 +318,19 @@ def _speed(cutting=30, across=80, machine=1):
     )
     return Exercise(
         "l03-task-speed",
-        f"A blank is {across} mm across its corners, and the tool bears a cutting speed of "
-        f"{cutting} m/min. The machine has {', '.join(map(str, speeds))} rev/min. Which of these "
-        "do you set at the most?",
+        f"A blank is {across} mm across its corners, and the tool can take a cutting speed of "
+        f"{cutting} m/min. The machine's speeds are {', '.join(map(str, speeds))} rev/min. Which "
+        "is the fastest that you may set?",
         answer.to("rev/min"),
         within="2 %",
         common_wrong=told_apart(answer, slips, "2 %"),
         hints=[
             "Cutting speed is circumference times turns: v = π D n, with D in "
             + either("metres.", "feet."),
-            f"n = {sum_of_it} turns in a minute; then round down.",
+            f"n = {sum_of_it} turns per minute; then round down.",
         ],
-        solution=f"{sum_of_it} = {show(wanted)}; the next one below "
-        f"is {show(answer)}. Corners, imbalance or a thin rim ask for less.",
+        solution=f"{sum_of_it} = {show(wanted)}. The machine's next speed below that is "
+        f"{show(answer)}. Corners, imbalance or a thin rim call for less.",
         remake=redraw(
             _speed,
             lambda cutting, across, **_: 75 < 1e3 * cutting / np.pi / across < 600,
@@ -341,23 +347,24 @@ def _speed_slips(cutting, across, wanted, speeds, answer):
     listed = Q_(np.array(speeds, float), "rev/min")
     above = speeds[min(speeds.index(round(answer.m_as("rev/min"))) + 1, len(speeds) - 1)]
     return [
-        (Q_(above, "rev/min"), "That is the next faster one: round down, never up."),
+        (Q_(above, "rev/min"), "That is the next faster speed. Round down, never up."),
         (
             wanted.to("rev/min"),
-            "That is the speed for the cutting speed; the machine does not have "
-            "it. Which of its own comes next below?",
+            "That is the calculated speed, which the machine does not have. Which of its speeds "
+            "comes next below?",
         ),
         (
             2 * wanted.to("rev/min"),
-            "You took the radius for the diameter, and the machine does not have that speed.",
+            "You used the radius as the diameter, and the machine does not have that speed.",
         ),
         (
             Q_(1e3 * cutting / across, "rev/min"),
-            "You left π out: the circumference is π times the diameter.",
+            "You left out π: the circumference is π times the diameter.",
         ),
-        (machine_speed(2 * wanted, listed), "You took the radius for the diameter."),
+        (machine_speed(2 * wanted, listed), "You used the radius as the diameter."),
         (
             Q_(speeds[0], "rev/min"),
-            "That is slower than need be; a lower speed is right only where something asks for it.",
+            "That is slower than it need be. Choose a lower speed only when something calls for "
+            "it.",
         ),
     ]  # fmt: skip

@@ -38,23 +38,23 @@ def _seat(size=12, wanted="g6"):
     seat, unit = either((f"{size} mm", "µm"), (f"{size / 25.4:.5f} in", "thou"))
     return Exercise(
         "l08-task-seat",
-        f"The sheet asks for a seat of {seat} {wanted}, limits {written} {unit}. What is the "
-        "largest diameter that you may leave?",
+        f"The making sheet asks for a seat of {seat} {wanted}, limits {written} {unit}. What is "
+        "the largest diameter that you may leave?",
         answer,
         kind="length",
         within="0.4 um",
         common_wrong=[
             (Q_(size + low / 1e3, "mm"), "That is the smallest diameter. The larger of the two "
              "deviations gives the largest."),
-            (Q_(size - high / 1e3, "mm"), "Look at the sign: − is below the nominal size, + above "
-             "it."),
-            (Q_(size, "mm"), "That is the nominal size. The limits are counted from it."),
-            (Q_(size + high / 1e2, "mm"), "You took "
+            (Q_(size - high / 1e3, "mm"), "Check the sign: − means below the nominal size, + "
+             "above it."),
+            (Q_(size, "mm"), "That is the nominal size. The limits are measured from it."),
+            (Q_(size + high / 1e2, "mm"), "You used "
              + either("hundredths of a millimetre. A micrometre is a thousandth.",
                       "hundredths of an inch. A thou is a thousandth.")),
         ],
         hints=[
-            "Limits are counted from the nominal size, up with + and down with −.",
+            "Limits are measured from the nominal size: up for +, down for −.",
             f"A {either('micrometre is 0.001 mm', 'thou is 0.001 in')}. Which of the two "
             "deviations leaves more metal?",
         ],
@@ -86,7 +86,7 @@ def _inches(size=28, wanted="H7"):
         kind="length",
         within="0.00004 in",
         common_wrong=[
-            (Q_(nominal, "inch"), "That is the nominal size. The bore may be larger by its upper "
+            (Q_(nominal, "inch"), "That is the nominal size. The bore may be larger, by its upper "
              "deviation."),
             (Q_(nominal + high / 1e3, "inch"), "You added micrometres as if they were thou. A thou "
              f"is 25.4 {fine}."),
@@ -96,8 +96,8 @@ def _inches(size=28, wanted="H7"):
             (Q_(nominal - high / 25400, "inch"), "A bore's upper deviation makes it larger."),
         ],
         hints=[
-            "First the largest size in millimetres, then inches.",
-            f"({size} {unit} + {high:g} {fine}) / 25.4, with all five decimals.",
+            "First work out the largest size in millimetres, then convert it to inches.",
+            f"({size} {unit} + {high:g} {fine}) / 25.4, to five decimal places.",
         ],
         solution=f"({size} + {high / 1e3:.3f}) / 25.4 = {most:.5f} in: {high / 2.54:.1f} tenths of "
         f"a thou above {nominal:.5f} in.",
@@ -113,22 +113,22 @@ def _sleeve(span=32, front=8, rear=10):
     answer = Q_(span - (front + rear) / 2, "mm")
     return Exercise(
         "l08-task-sleeve",
-        f"The middles of the two bearings are to stand {span} mm apart. The front bearing is "
-        f"{front} mm wide and the rear one {rear} mm. How long is the sleeve between their outer "
-        "rings?",
+        f"The middles of the two bearings are to be {span} mm apart. The front bearing is {front} "
+        f"mm wide and the rear one {rear} mm. How long is the sleeve between their outer rings?",
         answer,
         within="0.05 mm",
         common_wrong=[
-            (Q_(span, "mm"), "That is from middle to middle. Half of each bearing lies inside it."),
-            (Q_(span - front - rear, "mm"), "You took off the whole of both bearings: only half of "
-             "each lies between the middles."),
+            (Q_(span, "mm"), "That is from middle to middle. Take off half the width of each "
+             "bearing."),
+            (Q_(span - front - rear, "mm"), "You took off the full width of both bearings. Only "
+             "half of each lies between the middles."),
             (Q_(span + (front + rear) / 2, "mm"), "That is from the outside of one bearing to the "
              "outside of the other."),
-            (Q_(span - front / 2, "mm"), "You forgot the half of the rear bearing."),
+            (Q_(span - front / 2, "mm"), "You forgot half the rear bearing."),
         ],
         hints=[
             "Sketch both bearings with their middles marked.",
-            "From the middle of a bearing to its face is half of its width.",
+            "From the middle of a bearing to its face is half its width.",
         ],
         solution=f"{span} mm − {front} mm / 2 − {rear} mm / 2 = {answer.m:g} mm.",
         remake=redraw(
@@ -136,7 +136,7 @@ def _sleeve(span=32, front=8, rear=10):
             lambda span, front, rear: span > front + rear + 4,
             span=range(24, 52, 2), front=(6, 8, 9, 10, 11), rear=(6, 8, 9, 10, 11, 12),
         ),
-        paper="sleeve = span − half of each width",
+        paper="sleeve = span − half of each bearing's width",
         withheld=True,
         caution=SHARP,
     )  # fmt: skip
@@ -155,16 +155,17 @@ def _press(designation="6001", shock=1.5):
         answer,
         within="2 %",
         common_wrong=[
-            (Q_(share * static, "N"), "That is for a steady cut. The blows come on top: divide by "
-             "their factor."),
+            (Q_(share * static, "N"), "That is for a steady cut. Divide by the factor for the "
+             "blows as well."),
             (Q_(share * static * shock, "N"), "You multiplied. Blows leave less room for the "
              "thrust, not more."),
             (Q_(2 * share * static / shock, "N"), "You counted both bearings. Only one inner ring "
-             "is pushed: one bearing feels all of it."),
+             "is pushed, so one bearing carries all the thrust."),
             (Q_(static / shock, "N"), "C0 is for a load from the side. Along the axis the balls "
              "climb out of their groove much sooner."),
         ],
-        hints=["How many of the two bearings feel the thrust?", "share × C0 / factor of the blows"],
+        hints=["How many of the two bearings carry the "
+        "thrust?", "share × C0 / factor for the blows"],
         solution=f"{share:g} × {static:g} N / {shock:g} = {show(answer)}.",
         remake=redraw(
             _press,
@@ -186,20 +187,20 @@ def _run_out(ring=10, ahead=25, span=32):
     lever = ahead / span
     return Exercise(
         "l08-task-runout",
-        f"Each of the two inner rings runs out by {ring} µm. Their middles stand {span} mm apart, "
-        f"and the tip stands {ahead} mm in front of the front one. How much may the tip run out "
-        "at the worst?",
+        f"Each of the two inner rings runs out by {ring} µm. Their middles are {span} mm apart, "
+        f"and the tip is {ahead} mm in front of the front one. By how much can the tip run out at "
+        "worst?",
         answer,
         within="2 %",
         common_wrong=[
-            (Q_(ring, "um"), "That is so where both high spots lie on one side. At the worst they "
-             "lie opposite, and the spindle wobbles."),
-            (Q_(2 * ring, "um"), "You added the two rings. The rear one counts by the lever of the "
-             "overhang, and so does the tilt of the front one."),
-            (Q_(ring * (1 + lever), "um"), "You let only the front ring run out. The rear one, on "
-             "the other side, tilts the spindle as much again."),
-            (Q_(2 * ring * lever, "um"), "That is what the tilt adds. The front ring's own run-out "
-             "comes with it."),
+            (Q_(ring, "um"), "That is when both high spots lie on the same side. At worst they "
+             "lie on opposite sides, and the spindle wobbles."),
+            (Q_(2 * ring, "um"), "You added the two rings. The overhang is a lever: the tilt is "
+             "made larger or smaller by overhang / span."),
+            (Q_(ring * (1 + lever), "um"), "You let only the front ring run out. The rear ring, "
+             "on the other side, tilts the spindle as much again."),
+            (Q_(2 * ring * lever, "um"), "That is what the tilt adds. The front ring's own "
+             "run-out comes on top."),
         ],
         hints=[
             "Draw the spindle as a line through two points, one above and one below the axis.",
@@ -219,8 +220,8 @@ def _run_out(ring=10, ahead=25, span=32):
 def _drags():
     return Exercise(
         "l08-task-drags",
-        "The nose is together. Turned by hand it runs freely; pressed with "
-        f"{round_in(300, 'N'):g} N it drags. Which is the likeliest cause?",
+        "You have assembled the nose. Turned by hand it runs freely; pressed with "
+        f"{round_in(300, 'N'):g} N it drags. What is the likeliest cause?",
         "shoulder",
         options={
             "shoulder": "The shoulder is so large that it presses on the outer ring too",
@@ -229,15 +230,16 @@ def _drags():
             "long": "The sleeve is too long",
         },
         common_wrong=[
-            ("bore", "A bore that is too large lets the tip drift aside. It lets the nose turn as "
-             "freely as before."),
-            ("loose", "A looser bearing has more end play, and turns as freely under thrust."),
+            ("bore", "A bore that is too large lets the tip drift sideways, but the nose still "
+             "turns freely."),
+            ("loose", "A looser bearing has more end play, but it still turns freely under "
+             "thrust."),
             ("long", "A longer sleeve only moves the rear bearing back: its inner ring slides on "
              "the spindle."),
         ],
         hints=[
-            "Something stands still, something turns, and the thrust presses the two together.",
-            "What turns, and stands close to a ring that does not?",
+            "Something turns, something stands still, and the thrust presses the two together.",
+            "What turns close to a ring that does not?",
         ],
         solution="The shoulder turns and the outer ring does not. Turn the shoulder down until it "
         "presses on the inner ring alone, and look for the bright ring that it has rubbed.",

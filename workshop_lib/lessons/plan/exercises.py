@@ -37,26 +37,26 @@ def _pull(first=5, step=0.2, weight=15):
     mean = np.mean(pulls) / size
     return Exercise(
         "l06-task-pull",
-        f"A sheet on its facing, one face only, under {weight} N, begins to slide at {listed} "
-        f"{unit}. What is the friction coefficient?",
+        f"A sheet lies with one face on a pad facing and {weight} N pressing on it. In five pulls "
+        f"it begins to slide at {listed} {unit}. What is the friction coefficient?",
         found.value,
         kind="ratio",
         within="1 %",
         common_wrong=[
             (found.value / 2, "You counted two faces. The sheet lies on one facing only."),
-            (1 / found.value, "Upside down: friction is pull over weight."),
+            (1 / found.value, "That is upside down. Divide the pull by the weight."),
             (max(pulls) / weight, "That is the largest pull alone; the mean is the typical value."),
-            (min(pulls) / weight, "That is the smallest pull alone. It is a cautious thought, but "
-             "the low value comes from the scatter, not from one reading."),
+            (min(pulls) / weight, "That is the smallest pull alone. That is cautious, but the low "
+             "value comes from the scatter, not from one reading."),
             (mean, f"That is the mean pull in {name}. Divide by the weight."),
         ],
-        hints=["Average the pulls first.", "μ = F/N, with N the weight on the sheet."],
+        hints=["Average the pulls first.", "μ = F/N, where N is the weight on the sheet."],
         solution=f"The mean pull is {mean:.2f} {unit}; {mean:.2f} {unit} / {weight} N = "
         f"{found.value:.3f}.",
         remake=redraw(
             _pull, first=(4, 5, 6, 7, 8), step=(0.2, 0.3, 0.4), weight=(12, 15, 20, 25),
         ),
-        paper="μ = F/N, with F the mean pull and N the weight",
+        paper="μ = F/N, where F is the mean pull and N the weight",
         withheld=True,
     )  # fmt: skip
 
@@ -68,16 +68,16 @@ def _pressure(outer=90, relief=50, thrust=1200):
     full = Q_(thrust / (np.pi / 4 * outer**2), "MPa")
     return Exercise(
         "l06-task-pressure",
-        f"A pad of {outer} mm has its middle relieved to {relief} mm and presses with {thrust} N. "
+        f"A {outer} mm pad has its middle relieved to {relief} mm and presses with {thrust} N. "
         "What is the mean pressure on its facing?",
         answer,
         within="1 %",
         common_wrong=[
-            (full, "You took the full circle. The relieved middle carries nothing."),
-            (answer / 4, "You took the diameters for radii: the area is π/4 (D² − d²)."),
-            (answer / 2, "The thrust is not shared between two faces: each face feels all of it."),
-            (Q_(thrust / (np.pi / 4 * (outer - relief) ** 2), "MPa"), "You took the difference of "
-             "the diameters first. Take each area, then the difference."),
+            (full, "You used the full circle. The relieved middle carries nothing."),
+            (answer / 4, "You used the diameters as radii: the area is π/4 (D² − d²)."),
+            (answer / 2, "The two faces do not share the thrust: each carries all of it."),
+            (Q_(thrust / (np.pi / 4 * (outer - relief) ** 2), "MPa"), "You subtracted the "
+             "diameters first. Work out each area, then subtract."),
         ],
         hints=["Which area touches the sheet?", "p = N / (π/4 (D² − d²))"
                + either("; 1 N/mm² is 1 MPa.", ", in psi with inches and lbf.")],
@@ -93,32 +93,32 @@ def _pressure(outer=90, relief=50, thrust=1200):
 
 
 PLANS = {
-    "low": "the low value: what one squeeze in twenty falls below",
-    "mean": "the mean: it is the likeliest",
+    "low": "the low value: one squeeze in twenty falls below it",
+    "mean": "the mean: it is the likeliest value",
     "high": "the high value: the facing was good",
-    "surest": "the mean less its standard uncertainty: the mean is that sure",
+    "surest": "the mean less its standard uncertainty: you know it that well",
 }
 
 
 def _low():
     return Exercise(
         "l06-task-low",
-        "Twenty pulls give you a mean friction that is sure to one in a hundred. Which friction do "
-        "you plan the cut on?",
+        "From twenty pulls you know the mean friction to within 1 %. Which friction do you plan "
+        "the cut on?",
         "low",
         options=PLANS,
         common_wrong=[
             ("mean", "Half of your squeezes would hold less than you planned for."),
             ("high", "Nearly all of your squeezes would hold less than you planned for."),
-            ("surest", "That tells how sure the mean is. The next squeeze is a single draw out of "
-             "the scatter, and that does not shrink with more readings."),
+            ("surest", "That says how well you know the mean. The next squeeze is one single "
+             "case: it scatters as the single pulls did, however many pulls you make."),
         ],
         hints=[
             "The disc meets one squeeze, not the mean of twenty.",
-            "Which of them does the scatter of single readings decide?",
+            "Which of these values comes from the scatter of single readings?",
         ],
-        solution="The low value. More readings make the mean surer, but the next squeeze scatters "
-        "as the single readings did.",
+        solution="The low value. With more readings you know the mean better, but the next "
+        "squeeze still scatters as the single readings did.",
     )  # fmt: skip
 
 
@@ -126,25 +126,28 @@ def _chance(draws=10_000):
     answer = Q_(100 * share_interval(0, draws)[1], "percent")
     return Exercise(
         "l06-task-chance",
-        f"In {draws} draws the disc never slipped. Below what chance, in per cent, can you put it, "
-        "95 times in 100? (None in 100 still allows up to 3.7 in 100; the rule is a hint.)",
+        f"In {draws} random draws the disc never slipped. How large can the chance of slip still "
+        "be, in per cent, at 95 % confidence? (No slip in 100 draws still allows up to 3.7 %. The "
+        "rule is in the hints.)",
         answer,
         kind="ratio",
         within="3 %",
         common_wrong=[
-            (Q_(0.0, "percent"), "None in so many is not never. The next draw can be the first."),
-            (answer * 100, "A hundred times too much: write the sign % behind it, or the share."),
-            (Q_(100 / draws, "percent"), "One in so many is too bold: with that chance, none would "
-             "come out in more than a third of all tries."),
+            (Q_(0.0, "percent"), "No slip in that many is not never: the next draw can be the "
+             "first."),
+            (answer * 100, "That is a hundred times too large. Put a % sign after it, or give the "
+             "share."),
+            (Q_(100 / draws, "percent"), "One in that many is too bold. At that chance more than "
+             "a third of all tries would show no slip."),
         ],
         hints=[
-            "How much could hide behind none of n? The rule is 3.84 / (n + 3.84): for none in 100 "
-            "that is 3.84 / 103.84, or 3.7 in 100.",
+            "How large a chance could n draws without a slip still hide? The rule is 3.84 / (n + "
+            "3.84): for 100 draws that is 3.84 / 103.84, or 3.7 %.",
             f"3.84 / ({draws} + 3.84), in per cent.",
         ],
         solution=f"3.84 / ({draws} + 3.84) = {show(answer, figures=2)}.",
         remake=redraw(_chance, draws=range(1_000, 51_000, 1_000)),
-        paper="none of n: chance below 3.84 / (n + 3.84)",
+        paper="no slip in n draws: the chance is below 3.84 / (n + 3.84)",
     )  # fmt: skip
 
 
@@ -177,26 +180,24 @@ def _faults():
     short = either("kg", "lb")
     return Exercise(
         "l06-task-faults",
-        f"Somebody types: {lines}. Which three has the workbook to complain of?",
+        f"Somebody types: {lines}. Which three of these will the workbook refuse?",
         answer,
         options={
             key: ", ".join(entry.partition(".")[2] for entry in entries)
             for key, entries in sets.items()
         },
         common_wrong=[
-            ("thickness", "The thickness has its number and its unit. But is a "
-             f"{mass} a force here?"),
-            ("speed", "Turns in a minute are a speed. Look at the "
-             f"diameter: {number} what?"),
-            ("numbers", f"Two of these are whole. A {mass} is taken for a mass, and nobody knows a "
-             "facing called “lether”."),
+            ("thickness", f"The thickness has a number and a unit. But is a {mass} a force here?"),
+            ("speed", f"Turns per minute are a speed. Look at the diameter: {number} what?"),
+            ("numbers", f"Two of these are fine. But a {mass} is a mass, and there is no facing "
+             "called “lether”."),
         ],
         hints=[
-            "Every quantity wants a number and a unit of its own kind.",
-            "Which number stands alone, which word is misspelt, and which unit is one of mass?",
+            "Every quantity needs a number and a unit of the right kind.",
+            "Which number has no unit, which word is misspelt, and which unit is a mass?",
         ],
-        solution=f"{number} has no unit; “lether” is no facing that is known (leather is meant); "
-        f"{short} is a mass, and a force is given in {force}.",
+        solution=f"{number} has no unit. “lether” is not a known facing (it should be leather). "
+        f"{short} is a mass: give a force in {force}.",
     )  # fmt: skip
 
 
@@ -218,44 +219,44 @@ def _first():
             "all": "all of these at once, to be safe",
         },
         common_wrong=[
-            ("pad", "That mends a hold or a rim that is too weak. Both are good here: look at the "
-             "line that stops it."),
-            ("depth", "A lighter cut loads the hold less, and the hold is good. The line that "
-             "stops it speaks of something else."),
-            ("all", "Then you do not know what helped, and may have spoilt what was good. One "
-             "change, and look again."),
+            ("pad", "That helps when the hold or the rim is too weak. Both are good here: look at "
+             "the line that fails."),
+            ("depth", "A lighter cut loads the hold less, but the hold is good already. The line "
+             "that fails is about something else."),
+            ("all", "Then you do not know what helped, and you may have spoilt something good. "
+             "Make one change, then check again."),
         ],
         hints=[
-            "Read the table from the top: what stops the job stands first.",
-            "Which part carries all of the thrust, whatever the cut?",
+            "Read the table from the top: what fails comes first.",
+            "Which part carries all the thrust, whatever the cut?",
         ],
-        solution=f"{heaviest.sentence} The hold has some to spare. {hold.sentence} So: "
-        f"{heaviest.changes[-1].sentence} Then look again.",
+        solution=f"{heaviest.sentence} The hold has plenty to spare. {hold.sentence} So: "
+        f"{heaviest.changes[-1].sentence} Then check again.",
     )  # fmt: skip
 
 
 def _publish():
     return Exercise(
         "l06-task-publish",
-        "At the first try a corner caught and the disc moved. You centred it anew, cut half as "
-        "deep, and the finished disc is good. What do you write about the first try?",
+        "At the first try a corner caught and the disc moved. You centred it again and cut half "
+        "as deep, and the finished disc is good. What do you write about the first try?",
         "all",
         options={
             "nothing": "nothing: the disc is good",
             "settings": "only the settings that worked in the end",
             "what": "that it went wrong once",
-            "all": "what went wrong, why, and how it was mended",
+            "all": "what went wrong, why, and how you put it right",
         },
         common_wrong=[
-            ("nothing", "Then the next who turns such a disc makes the same mistake."),
-            ("settings", "They are worth writing down. But nobody sees from them what to beware "
-             "of."),
-            ("what", "Honest, but of no use to others: they need the reason and the cure."),
+            ("nothing", "Then the next person to turn such a disc makes the same mistake."),
+            ("settings", "They are worth writing down, but they do not tell anybody what to watch "
+             "out for."),
+            ("what", "That is honest, but no use to others. They need the reason and the cure."),
         ],
         hints=[
-            "Who reads the page, and what for?",
+            "Who will read the page, and why?",
             "The job file has three entries for it: what, why, mended.",
         ],
-        solution="What, why and how it was mended: the job file of the cover has an example at "
-        "its end.",
+        solution="Write what went wrong, why, and how you put it right. The job file of the cover "
+        "has an example at the end.",
     )  # fmt: skip

@@ -27,21 +27,22 @@ def _lobes(lobes=3, angle=60, total=36):
     return Exercise(
         "l06-task-lobes",
         f"A disc turns in a V of {angle}° under an indicator. The needle goes up and down {lobes} "
-        f"times in a turn and swings {total} µm in all. How far from round is the disc, from "
+        f"times in a turn, and its total is {total} µm. How far from round is the disc, from "
         "hollow to crest?",
         answer,
         within="2 %",
         common_wrong=[
             (swing, "That is what the needle shows. A V shows lobes larger or smaller than they "
-             "are: divide by its factor."),
-            (swing / 2, "2 is the factor of a micrometer, for even numbers of lobes. This V has "
-             "another."),
-            (swing * factor, "Divide by the factor: the needle shows that many times the lobes."),
+             "are, so divide by its factor."),
+            (swing / 2, "2 is the factor for a micrometer and an even number of lobes. This V has "
+             "another factor."),
+            (swing * factor, "You multiplied. The needle shows the lobes that many times too "
+             "large, so divide."),
             (answer / 2, "That is the amplitude, from the middle to a crest. Roundness counts from "
              "hollow to crest."),
         ],
         hints=[
-            "How many times the height of the lobes does this V show? The panel says it.",
+            "How many times the height of the lobes does this V show? The panel tells you.",
             f"F = 1 + cos({lobes} × {90 + angle / 2:g}°)/sin {angle / 2:g}° = {factor:.2f}; the "
             "total divided by that.",
         ],
@@ -69,21 +70,22 @@ def _warm(material="acrylic", across=150, warmer=15):
     return Exercise(
         "l06-task-warm",
         f"A disc of {sheet.name}, {across} mm across, is {degrees:g} {degree} warmer than the room "
-        f"when you measure it. It grows by {share:.4g} millionths for each {degree}. By how much "
-        "will its diameter be smaller tomorrow?",
+        f"when you measure it. It grows by {share:.4g} millionths for each {degree}. How much "
+        "smaller will its diameter be tomorrow, at room temperature?",
         answer,
         within="2 %",
         common_wrong=[
             (answer / 2, "That is the radius. The whole diameter shrinks."),
-            (answer / degrees, "That is for one degree."),
+            (answer / degrees, "That is the change for one degree."),
             (answer / 10, "A decimal place has slipped: it is ten times that. Count the noughts "
              "of a millionth."),
             (answer * 10, "A decimal place has slipped: it is a tenth of that. Count the noughts "
              "of a millionth."),
-            (answer * 3, "Three times that is what the volume does. A diameter is a length."),
+            (answer * 3, "That is three times too much: volume grows three times as fast. A "
+             "diameter is a length."),
         ],
         hints=[
-            "Share for each degree, times degrees, times diameter.",
+            "Multiply the growth per degree by the degrees and by the diameter.",
             f"{share:.4g} × 10^{{−6}} × {degrees:g} × {across} mm.",
         ],
         solution=f"{share:.4g} × 10^{{−6}} × {degrees:g} × {across} mm = {show(answer)}. Let "

@@ -7,12 +7,12 @@ from workshop_lib.teaching import paper
 from workshop_lib.teaching.exercises import Exercise
 from workshop_lib.teaching.redraw import redraw, sized
 
-BELOW_TWO = "A margin below 2 at low friction is no margin: change something before you cut."
+BELOW_TWO = "A margin below 2 at low friction is not enough: change something before you cut."
 LOCK = "Lock the tailstock and its quill before every start."
 FACES = "One face or two?"
 JUST_HOLDS = (
-    "N' = N − k x, with the stiffness k, the creep x, and N' the thrust that just holds",
-    "The thrust that the chart gives is this N'.",
+    "N' = N − k x, where k is the stiffness, x the creep and N' the thrust that just holds",
+    "The thrust that you get from the chart is this N'.",
 )
 
 
@@ -27,20 +27,20 @@ def _torque(pad=40, thrust=900, friction=0.25):
     rim = Q_(friction * thrust * pad / 2e3, "N*m")
     return Exercise(
         "l02-task-torque",
-        f"A full pad of {pad} mm presses evenly with {thrust} N; friction {friction:g}. "
-        "What torque can it hold, with no side force?",
+        f"A full {pad} mm pad presses evenly with {thrust} N at a friction coefficient of "
+        f"{friction:g}. What torque can it hold if there is no side force?",
         answer,
         within="1 %",
         common_wrong=[
-            (2 * answer, "You counted both faces, or took the diameter for the radius: one face "
+            (2 * answer, "You counted both faces, or used the diameter as the radius. One face "
              f"drives, and the torque radius is 2/3 of {pad / 2:g} mm."),
-            (answer / 2, "That is half of it. The thrust is not shared between pad and nose: the "
-             "pad's face feels all of it."),
-            (rim, "You let all the friction act at the rim of the pad."),
-            (rim / 2, "That is the worn pad's torque radius, half of the outer radius; here the "
+            (answer / 2, "That is half the answer. Pad and nose do not share the thrust: the "
+             "pad's face carries all of it."),
+            (rim, "You put all the friction at the rim of the pad."),
+            (rim / 2, "You used the torque radius of a worn pad, half the outer radius. Here the "
              "pressure is even."),
-            (answer / friction, "You left the friction coefficient out: the force that acts is "
-             "μ times the thrust."),
+            (answer / friction, "You left out the friction coefficient: the friction force is μ "
+             "times the thrust."),
         ],
         hints=[f"r_t = 2/3 × {pad / 2:g} mm: radii, not diameters."],
         solution=f"{friction:g} × {thrust} N × 2/3 × {pad / 2:g} mm = {show(answer)}.",
@@ -61,22 +61,23 @@ def _faces(pad=60, thrust=800, friction=0.3, side=150, torque=1.5):
     share_turn = torque / (friction * thrust * pad / 2e3)
     return Exercise(
         "l02-task-faces",
-        f"A full {pad} mm pad, {thrust} N, friction {friction:g}. The cut pushes with {side} N "
-        f"sideways and {torque:g} N·m. The nose can float. What is the margin?",
+        f"A full {pad} mm pad presses with {thrust} N; friction is {friction:g}. The cut makes a "
+        f"side force of {side} N and a torque of {torque:g} N·m. The nose floats. What is the "
+        "margin (safety factor)?",
         answer,
         within="2 %",
         common_wrong=_faces_slips(setup, side, torque),
         hints=[
-            "Neither check alone is enough. Set the panel to these numbers, and read the row for "
-            "the nose that floats.",
-            f"By hand, as shares: F/(μN) = {side} N / ({friction:g} × {thrust} N) and "
-            f"M/(μN r_{{o}}), with r_{{o}} = {pad / 2:g} mm. How many times can both grow up to "
-            "the limit curve?",
+            "Neither check alone is enough. Set the panel to these numbers and read the row for "
+            "the floating nose.",
+            f"By hand, as shares: F/(μN) = {side} N / ({friction:g} × {thrust} N) and M/(μN "
+            f"r_{{o}}), with r_{{o}} = {pad / 2:g} mm. By what factor can both grow before they "
+            "reach the limit curve?",
         ],
         solution=[
             f"Side force {side} N / ({friction:g} × {thrust} N) = {share_side:.3f}; torque "
             f"{torque:g} N·m / ({friction:g} × {thrust} N × {pad / 2:g} mm) = {share_turn:.3f}.",
-            f"On the limit curve both loads can grow {show(answer)} times.",
+            f"Both loads can grow {show(answer)} times before they reach the limit curve.",
         ],
         remake=redraw(
             _faces,
@@ -102,15 +103,15 @@ def _faces_slips(setup, side, torque):
     alone_turn = torque_capacity(*setup[:3]).m_as("N*m") / torque
     return [
         (2 * answer, "You counted both faces. Only the pad's face drives and locates."),
-        (located, "That counts the nose as located. It can float, so it holds nothing."),
-        (alone_side, "That is the side force alone. The torque spends friction too."),
-        (alone_turn, "That is the torque alone. The side force spends friction too."),
+        (located, "You counted the nose as located. It floats, so it holds nothing."),
+        (alone_side, "That is the side force alone. The torque uses up friction too."),
+        (alone_turn, "That is the torque alone. The side force uses up friction too."),
         (1 / (1 / alone_side**2 + 1 / alone_turn**2) ** 0.5, "That is the ellipse. It lies "
          "outside the true curve and promises too much."),
         (1 / (1 / alone_side + 1 / alone_turn), "You added the two shares as plain numbers. "
          "The curve bulges beyond that straight line."),
-        (1 / answer, "That is the load as a share of the hold. The margin is the other way "
-         "round."),
+        (1 / answer, "That is the load divided by the hold. The margin is the hold divided by the "
+         "load."),
     ]  # fmt: skip
 
 
@@ -121,29 +122,29 @@ def _thrust(pad=50, friction=0.3, side=60, torque=1.2, wanted=2):
     by_turn, by_side = 3e3 * torque / (friction * pad), side / friction
     return Exercise(
         "l02-task-thrust",
-        f"A full {pad} mm pad, friction {friction:g} at the low end. The cut asks for {side} N and "
-        f"{torque:g} N·m. What thrust gives a margin of {wanted:g}?",
+        f"A full {pad} mm pad has a friction of {friction:g} at the low end. The cut makes a side "
+        f"force of {side} N and a torque of {torque:g} N·m. What thrust gives a margin of "
+        f"{wanted:g}?",
         answer,
         within="2 %",
         common_wrong=[
-            (answer / wanted, "That thrust only just holds: its margin is 1."),
-            (answer * wanted, "The margin stands in it twice."),
-            (Q_(wanted * by_turn, "N"), "That covers the torque alone; the side force is "
-             "forgotten."),
-            (Q_(wanted * by_side, "N"), "That covers the side force alone; the torque is "
-             "forgotten."),
+            (answer / wanted, "At that thrust the disc only just holds: the margin is 1."),
+            (answer * wanted, "You applied the margin twice."),
+            (Q_(wanted * by_turn, "N"), "That covers the torque alone. You forgot the side force."),
+            (Q_(wanted * by_side, "N"), "That covers the side force alone. You forgot the torque."),
             (Q_(wanted * (by_turn + by_side), "N"), "You added the thrust for the torque and the "
-             "thrust for the side force. That is on the safe side, and more than is needed: at "
-             "each spot friction opposes both with one force."),
-            (answer * friction, "That is the friction force that is wanted, not the thrust that "
-             "makes it."),
+             "thrust for the side force. That is safe, but more than you need: at each spot one "
+             "friction force opposes both loads."),
+            (answer * friction, "That is the friction force, not the thrust that makes it."),
         ],
         hints=[
-            f"Set pad, friction and loads, and move the thrust until the margin is {wanted:g} with "
-            "the nose floating.",
-            f"Margin and thrust grow alike: any thrust × {wanted:g} / its margin is the one.",
+            "Set pad, friction and loads in the panel, and move the thrust until the margin is "
+            f"{wanted:g} with a floating nose.",
+            f"Margin is proportional to thrust: try any thrust, multiply it by {wanted:g} and "
+            "divide by its margin.",
         ],
-        solution=f"{show(answer)} give {wanted:g}; at {show(answer / wanted)} it just slips.",
+        solution=f"{show(answer)} gives {wanted:g}. At {show(answer / wanted)} the disc just "
+        "slips.",
         remake=redraw(
             _thrust,
             lambda pad, side, torque, **_: 0.4 < 3e3 * torque / (pad * side) < 2.5,
@@ -161,8 +162,8 @@ def _thrust_on_paper(*before):
     """The limit chart, and how to find a thrust on it, which is not known before."""
     return (
         *before,
-        "The steepness of the ruler, M/(r_{o} F), does not depend on the thrust. Where it meets "
-        "the curve read F/(μN), and from that N.",
+        "The slope of the ruler, M/(r_{o} F), does not depend on the thrust. Where it meets the "
+        "curve, read F/(μN) and work out N.",
         *paper.limit_chart(),
     )
 
@@ -175,23 +176,24 @@ def _creep(pad=60, friction=0.3, thrust=900, stiffness=2.5, side=60, torque=1.5)
     answer = ((Q_(thrust, "N") - needed) / stiff).to("mm")
     return Exercise(
         "l02-task-creep",
-        f"A full {pad} mm pad, friction {friction:g}, set to {thrust} N in a squeeze of "
-        f"{stiffness:g} kN/mm. The cut asks for {side} N and {torque:g} N·m. How far may the "
-        "tailstock creep back before the disc slips?",
+        f"A full {pad} mm pad (friction {friction:g}) is set to a thrust of {thrust} N. The set-up "
+        f"gives like a spring of {stiffness:g} kN/mm. The cut makes a side force of {side} N and a "
+        f"torque of {torque:g} N·m. How far can the tailstock creep back before the disc slips?",
         answer,
         within="3 %",
         common_wrong=[
-            (Q_(thrust / (1e3 * stiffness), "mm"), "There no thrust is left. It slips sooner."),
-            ((needed / stiff).to("mm"), "That is the squeeze of the thrust that must stay, not "
-             "of the thrust that may go."),
-            (((Q_(thrust, "N") - needed / 2) / stiff).to("mm"), "You counted both faces: one face "
-             "must hold all of it, so more thrust must stay."),
+            (Q_(thrust / (1e3 * stiffness), "mm"), "By then no thrust is left. The disc slips "
+             "sooner."),
+            ((needed / stiff).to("mm"), "You used the thrust that has to stay. Use the thrust "
+             "that you can lose."),
+            (((Q_(thrust, "N") - needed / 2) / stiff).to("mm"), "You counted both faces. One face "
+             "has to hold everything, so more thrust has to stay."),
         ],
         hints=[
-            "At which thrust is the margin just 1?",
-            "The thrust that may go, divided by the stiffness.",
+            "At what thrust is the margin exactly 1?",
+            "The thrust that you can lose, divided by the stiffness.",
         ],
-        solution=f"It slips below {show(needed)}. ({thrust} N − {show(needed)}) / "
+        solution=f"The disc slips below {show(needed)}. ({thrust} N − {show(needed)}) / "
         f"{1e3 * stiffness:g} N/mm = {show(answer)}.",
         remake=redraw(
             _creep,
@@ -217,30 +219,30 @@ def _located(thrust=800, pad_friction=0.3, nose_friction=0.2):
     floating = Q_(float(margin(*hold)), "N")
     return Exercise(
         "l02-task-located",
-        f"{thrust} N press the pad (friction {pad_friction:g}) and a nose that is truly held "
-        f"sideways (friction {nose_friction:g} on the disc). No torque acts. Which side force "
-        "would the two hold together?",
+        f"A thrust of {thrust} N squeezes the disc between a pad (friction {pad_friction:g}) and a "
+        f"nose that is truly held sideways (friction {nose_friction:g}). There is no torque. What "
+        "side force do the two hold together?",
         answer,
         within="1 %",
         common_wrong=[
             (floating, "That is the pad alone. A nose that cannot float sideways adds its own "
              "friction to the side force."),
-            (2 * floating, "Two faces, but each has its own friction coefficient."),
-            (answer - floating, "That is what the nose adds; the pad holds as well."),
-            (answer / 2, "The thrust is not shared: each face feels all of it."),
+            (2 * floating, "There are two faces, but each has its own friction coefficient."),
+            (answer - floating, "That is what the nose adds. The pad holds as well."),
+            (answer / 2, "The two faces do not share the thrust: each carries all of it."),
         ],
         hints=[
             "Each face holds its own friction coefficient times the thrust.",
             f"{pad_friction:g} × {thrust} N for the pad; then the nose in the same way.",
         ],
-        solution=f"({pad_friction:g} + {nose_friction:g}) × {thrust} N = {show(answer)}. To the "
-        "torque the nose adds nothing, since it turns on bearings; and one that can float adds "
+        solution=f"({pad_friction:g} + {nose_friction:g}) × {thrust} N = {show(answer)}. The nose "
+        "adds nothing to the torque, because it turns on bearings. A nose that floats adds "
         "nothing at all.",
         remake=redraw(
             _located, thrust=range(400, 1250, 50), pad_friction=(0.25, 0.3, 0.35, 0.4),
             nose_friction=(0.1, 0.12, 0.15, 0.2),
         ),
-        paper="Side force of one face: F = μ N",
+        paper="side force held by one face: F = μ N",
     )  # fmt: skip
 
 
@@ -252,18 +254,19 @@ def _low(computed=3.0, typical=0.45, low=0.3):
     answer = float(margin(*setup, low, *load))
     return Exercise(
         "l02-task-low",
-        f"Reckoned with the typical friction of {typical:g}, a set-up has a margin of "
-        f"{computed:g}. The low end of that friction is {low:g}. Which margin do you quote?",
+        f"At the typical friction of {typical:g} a set-up has a margin of {computed:g}. The low "
+        f"end of that friction is {low:g}. What margin do you quote?",
         answer,
         within="1 %",
         common_wrong=[
-            (computed, "That is the typical margin. Quote the one at low friction: nobody knows "
-             "which friction you have today."),
+            (computed, "That is the typical margin. Quote the margin at low friction: nobody "
+             "knows what friction you have today."),
             (computed * typical / low, "Less friction cannot give more margin: the ratio is upside "
              "down."),
-            (computed - (typical - low), "The margin goes in proportion to the friction, not down "
-             "by the same amount."),
-            (computed * low, "The margin already has friction in it: only its ratio counts."),
+            (computed - (typical - low), "The margin falls in proportion to the friction, not by "
+             "the same amount."),
+            (computed * low, "Friction is already in the margin: only the ratio of the two "
+             "frictions counts."),
         ],
         hints=[
             "Friction times thrust scales the whole limit curve.",
@@ -288,16 +291,16 @@ def _left(thrust=800, stiffness=2, creep=0.15):
     gone = Q_(1e3 * stiffness * creep, "N")
     return Exercise(
         "l02-task-left",
-        f"{thrust} N of thrust in a squeeze of {stiffness:g} kN/mm, and an unlocked tailstock "
-        f"that creeps back {creep:g} mm. How much thrust is left?",
+        f"The thrust is {thrust} N, and the set-up gives like a spring of {stiffness:g} kN/mm. The "
+        f"tailstock is not locked and creeps back {creep:g} mm. How much thrust is left?",
         answer,
         within="1 %",
         common_wrong=[
-            (gone, "That is the thrust that has gone. What is left?"),
-            (Q_(thrust, "N"), "A thrust is a squeezed spring: when the tailstock gives way, it "
-             "goes."
-             + either(" Or did you take kilonewtons for newtons?", "")),
-            (answer / 2, "The thrust is not shared between the two faces."),
+            (gone, "That is the thrust you have lost. How much is left?"),
+            (Q_(thrust, "N"), "Thrust is a squeezed spring: when the tailstock creeps back, "
+             "thrust is lost."
+             + either(" Or did you use kilonewtons as newtons?", "")),
+            (answer / 2, "The two faces do not share the thrust."),
         ],
         hints=[f"{thrust} N − {1e3 * stiffness:g} N/mm × {creep:g} mm."],
         solution=f"{thrust} N − {1e3 * stiffness:g} N/mm × {creep:g} mm = {show(answer)}.",
@@ -307,7 +310,7 @@ def _left(thrust=800, stiffness=2, creep=0.15):
             thrust=range(500, 1250, 50), stiffness=(1, 1.5, 2, 2.5, 3),
             creep=(0.05, 0.1, 0.12, 0.15, 0.2, 0.25, 0.3),
         ),
-        paper="N' = N − k x, with the stiffness k and the creep x",
+        paper="N' = N − k x, where k is the stiffness and x the creep",
         withheld=True,
         caution="Lock the tailstock and its quill before every start.",
     )  # fmt: skip

@@ -7,8 +7,8 @@ from workshop_lib.teaching.exercises import Exercise
 from workshop_lib.teaching.redraw import redraw
 
 THROWN = (
-    "If a stack slips inside, its outer discs are thrown. Close the guard, and stand out of line "
-    "with the discs."
+    "If discs slip inside a stack, the outer ones are thrown. Close the guard, and stand out of "
+    "line with the discs."
 )
 
 
@@ -24,17 +24,17 @@ def _stack(count=4, alone=4.5, pad=0.3, between=0.12):
     answer = float(stack_margins(*hold, pad, between, count, *load).min())
     return Exercise(
         "l02-task-stack",
-        f"{count} bare discs go into one squeeze, and the tool passes along the edge. A single "
-        f"disc holds {alone:g} times the load. The low friction is {pad:g} at the pad and "
+        f"You squeeze {count} bare discs together, and the tool passes along the edge. A single "
+        f"disc would have a margin of {alone:g}. The low friction is {pad:g} at the pad and "
         f"{between:g} between the discs. What margin does the stack have?",
         answer,
         within="1 %",
         common_wrong=_slips(count, alone, pad, between, answer),
         hints=[
-            "Which face grips least, and does all of the load pass it?",
+            "Which face grips least, and does the whole load pass through it?",
             f"{alone:g} × {between:g}/{pad:g}.",
         ],
-        solution=f"The face between the discs decides: {alone:g} × {between:g}/{pad:g} = "
+        solution=f"The faces between the discs decide: {alone:g} × {between:g}/{pad:g} = "
         f"{show(answer)}, however many discs there are. "
         f"{'Below 2: lay card between them, or turn them one by one.' if answer < 1.999 else ''}",
         remake=redraw(
@@ -43,7 +43,7 @@ def _stack(count=4, alone=4.5, pad=0.3, between=0.12):
             count=range(3, 9), alone=(3.0, 3.5, 4.0, 4.5, 5.0, 6.0), pad=(0.25, 0.3, 0.35, 0.4),
             between=(0.1, 0.12, 0.15, 0.18, 0.2),
         ),
-        paper="Each face holds μ N, with the whole thrust N; the weakest face decides.",
+        paper="hold of each face = μ N, with the whole thrust N; the weakest face decides",
         withheld=True,
         panel="How many discs at once?",
         caution=THROWN,
@@ -53,15 +53,15 @@ def _stack(count=4, alone=4.5, pad=0.3, between=0.12):
 def _slips(count, alone, pad, between, answer):
     """What is usually answered instead."""
     return [
-        (alone, "That is the face at the pad. The load of the outer discs has to pass every "
-         "face between the discs too, and there it grips less."),
-        (alone / count, "The thrust is not shared among the discs: it passes through all of "
-         "them, and the tool cuts one at a time."),
-        (answer / count, "The friction is right. But the tool cuts one disc at a time, so "
-         "each face feels the cut of one."),
+        (alone, "That is the margin at the pad. The load on the outer discs also has to pass the "
+         "faces between the discs, which grip less."),
+        (alone / count, "The discs do not share the thrust: all of it passes through each of "
+         "them, and the tool cuts one disc at a time."),
+        (answer / count, "The friction is right. But the tool cuts one disc at a time, so each "
+         "face carries the cut of one disc."),
         (alone * pad / between, "The ratio is upside down: less friction cannot hold more."),
-        (alone * between, "The margin already has the friction at the pad in it: only the "
-         "ratio of the two counts."),
+        (alone * between, "The friction at the pad is already in the margin: only the ratio of "
+         "the two frictions counts."),
         (alone * (pad + between) / pad / 2, "A load that passes two faces in turn is held by "
          "the weaker one, not by their mean."),
     ]  # fmt: skip

@@ -21,21 +21,21 @@ def _comma(size=30.5):
     written = f"{point.replace('.', ',')} {unit}"
     return Exercise(
         "l00-task-comma",
-        f"A drawing from abroad gives a pad's diameter as {written}; there a comma stands before "
-        "the decimals. Type that length so that the workbook reads it.",
+        f"A drawing from abroad gives a pad's diameter as {written}, with a decimal comma. Type "
+        "that length so that the workbook can read it.",
         answer,
         within="0.1 %",
         common_wrong=[
-            (Q_(int(digits), unit), f"You left the comma out, and the pad became {times} times as "
-             "large. Write a point in its place."),
-            (Q_(int(size), unit), "The decimals got lost. Write a point in place of the comma."),
-            (answer / 2, "That is the radius; the diameter is asked."),
+            (Q_(int(digits), unit), f"You left the comma out, so the pad became {times} times as "
+             "large. Type a point instead."),
+            (Q_(int(size), unit), "You lost the decimals. Type a point instead of the comma."),
+            (answer / 2, "That is the radius. The question asks for the diameter."),
         ],
         hints=[
-            "The workbook reads a point, never a comma.",
-            f"{point.replace('.', ' point ')}, and the unit behind it.",
+            "The workbook reads a decimal point, never a comma.",
+            f"{point.replace('.', ' point ')}, and then the unit.",
         ],
-        solution=f"{point} {unit}, with a point and a unit. Any unit of length serves: "
+        solution=f"{point} {unit}, with a point and a unit. Any unit of length will do: "
         + either(show(answer, "inch", figures=5), f"{25.4 * size:g} millimetres") + " is the same.",
         remake=redraw(
             _comma, size=[each / 10 for each in range(155, 900, 5) if each % 10],
@@ -50,8 +50,8 @@ def _scale(shown=60, friction=0.2):
     thrust = in_system(Q_(shown, force).to("N"))
     answer = side_capacity(thrust, friction)
     taken = either(
-        (Q_(friction * shown, "N"), "You took kilograms for newtons. A scale that shows a kilogram "
-         f"is pressed with 9.81 N: type {shown} kgf."),
+        (Q_(friction * shown, "N"), "You used kilograms as if they were newtons. A scale that "
+         f"shows one kilogram is being pressed with 9.81 N: type {shown} kgf."),
         (32.174 * answer, "You multiplied by 32.2. A scale already shows the pounds that press it: "
          "a pound on the scale is 1 lbf."),
     )  # fmt: skip
@@ -59,15 +59,15 @@ def _scale(shown=60, friction=0.2):
     return Exercise(
         "l00-task-scale",
         f"A scale between nose and pad shows {shown} {mark}. The friction coefficient is "
-        f"{friction:g}. How large a side force can the pad's one face hold?",
+        f"{friction:g}. What side force can the pad's one face hold?",
         answer,
         within="2.5 %",
         common_wrong=[
             (2 * answer, "You counted both faces, but only the pad's face drives."),
             taken,
-            (thrust, "That is the thrust itself; friction holds only the coefficient times it."),
-            (answer / 2, "That is half of it. The thrust is not shared between the two faces: the "
-             "pad's face feels all of it."),
+            (thrust, "That is the thrust. Friction holds only the coefficient times the thrust."),
+            (answer / 2, "That is half the answer. The two faces do not share the thrust: the "
+             "pad's face carries all of it."),
         ],
         hints=[
             f"The scale is pressed with {shown} {force}."
@@ -94,19 +94,19 @@ def _crank(pull=25, diameter=240):
     inner = f" = {pull * diameter / 2:g} N·mm" if small == "N·mm" else ""
     return Exercise(
         "l00-task-crank",
-        f"A hand pulls with {pull:g} N at the rim of a handwheel of {diameter:g} mm diameter. What "
-        "torque is that?",
+        f"You pull with {pull:g} N at the rim of a handwheel {diameter:g} mm across. What torque "
+        "is that?",
         answer,
         within="1 %",
         common_wrong=[
-            (2 * answer, "You took the diameter: a torque is force times radius."),
+            (2 * answer, "You used the diameter. Torque is force times radius."),
             (times * answer, f"You multiplied by {arm} and wrote {large}. Write {small}, or "
              f"divide by {times}."),
-            (2 * times * answer, f"You took the diameter, and wrote {large} for {small}."),
+            (2 * times * answer, f"You used the diameter, and wrote {large} instead of {small}."),
         ],
         hints=[
-            "Torque is force times the distance from the axis, squarely measured.",
-            f"{steps}, as {small}" + either(" or divided by 1000 as N·m.", "."),
+            "Torque is force times the distance from the axis, measured square to the pull.",
+            f"{steps} gives {small}" + either("; divide by 1000 to get N·m.", "."),
         ],
         solution=f"{steps}{inner} = {show(answer)}.",
         remake=redraw(_crank, pull=range(10, 65, 5), diameter=range(120, 300, 20)),
@@ -126,8 +126,8 @@ def _squeal():
             "light": "Take a lighter cut and go on",
         },
         common_wrong=[
-            ("more", "The handwheel is not touched while the spindle turns: a hand there is near a "
-             "disc that may be thrown."),
+            ("more", "Do not touch the handwheel while the spindle turns: your hand is then near "
+             "a disc that may be thrown."),
             ("ease", "Never: the thrust is all that holds the disc."),
             ("light", "A disc that squeals may be slipping already, and one that slips can be "
              "thrown."),
@@ -136,6 +136,6 @@ def _squeal():
             "A disc that slips can be thrown.",
             "Look at the caution that begins with ‘Never ease the thrust’.",
         ],
-        solution="Step out of its plane, stop the spindle, wait for standstill. Only then look for "
-        "the cause, with your instructor.",
+        solution="Step out of the disc's plane, stop the spindle and wait until it stands still. "
+        "Only then look for the cause, with your instructor.",
     )  # fmt: skip
