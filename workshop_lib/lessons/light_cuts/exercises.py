@@ -174,8 +174,7 @@ def _rim(force=4, disc=78, pad=50, thickness=0.6):
     return Exercise(
         "l03-task-rim",
         f"A {disc} mm disc of {thickness:g} mm stainless is clamped on a {pad} mm pad. The tool "
-        f"pushes square to the sheet at the rim, with {force:g} N. How far does the rim bend at "
-        "the tool?",
+        f"pushes across its rim with {force:g} N. How far does the rim bend at the tool?",
         answer,
         within="3 %",
         common_wrong=[
@@ -183,12 +182,10 @@ def _rim(force=4, disc=78, pad=50, thickness=0.6):
              "tool pushes at one spot."),
             (halved, "You used the pad's radius as its diameter."),
             *([(answer / times, f"That is for a push of {pushed}.")] if times != 1 else []),
-            (answer / thinner**2, "You divided by the thickness only once. Stiffness goes with "
-             "the cube of the thickness."),
+            (answer / thinner**2, "You divided only once. Stiffness goes with the cube."),
         ],
         hints=[
-            "In the panel set disc, pad, thickness and force, and a facing with no give. On paper "
-            "start from the table.",
+            "In the panel set all four, and a facing with no give. On paper start from the table.",
             f"The table is for {pushed} and {thick}: times {times:g}, and {by_cube}.",
         ],
         solution=f"{show(answer)}: {show(answer / thinner**3 / times)} for {pushed} on a sheet of "
@@ -275,10 +272,7 @@ def _count(side=70, disc=64, depth=0.8):
             "You used diameters. The depth comes off the radius.",
         ),
         (answer - 1, "That does not quite reach the disc. What is left needs one more pass."),
-        (
-            int(np.ceil(corner / depth)),
-            "That goes down to the centre. The passes stop at the disc.",
-        ),
+        (int(np.ceil(corner / depth)), "That goes to the centre. The passes stop at the disc."),
     ]
     return Exercise(
         "l03-task-count",

@@ -182,8 +182,7 @@ def _creep(pad=60, friction=0.3, thrust=900, stiffness=2.5, side=60, torque=1.5)
         answer,
         within="3 %",
         common_wrong=[
-            (Q_(thrust / (1e3 * stiffness), "mm"), "By then no thrust is left. The disc slips "
-             "sooner."),
+            (Q_(thrust / (1e3 * stiffness), "mm"), "By then all thrust is gone. It slips sooner."),
             ((needed / stiff).to("mm"), "You used the thrust that has to stay. Use the thrust "
              "that you can lose."),
             (((Q_(thrust, "N") - needed / 2) / stiff).to("mm"), "You counted both faces. One face "
