@@ -71,7 +71,7 @@ def test_a_refused_entry_is_named_at_its_field_and_the_old_answer_is_marked_as_o
         assert box.get_attribute("aria-invalid") == "true"
         assert complaint.get_attribute("id") in box.get_attribute("aria-describedby").split()
         assert state["answer"] == good["answer"]
-        assert f"belongs to the last good values ({label}: 60 mm)" in state["note"]
+        assert f"Shown for the last valid entries ({label}: 60 mm)" in state["note"]
         assert (
             panel.verdict.locator("strong").evaluate("e => getComputedStyle(e).fontWeight") < "600"
         )

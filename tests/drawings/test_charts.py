@@ -106,7 +106,7 @@ def test_a_point_inside_stands_at_its_place():
 @pytest.mark.parametrize("place", [(300, 1), (50, 9), (-5, 1), (50, -1)])
 def test_a_point_outside_is_shown_at_the_edge_and_says_so(place):
     c = chart().point(*place, "this cut")
-    assert "this cut" + OFF_CHART in words(c)
+    assert OFF_CHART.format(name="this cut") in words(c)
     ((x, y),) = marks(c)
     up = POINT * c.board.size[1] - y
     arrow = 5  # points; the arrowhead points outward from the edge

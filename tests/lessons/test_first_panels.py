@@ -90,5 +90,5 @@ def test_no_load_and_no_thrust_are_told_without_a_minus_and_without_advice_to_pr
     idle = look(slip_panels.slip_scene(), depth="0 mm")
     assert "-0" not in words(idle)
     loose = look(slip_panels.slip_scene(), depth="0 mm", thrust="0 N")
-    assert loose.verdict.startswith("Slips: nothing presses")
-    assert "press with" not in words(loose) and "without thrust nothing holds" in words(loose)
+    assert loose.verdict.startswith("Slips: there is no thrust")
+    assert "set the thrust to" not in words(loose) and "Set some thrust" in words(loose)

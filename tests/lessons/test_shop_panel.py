@@ -1,14 +1,16 @@
 """The panel “Your shop”: what it says of a nose, and the file that its button writes."""
 
 import os
+import re
 
 import pytest
 
 from workshop_lib import shop
 from workshop_lib.lessons.bearings import panels
 from workshop_lib.lessons.start.panels_shop import shop_panel, shop_scene
-from workshop_lib.quantities import speaking, system
+from workshop_lib.quantities import language, say, speaking, speaking_in, system
 from workshop_lib.shop import shop_file
+from workshop_lib.sources import csv_tables
 from workshop_lib.teaching import start
 
 READINGS = "10 lbf: 85 lbf\n15 lbf: 128 lbf\n20 lbf: 166 lbf"
@@ -78,6 +80,23 @@ def test_nothing_is_written_while_something_is_wrong(here):
     face = shop_panel().answer("save", {"units": "inch"})
     assert "Nothing was written" in face["note"]
     assert (here / shop.NAME).read_text(encoding="utf-8") == "[lathe\n"
+
+
+def test_it_writes_the_language_and_lessons_speak_it(here, capsys):
+    shop_panel().answer("save", {"language": "de"})
+    assert shop.load(here / shop.NAME).language == "de"
+    with speaking(None), speaking_in("en", {}):
+        start.ready()
+        assert (language(), say("Thrust")) == ("de", "Andruckkraft")
+        shop_panel().answer("save", {"language": "en"})
+        start.ready()
+        assert (language(), say("Thrust")) == ("en", "Thrust")
+        (here / "de.po").write_text('msgid "Thrust"\n', encoding="utf-8")
+        (here / shop.NAME).write_text('[units]\nlanguage = "de"\n', encoding="utf-8")
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setenv(csv_tables.VARIABLE, str(here))
+            start.ready()
+    assert re.search(r"stay English: .*/de.po, line 1: .*no msgstr", capsys.readouterr().out)
 
 
 def test_lessons_speak_what_the_shop_says(here, capsys):

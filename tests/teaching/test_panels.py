@@ -108,7 +108,7 @@ def test_a_bad_value_gets_a_sentence_in_place_and_keeps_the_last_good_result():
     assert bad["fields"]["friction"]["complaint"] == ""
     for part in ("verdict", "picture", "moving", "details"):
         assert bad[part] == good[part]
-    assert re.search(r"last good .*\(Thrust: 900 N; Friction: 0\.2\)", bad["note"])
+    assert re.search(r"last valid .*\(Thrust: 900 N; Friction: 0\.2\)", bad["note"])
 
 
 def test_a_mended_value_clears_the_complaint():

@@ -24,7 +24,7 @@ from workshop_lib.drawings import chart_style, labels
 from workshop_lib.drawings.figures import Layered
 from workshop_lib.drawings.kept_axes import Axis, Board, kept
 from workshop_lib.drawings.pen import SIZES, colour_of
-from workshop_lib.quantities import InputError, parse_unit, quote
+from workshop_lib.quantities import InputError, parse_unit, quote, say
 
 WEIGHTS = {"thin": 0.7, "outline": 1.4, "heavy": 2.3}  # points
 DASHES = {"solid": "-", "dashed": (0, (4.8, 2.4)), "dotted": (0, (1, 2)), "dashdot": "-."}
@@ -38,7 +38,7 @@ MARKS = {  # matplotlib's marker, its size in points, whether it is filled
 HEAD = "-|>,head_length=0.8,head_width=0.32"
 NECK = 2.0  # mm on paper before the tip
 SHORTEST = 0.6  # mm on paper below which an arrow would be all head
-OFF_CHART = " (off the chart)"
+OFF_CHART = "{name} (off the chart)"
 _TURN = np.tile(np.linspace(0, 2 * np.pi, 12, endpoint=False), 3)  # a mark counts thrice a curve
 RING = 1.4 * np.column_stack([np.cos(_TURN), np.sin(_TURN)])  # round a mark, kept free of labels
 _SIDE = {"start": "left", "middle": "center", "end": "right"}
@@ -138,7 +138,12 @@ class Chart:
                          markeredgewidth=width, **pen))  # fmt: skip
         self._obstacles.append(RING + at)
         if label:
-            self._label(label + OFF_CHART * off, labels.around(*at, 2.0), colour, size)
+            self._label(
+                say(OFF_CHART, name=say(label)) if off else label,
+                labels.around(*at, 2.0),
+                colour,
+                size,
+            )
         return self
 
     def points(self, xs, ys, mark="dot", colour="orange"):

@@ -5,6 +5,7 @@ import numpy as np
 from workshop_lib.drawings.geometry import along, move, polar
 from workshop_lib.drawings.markup import text_width
 from workshop_lib.drawings.pen import SIZES
+from workshop_lib.quantities import say
 
 HEAD = 2.6  # length of a dimension's arrowhead; its width is a third
 FORCE_HEAD = 3.4
@@ -20,7 +21,9 @@ class Drafting:
 
     def seen_from(self, at, words, anchor="start"):
         """Say at a point from which end an end view is seen."""
-        return self.text(at, f"seen from {words}", anchor, size="small", colour="grey")
+        return self.text(
+            at, say("seen from {place}", place=say(words)), anchor, size="small", colour="grey"
+        )
 
     def centre_mark(self, centre, radius):
         """Draw the crossed centre lines of a round thing of that radius, a little beyond it."""

@@ -16,6 +16,7 @@ from workshop_lib.drawings.figures import Figure
 from workshop_lib.drawings.geometry import box
 from workshop_lib.drawings.markup import Html, attributes, escape, number, pieces, text_width
 from workshop_lib.drawings.pen import FILLS, SIZES, STYLES, colour_of, svg_frame
+from workshop_lib.quantities import say
 
 __all__ = ["Canvas", "Figure", "box", "figure"]
 
@@ -137,7 +138,7 @@ class Canvas(Drafting):
         anchor: start, middle or end of the words at the point. level: which part of the letters
         stands at the point's height: top, middle, bottom or base. turn: degrees anticlockwise.
         """
-        height = SIZES[size]
+        words, height = say(words), SIZES[size]
         width = text_width(words, height, bold)
         room = geometry.text_box(at, width, height, anchor, level, turn)
         self.texts.append((words, room.moved(self.origin)))

@@ -10,7 +10,16 @@ from workshop_lib.drawings import chart_style
 from workshop_lib.drawings.chart_style import POINT
 from workshop_lib.drawings.geometry import CAP, DESCENT
 from workshop_lib.drawings.pen import SIZES
-from workshop_lib.quantities import Q_, InputError, in_system, parse_unit, quote, unit_text
+from workshop_lib.quantities import (
+    Q_,
+    InputError,
+    in_system,
+    language,
+    parse_unit,
+    quote,
+    say,
+    unit_text,
+)
 
 LEVELS = {"bottom": -DESCENT, "middle": CAP / 2, "top": CAP, "base": 0}
 NAMES = {"in": "inches"}  # of a unit that would read like a word beside the label
@@ -40,7 +49,12 @@ class Axis:
     @property
     def title(self):
         """The label with its unit."""
-        return f"{self.label} in {NAMES.get(self.unit, self.unit)}" if self.unit else self.label
+        unit = say(NAMES.get(self.unit, self.unit))
+        return (
+            say("{label} in {unit}", label=say(self.label), unit=unit)
+            if self.unit
+            else say(self.label)
+        )
 
     def spoken(self):
         """Return the axis in the unit that is spoken, with round ends, and one old unit in it."""
@@ -155,9 +169,13 @@ class RoseBoard(Board):
         return chart_style.new_rose(self._rings, y.unit, self.size, room, self._origin)
 
 
-@lru_cache(maxsize=128)
 def kept(kind, *given):
     """Return the board of this kind for these arguments, the same one each time."""
+    return _kept(language(), kind, *given)
+
+
+@lru_cache(maxsize=128)
+def _kept(_language, kind, *given):
     return kind(*given)
 
 

@@ -7,6 +7,7 @@ import numpy as np
 from workshop_lib.drawings.geometry import CAP, DESCENT
 from workshop_lib.drawings.markup import text_width
 from workshop_lib.drawings.pen import SIZES
+from workshop_lib.quantities import say
 
 _AROUND = [(1, -1), (-1, -1), (1, 1), (-1, 1), (1, 0), (-1, 0), (0, -1), (0, 1)]
 NEAR = 16  # so many places come first; those after them stand far off, and only where it is crowded
@@ -26,6 +27,7 @@ class Label:
     clash: float = 0.0
 
     def __post_init__(self):
+        self.words = say(self.words)
         self.width = text_width(self.words, SIZES[self.size], self.bold)
 
     def room(self, place):

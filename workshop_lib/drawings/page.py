@@ -13,7 +13,7 @@ import numpy as np
 import pint
 
 from workshop_lib.drawings.markup import Html, escape, plain, rich
-from workshop_lib.quantities import InputError, quote, show
+from workshop_lib.quantities import InputError, quote, say, show
 
 LONG_WORD = 30  # characters; no word of the language is as long
 _LINE = "var(--jp-border-color2,#c3c9d0)"
@@ -93,12 +93,12 @@ def as_block(part):
 def cell_text(value):
     """Write one value for people: quantities and numbers to three figures, truth in words."""
     if isinstance(value, bool | np.bool_):
-        return "yes" if value else "no"
+        return say("yes" if value else "no")
     if isinstance(value, pint.Quantity) or (
         isinstance(value, numbers.Real | np.ndarray) and not isinstance(value, numbers.Integral)
     ):
         return show(value)
-    return "" if value is None else value if isinstance(value, str) else str(value)
+    return "" if value is None else say(value) if isinstance(value, str) else str(value)
 
 
 def table(rows, headings, caption=""):
@@ -120,6 +120,7 @@ def table(rows, headings, caption=""):
             problem = f"row {index} has {len(row)} cells for {len(headings)} headings"
             raise InputError("rows", problem)
     written = [[cell_text(cell) for cell in row] for row in rows]
+    headings, caption = [say(each) for each in headings], say(caption)
     right = [all(_is_number(row[column]) for row in rows) for column in range(len(headings))]
     return Block(
         _table_html(written, headings, caption, right),
@@ -222,7 +223,7 @@ def verdict(words, holds=None, word=None):
     if holds is not None and holds not in HOLDS:
         raise InputError("holds", f"{quote(holds)} is not yes, no, open or None")
     usual, colour, shape = HOLDS.get(holds, ("", "#0a5ea8", ""))
-    word = usual if word is None else word
+    word = say(usual if word is None else word)
     if word and not plain(words).lower().startswith(word.lower()):
         words = f"{word}: {words}"
     style = f"border-left:.4em solid {colour};padding:.45em .8em;background:{_FAINT}"
@@ -292,7 +293,7 @@ def _ruled(heading, sentences):
     """Set a list under a heading, between two thin lines; no colour, and nothing at the side."""
     if not sentences:
         raise InputError(heading.lower(), "there are no sentences in it")
-    inner = _listed("ul", sentences)
+    heading, inner = say(heading), _listed("ul", sentences)
     style = f"{_BLOCK};border:solid {_LINE};border-width:1px 0;padding:.6em 0 .3em"
     html = (
         f'<div role="group" aria-label="{escape(heading)}" style="{style}">'
@@ -305,6 +306,7 @@ def _boxed(heading, colour, shape, sentences):
     """Set sentences under a heading, with a bar at the side; one alone needs no list."""
     if not sentences:
         raise InputError(heading.lower(), "there are no sentences in it")
+    heading = say(heading)
     inner = _listed("ul", sentences) if len(sentences) > 1 else as_block(sentences[0])
     style = f"{_BLOCK};border-left:.4em solid {colour};padding:.5em .9em;background:{_FAINT}"
     html = (

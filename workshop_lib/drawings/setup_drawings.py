@@ -5,7 +5,7 @@ import numpy as np
 from workshop_lib.drawings.drawing import Canvas
 from workshop_lib.drawings.geometry import move, polar
 from workshop_lib.friction import turning_centre
-from workshop_lib.quantities import Q_, show
+from workshop_lib.quantities import Q_, say, show
 
 TALLEST = 36  # mm on paper for the larger of disc radius and pad radius
 SHEET = 2.4  # mm on paper for the sheet's thickness, whatever it is
@@ -112,12 +112,7 @@ def face_view(pad, side_force, torque, narrow=False):
     """
     centre = turning_centre(pad, side_force, torque)
     outer = Q_(pad.outer_radius * 1e3, "mm")
-    where = f"{show(centre)} from the pad's centre" if np.isfinite(centre.m) else "infinitely far"
-    alt = (
-        f"Pad of {show(2 * outer)} seen from the headstock: side force {show(side_force)} and "
-        f"torque {show(torque)} turn the disc about a point {where}; friction opposes it at every "
-        "spot."
-    )
+    alt = _face_said(show(2 * outer), side_force, torque, centre)
     c = Canvas(100, 72, alt, origin=(44, 32)) if narrow else Canvas(176, 100, alt, origin=(58, 44))
     radius = 24.0 if narrow else 34.0
     scale = radius / outer.m_as("mm")
@@ -133,6 +128,21 @@ def face_view(pad, side_force, torque, narrow=False):
     c.seen_from(at, "the headstock, through the pad")
     _mark_turning_centre(c, radius, turning, centre, narrow)
     return c
+
+
+def _face_said(size, side_force, torque, centre):
+    """The face view in one sentence."""
+    where = say("infinitely far")
+    if np.isfinite(centre.m):
+        where = say("{distance} from the pad's centre", distance=show(centre))
+    return say(
+        "Pad of {size} seen from the headstock: side force {side} and torque {torque} turn the "
+        "disc about a point {where}; friction opposes it at every spot.",
+        size=size,
+        side=show(side_force),
+        torque=show(torque),
+        where=where,
+    )
 
 
 def _friction_arrows(c, radius, inner, turning):
@@ -170,13 +180,14 @@ def _mark_turning_centre(c, radius, turning, centre, narrow):
         _turning_centre_narrow(c, radius, turning, centre)
     elif turning[1] > radius + 4:
         c.arrow((0, radius + 1), (0, radius + 10), colour="green")
-        words = f"turning centre, {show(centre)} up"
+        words = say("turning centre, {distance} up", distance=show(centre))
         c.text((4, radius + 9), words, "start", colour="green")
     else:
         for turn in (45, 135):
             c.line(polar(turning, 2.4, turn), polar(turning, 2.4, turn + 180), "heavy", "green")
         at = (radius + 8, max(turning[1], 14))
-        c.leader(turning, at, f"turning centre, {show(centre)} off", colour="green")
+        words = say("turning centre, {distance} off", distance=show(centre))
+        c.leader(turning, at, words, colour="green")
 
 
 def _turning_centre_narrow(c, radius, turning, centre):
@@ -189,5 +200,5 @@ def _turning_centre_narrow(c, radius, turning, centre):
             c.line(polar(turning, 2.4, turn), polar(turning, 2.4, turn + 180), "heavy", "green")
     at = (radius + 3, radius - 2)
     c.leader((0, radius) if beyond else turning, at, "turning centre", "green", "small")
-    words = f"{show(centre)} {'up' if beyond else 'off'}"
+    words = say("{distance} up" if beyond else "{distance} off", distance=show(centre))
     c.text((at[0] + 0.8, at[1] - 4), words, "start", size="small", colour="green")

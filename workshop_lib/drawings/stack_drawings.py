@@ -3,7 +3,7 @@
 import numpy as np
 
 from workshop_lib.drawings.drawing import Canvas
-from workshop_lib.quantities import show, times_over
+from workshop_lib.quantities import say, show, times_over
 
 TALLEST = 30  # mm on paper for the disc's radius
 ROOM, WIDEST = 44.0, 9.0  # mm on paper for all discs, and for one with what lies on it
@@ -19,12 +19,7 @@ def stack_section(pad, disc_diameter, margins, between, cut_disc):
     """
     margins = np.asarray(margins)
     count, weakest = margins.size, first_of_least(margins)
-    where = f"between discs {weakest} and {weakest + 1}" if weakest else "at the pad"
-    alt = (
-        f"Section along the axis: {count} {'disc' if count == 1 else 'discs'} of "
-        f"{show(disc_diameter)} between the pad and the plate under the nose. The face that slips "
-        f"first is {where}; its margin is {times_over(margins[weakest])}."
-    )
+    alt = _said(count, weakest, show(disc_diameter), times_over(margins[weakest]))
     c = Canvas(150, 96, alt, origin=(42, 50))
     rim = disc_diameter.m_as("m") / 2
     scale = TALLEST / max(rim, pad.outer_radius)
@@ -42,11 +37,27 @@ def stack_section(pad, disc_diameter, margins, between, cut_disc):
     c.section([(end, -outer), (end + PLATE, -outer), (end + PLATE, outer), (end, outer)], -45)
     c.section([(end + PLATE, -6), (end + PLATE + 16, -6), (end + PLATE + 16, 6), (end + PLATE, 6)])
     c.centre_line((-38, 0), (end + PLATE + 20, 0))
-    _weakest(c, faces[weakest], outer, inner, f"slips first: margin {times_over(margins[weakest])}")
+    first = say("slips first: margin {margin}", margin=times_over(margins[weakest]))
+    _weakest(c, faces[weakest], outer, inner, first)
     _tool(c, faces, sheet, rim, cut_disc)
     c.text((-20, outer + 3), "driving pad", "end", "bottom")
     c.text((end + PLATE + 2, outer + 3), "plate and nose", "start", "bottom")
     return c
+
+
+def _said(count, weakest, size, margin):
+    """The section in one sentence."""
+    where = say("at the pad")
+    if weakest:
+        where = say("between discs {one} and {next}", one=weakest, next=weakest + 1)
+    return say(
+        "Section along the axis: {discs} of {size} between the pad and the plate under the nose. "
+        "The face that slips first is {where}; its margin is {margin}.",
+        discs=say("1 disc") if count == 1 else say("{count} discs", count=count),
+        size=size,
+        where=where,
+        margin=margin,
+    )
 
 
 def first_of_least(margins):

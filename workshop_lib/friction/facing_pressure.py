@@ -6,7 +6,7 @@ import numpy as np
 
 from workshop_lib.friction.pad import Pad, peak_pressure
 from workshop_lib.materials import facing as find_facing
-from workshop_lib.quantities import as_shown, boundary, one_value, show
+from workshop_lib.quantities import as_shown, boundary, one_value, say, show
 
 
 @dataclass(frozen=True, eq=False)
@@ -31,15 +31,15 @@ class FacingLoad:
     @property
     def reason(self):
         """The same in words, with the pressures."""
-        pressed = f"{self.facing.name} is pressed with {show(self.peak)} at most"
+        words = "{facing}: the pressure is {peak} at most"
         if np.isinf(self.peak.m):
-            pressed = (
-                f"{self.facing.name} is pressed without bound at one place, by this pressure law"
-            )
+            words = "{facing}: the pressure has no limit at one place, by this pressure law"
+        pressed = say(words, facing=say(self.facing.name), peak=show(self.peak))
         if self.highest is None:
-            return f"{pressed}; how much it bears is not known"
-        bears = f"{pressed}, and bears {show(self.highest)}"
-        return f"{bears}: {'not too hard' if self.bears else 'too hard'}"
+            return say("{pressed}; how much it can take is not known", pressed=pressed)
+        words = "{pressed}; it can take {highest}: {enough}"
+        enough = say("not too hard" if self.bears else "too hard")
+        return say(words, pressed=pressed, highest=show(self.highest), enough=enough)
 
 
 @boundary(pad=Pad, thrust="force >= 0", facing=find_facing)
@@ -55,7 +55,7 @@ def facing_load(pad, thrust, facing):
 
     By hand, cork bears 0.1 MPa: pi × (30 mm)² × 0.1 MPa = 283 N.
     >>> facing_load(Pad("60 mm"), "565.5 N", "cork").reason
-    'cork is pressed with 0.200 MPa at most, and bears 0.100 MPa: too hard'
+    'cork: the pressure is 0.200 MPa at most; it can take 0.100 MPa: too hard'
     >>> round(facing_load(Pad("60 mm"), "565.5 N", "cork").margin, 3)
     0.5
     """

@@ -18,6 +18,7 @@ from workshop_lib.quantities import (
     boundary,
     common_shape,
     quote,
+    say,
     to_core,
 )
 
@@ -36,7 +37,7 @@ def coefficient(value, name):
     """Convert a friction coefficient: a plain number, 0 or more; above 2 it warns in words."""
     number = to_core(value, "ratio", name, ">= 0")
     if np.any(np.asarray(number) > HIGHEST_FRICTION):
-        _warn("A friction coefficient above 2 is far beyond every pair in the table.", 3)
+        _warn(say("A friction coefficient above 2 is far beyond every pair in the table."), 3)
     return number
 
 
@@ -66,13 +67,15 @@ class Pad:
             raise InputError("pressure", problem, f"Choose {', '.join(PRESSURES)}")
         common_shape(outer_diameter=outer, inner_diameter=inner)
         if not np.all(np.less(inner, outer)):
-            raise InputError("inner_diameter", "must be smaller than the outer diameter")
+            raise InputError("inner_diameter", say("must be smaller than the outer diameter"))
         if pressure in SOLID_ONLY and np.any(inner):
-            problem = f"a {_CALLED[pressure]} is for a full pad, without relief"
-            mend = "Leave the relief out, or choose even pressure (uniform)"
+            problem = "a {pad} is for a full pad, without relief"
+            problem = say(problem, pad=say(_CALLED[pressure]))
+            mend = say("Leave the relief out, or choose even pressure (uniform)")
             raise InputError("inner_diameter", problem, mend)
         if np.any((2 * outer < LEAST_PAD) | (2 * outer > LARGEST_PAD)):
-            _warn("A pad under 2 mm or over 1 m across is none of this trade: check its unit.", 2)
+            words = "A pad under 2 mm or over 1 m across is none of this trade: check its unit."
+            _warn(say(words), 2)
         for name, value in zip(
             ("outer_radius", "inner_radius", "pressure"), (outer, inner, pressure), strict=True
         ):

@@ -6,7 +6,7 @@ from workshop_lib import shop
 from workshop_lib.drawings import page
 from workshop_lib.friction import Pad
 from workshop_lib.materials import facings, materials
-from workshop_lib.quantities import InputError, resolution, show, times_over
+from workshop_lib.quantities import InputError, resolution, say, show, times_over
 from workshop_lib.slip import LEAST_MARGIN
 from workshop_lib.teaching.fields import Choice, Field
 
@@ -59,30 +59,34 @@ def make_pad(pad_diameter, relief_diameter, pressure="uniform"):
 def check_cover(pad_diameter, disc_diameter):
     """Refuse a pad that stands out beyond the disc, at the field of the pad."""
     if pad_diameter >= disc_diameter:
-        mend = "Only what the disc covers would press, and the tool would cut the rest"
-        raise InputError("pad_diameter", "must be smaller than the disc", mend)
+        mend = say("Only what the disc covers would press, and the tool would cut the rest")
+        raise InputError("pad_diameter", say("must be smaller than the disc"), mend)
 
 
 def verdict(factor, wanted, thrust):
     """Say what a margin means: a sentence, and yes, no or open."""
     if not thrust.m:
-        return "Slips: nothing presses, the disc is loose", "no"
+        return say("Slips: there is no thrust, so the disc is loose"), "no"
     if not np.isfinite(factor):
-        return "Holds: nothing loads it", "yes"
+        return say("Holds: there is no load on it"), "yes"
     if factor >= max(wanted, LEAST_MARGIN):
-        times = f"more than {PLENTY}" if factor > PLENTY else times_over(factor)
+        more = factor > PLENTY
+        times = say("more than {times}", times=PLENTY) if more else times_over(factor)
         if thrust.m_as("N") > HARD:
-            return f"Holds {times} times the load, but few noses take such a thrust", "open"
-        return f"Holds: {times} times the load", "yes"
+            words = "Holds {times} times the load, but few noses can take this much thrust"
+            return say(words, times=times), "open"
+        return say("Holds: {times} times the load", times=times), "yes"
     wanted = max(wanted, LEAST_MARGIN)
     if factor >= 1:
-        words = f"Holds, but not by enough: {times_over(factor)} times the load"
-        return f"{words}, {show(float(wanted), figures=2)} wanted", "open"
-    part = f"only {times_over(factor)}" if factor > 0 else "none"
-    return f"Slips: it can hold {part} of the load", "no"
+        words = "Holds, but not by enough: {times} times the load, {wanted} wanted"
+        wanted = show(float(wanted), figures=2)
+        return say(words, times=times_over(factor), wanted=wanted), "open"
+    if factor > 0:
+        return say("Slips: it can hold only {part} of the load", part=times_over(factor)), "no"
+    return say("Slips: it can hold none of the load"), "no"
 
 
-CRUSHED = "the facing is pressed harder than it can take"
+CRUSHED = "Holds, but not by enough: the pad facing is pressed harder than it can take"
 
 
 def with_facing(words, holds, pressed):
@@ -94,7 +98,7 @@ def with_facing(words, holds, pressed):
         return words, holds, []
     said = f"{pressed.reason[:1].upper()}{pressed.reason[1:]}."
     if holds == "yes":
-        words, holds = f"{WORDS['open']}: {CRUSHED}", "open"
+        words, holds = say(CRUSHED), "open"
     return words, holds, [said]
 
 
@@ -104,8 +108,9 @@ def hard_pressed(thrust):
         return []
     return [
         page.caution(
-            "This answers only whether it holds. Do not press this hard until lesson 04 and the "
-            "machine's instructions say that nose and tailstock can take it."
+            "This answers only whether the disc holds. Do not use this much thrust until you have "
+            "checked, with lesson 04 and the machine's instructions, that nose and tailstock can "
+            "take it."
         )
     ]
 
@@ -133,4 +138,4 @@ def dial_depth(depth):
     hundredths = resolution.steps_down(depth.m_as("mm"), 0.01)
     if not np.isfinite(hundredths):
         return show(depth)
-    return f"{hundredths / 100:.2f} mm" if hundredths else "less than 0.01 mm"
+    return f"{hundredths / 100:.2f} mm" if hundredths else say("less than 0.01 mm")

@@ -15,7 +15,7 @@ from workshop_lib.materials.material_tables import (
     known_materials,
     sheet_on_sheet,
 )
-from workshop_lib.quantities import InputError
+from workshop_lib.quantities import InputError, say
 from workshop_lib.sources import csv_tables
 
 BARE = "nothing"  # what lies between two discs that touch
@@ -102,8 +102,10 @@ def friction(facing, material, condition="dry"):
     row = _row_for(pad.rows, sheet, condition)
     if row is not None:
         return _friction(row, pad.name, sheet)
-    problem = f"no value is known for {pad.name} on {sheet.name}, {condition}"
-    raise InputError("facing", problem, "Choose another facing, or add a row to facings.csv")
+    problem = "no value is known for {facing} on {sheet}, {condition}"
+    names = {"facing": say(pad.name), "sheet": say(sheet.name), "condition": say(condition)}
+    mend = say("Choose another facing, or add a row to facings.csv")
+    raise InputError("facing", say(problem, **names), mend)
 
 
 def friction_between(material, between=BARE, condition="dry"):
@@ -129,8 +131,10 @@ def friction_between(material, between=BARE, condition="dry"):
     row = _row_for(sheet_on_sheet(), sheet, condition)
     if row is not None:
         return _friction(row, sheet.name, sheet)
-    problem = f"no value is known for {sheet.name} on its like, {condition}"
-    raise InputError("between", problem, "Put something between, or add a row to the table")
+    problem = "no value is known for {sheet} on its like, {condition}"
+    names = {"sheet": say(sheet.name), "condition": say(condition)}
+    mend = say("Put something between, or add a row to the table")
+    raise InputError("between", say(problem, **names), mend)
 
 
 def _row_for(rows, sheet, condition):

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field, fields
 
 from workshop_lib import gauges, sources
-from workshop_lib.quantities import InputError, Quantity, as_shown, quote, show
+from workshop_lib.quantities import InputError, Quantity, as_shown, quote, say, show
 from workshop_lib.sources import Range, csv_tables
 
 FAMILIES = ("metal", "plastic", "laminate")
@@ -118,10 +118,15 @@ class Friction(Range):
 
     def describe(self):
         """The three values in words, with how far they can be trusted."""
-        return (
-            f"{self.facing} on {self.material}, {self.condition}: {_in_words(self)}. "
-            f"Source: {sources.cite(self.sources)}.{' ' + self.note if self.note else ''}"
+        said = say(
+            "{facing} on {sheet}, {condition}: {values}. Source: {source}.",
+            facing=say(self.facing),
+            sheet=say(self.material),
+            condition=say(self.condition),
+            values=_in_words(self),
+            source=sources.cite(self.sources),
         )
+        return f"{said} {say(self.note)}" if self.note else said
 
     __str__ = describe
 
@@ -130,7 +135,7 @@ def _in_words(value):
     if not isinstance(value, Range):
         return show(value)
     low, typical, high = (show(one) for one in value)
-    return f"typically {typical}, from {low} to {high}"
+    return say("typically {typical}, from {low} to {high}", typical=typical, low=low, high=high)
 
 
 def _gauge_table(cell):

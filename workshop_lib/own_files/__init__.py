@@ -28,6 +28,7 @@ from workshop_lib.own_files.toml_files import (
     text_of,
     writer,
 )
+from workshop_lib.own_files.translations import languages, speak_language, texts_of
 
 __all__ = [
     "FaultList",
@@ -42,6 +43,7 @@ __all__ = [
     "document_of",
     "faults_of",
     "group",
+    "languages",
     "named",
     "plain",
     "plainly",
@@ -50,9 +52,11 @@ __all__ = [
     "save_text",
     "several",
     "shown_name",
+    "speak_language",
     "switch",
     "tables_of",
     "text_of",
+    "texts_of",
     "title",
     "whole",
     "words",

@@ -1,6 +1,13 @@
 """How is a typed amount read, checked, computed with and shown? Units at the edge of every call."""
 
 from workshop_lib.quantities import resolution
+from workshop_lib.quantities.catalogue import (
+    ENGLISH,
+    language,
+    say,
+    speak_in,
+    speaking_in,
+)
 from workshop_lib.quantities.errors import (
     LONGEST_TEXT,
     InputError,
@@ -49,6 +56,7 @@ from workshop_lib.quantities.units import (
 )
 
 __all__ = [
+    "ENGLISH",
     "InputError",
     "KINDS",
     "LONGEST_TEXT",
@@ -69,6 +77,7 @@ __all__ = [
     "kind_of",
     "known_system",
     "names_energy",
+    "language",
     "number_and_unit",
     "one_value",
     "parse_unit",
@@ -78,9 +87,12 @@ __all__ = [
     "resolution",
     "rounded",
     "rounded_down",
+    "say",
     "show",
     "speak",
+    "speak_in",
     "speaking",
+    "speaking_in",
     "spoken",
     "system",
     "system_of",

@@ -7,6 +7,8 @@ meant. Anything outside that list is refused, so that no slip of the keyboard be
 
 from dataclasses import dataclass, field
 
+from workshop_lib.quantities.catalogue import say
+
 
 @dataclass(frozen=True)
 class Kind:
@@ -23,12 +25,13 @@ class Kind:
     @property
     def label(self):
         """The kind's name as it stands in a sentence."""
-        return self.name.replace("_", " ")
+        return say(self.name.replace("_", " "))
 
     @property
     def article(self):
         """The label with its article."""
-        return f"an {self.label}" if self.label[0] in "aeiou" else f"a {self.label}"
+        plain = self.name.replace("_", " ")
+        return say(f"an {plain}" if plain[0] in "aeiou" else f"a {plain}")
 
 
 def _words(**spellings):

@@ -5,6 +5,7 @@ from fractions import Fraction
 
 import numpy as np
 
+from workshop_lib.quantities.catalogue import say
 from workshop_lib.quantities.errors import LONGEST_TEXT, InputError, quote
 from workshop_lib.quantities.kinds import KINDS
 
@@ -36,7 +37,8 @@ def number_and_unit(text, kind, name):
     if not isinstance(text, str):
         raise InputError(name, f"{quote(text)} is not text", f"Write it as '{kind.example}'")
     if len(text) > LONGEST_TEXT:
-        raise InputError(name, f"longer than {LONGEST_TEXT} characters: {quote(text)}")
+        problem = "longer than {count} characters: {value}"
+        raise InputError(name, say(problem, count=LONGEST_TEXT, value=quote(text)))
     plain = text.translate({0xA0: " ", 0x202F: " ", 0x2009: " ", 0x2044: "/"}).strip()
     plain = re.sub("^\u2212", "-", plain)  # further in it would subtract
     for sign, fraction in _VULGAR.items():
@@ -65,7 +67,9 @@ def _refuse_two_meanings(decimal, unit, text, name):
     if unit in TWO_MEANINGS and decimal and _THOUSANDS.fullmatch(decimal):
         small, large = f"{float(decimal):g}", decimal.replace(".", "")
         raise InputError(
-            name, f"{quote(text)} could mean two things", f"Type {small} {unit} or {large} {unit}"
+            name,
+            say("{value} could mean two things", value=quote(text)),
+            say("Type {choices}", choices=_listed([f"{small} {unit}", f"{large} {unit}"])),
         )
 
 
@@ -81,31 +85,32 @@ def _fraction(found, text, name):
     """Return a fraction or a mixed number; behind a whole number it must be a proper fraction."""
     top, bottom = int(found["top"]), int(found["bottom"])
     if bottom == 0:
-        raise InputError(name, f"{quote(text)} divides by zero")
+        raise InputError(name, say("{value} divides by zero", value=quote(text)))
     if found["whole"] is not None and not 0 < top < bottom:
-        raise InputError(name, f"{quote(text)} is not a whole number with a fraction behind it")
+        problem = "{value} is not a whole number with a fraction behind it"
+        raise InputError(name, say(problem, value=quote(text)))
     return float(int(found["whole"] or 0) + Fraction(top, bottom))
 
 
 def _no_number(text, plain, kind):
     """Say in words why no number could be read at the start of what was typed."""
+    written, typed = say("Write it as {example}", example=kind.example), quote(text)
+    comma = say("{value} has a comma", value=typed)
     if not plain:
-        return f"nothing was typed for {kind.article}", f"Write it as {kind.example}"
+        return say("nothing was typed for {a_kind}", a_kind=kind.article), written
     if re.match(r"[+-]?[0-9]+,[0-9]", plain):
         if re.match(r"[+-]?[0-9]{1,3}(,[0-9]{3})+(?![0-9])", plain) and "." not in plain:
-            return f"{quote(text)} has a comma", "Leave it out, or write a point if you mean one"
+            return comma, say("Leave it out, or write a point if you mean one")
         meant = shown_plain(plain.replace(",", ".", 1))
-        return f"{quote(text)} has a comma", f"Write a point: {meant}"
+        return comma, say("Write a point: {meant}", meant=meant)
     both = re.match(r"([0-9]{1,3}(?:\.[0-9]{3})+),([0-9]+)(.*)", plain)
     if both:
         meant = f"{both[1].replace('.', '')}.{both[2]}{both[3]}"
-        return f"{quote(text)} has points and a comma", f"Type {shown_plain(meant)}"
+        problem = say("{value} has points and a comma", value=typed)
+        return problem, say("Type {choices}", choices=shown_plain(meant))
     if re.match(r"[+-]?[0-9]", plain):
-        return (
-            f"{quote(text)} cannot be read as one number and a unit",
-            f"Write it as {kind.example}",
-        )
-    return f"{quote(text)} does not start with a number", f"Write it as {kind.example}"
+        return say("{value} cannot be read as one number and a unit", value=typed), written
+    return say("{value} does not start with a number", value=typed), written
 
 
 def shown_plain(text):
@@ -114,31 +119,38 @@ def shown_plain(text):
 
 
 def _listed(choices):
-    return " or ".join(filter(None, [", ".join(choices[:-1]), choices[-1]]))
+    *first, last = choices
+    return say("{some} or {last}", some=", ".join(first), last=last) if first else last
 
 
 def wrong_unit(number, unit, kind, typed=""):
     """Say in words what is wrong with a unit that is not on the list. typed: all of the text."""
     written = f"{number:g} {unit}".strip()
-    listed = f"Write it as {kind.example}"
+    listed = say("Write it as {example}", example=kind.example)
     if not unit:
         bare = shown_plain(typed).strip() or written
         choices = [f"{bare} {each}" for each in USUAL.get(kind.name, ())]
-        if not choices:
-            return f"{quote(bare)} has no unit", listed
-        return f"{quote(bare)} has no unit", f"Type {_listed(choices)}"
+        missing = say("{value} has no unit", value=quote(bare))
+        return missing, say("Type {choices}", choices=_listed(choices)) if choices else listed
     if unit in kind.refused:
-        return f"‘{written}’ cannot be used: {kind.refused[unit]}", ""
+        why = say(kind.refused[unit])
+        return say("‘{value}’ cannot be used: {why}", value=written, why=why), ""
     if unit.lower() in ("pound", "pounds") and "lbf" in kind.units:
-        return f"‘{written}’ could be a mass", f"For a force type {number:g} lbf"
+        mend = say("For a force type {meant}", meant=f"{number:g} lbf")
+        return say("‘{value}’ could be a mass", value=written), mend
     if re.match(r"['’][0-9]", unit):
-        return f"{quote(typed or written)} has a mark in the number", "Write the digits together"
+        problem = say("{value} has a mark in the number", value=quote(typed or written))
+        return problem, say("Write the digits together")
     if re.match(r"[0-9]", unit):
-        return f"{quote(written)} has a gap in the number", "Write the digits together"
+        problem = say("{value} has a gap in the number", value=quote(written))
+        return problem, say("Write the digits together")
     same = [known for known in kind.units if known.lower() == unit.lower()]
     if same:
-        return f"{quote(unit)} is not a unit that is known here", f"Did you mean {same[0]}?"
+        problem = say("{unit} is not a unit that is known here", unit=quote(unit))
+        return problem, say("Did you mean {meant}?", meant=same[0])
     for other in KINDS.values():
         if unit in other.units:
-            return f"‘{written}’ is {other.article}, but {kind.article} is wanted", listed
-    return f"{quote(unit)} is not a unit of {kind.label} here", listed
+            problem = "‘{value}’ is {a_kind}, but {wanted} is wanted"
+            amount = {"value": written, "a_kind": other.article, "wanted": kind.article}
+            return say(problem, **amount), listed
+    return say("{unit} is not a unit of {kind} here", unit=quote(unit), kind=kind.label), listed

@@ -11,9 +11,11 @@ import inspect
 import numpy as np
 import pint
 
+from workshop_lib.quantities.catalogue import say
 from workshop_lib.quantities.errors import InputError, quote
 from workshop_lib.quantities.kinds import KINDS
 from workshop_lib.quantities.units import (
+    SMALLER,
     SMALLEST,
     Quantity,
     angle_parts,
@@ -25,8 +27,8 @@ from workshop_lib.quantities.units import (
 )
 
 _SIGNS = {
-    "> 0": (lambda x: x > 0, "must be greater than zero"),
-    ">= 0": (lambda x: x >= 0, "must not be negative"),
+    "> 0": (lambda x: x > 0, "{value} must be greater than zero"),
+    ">= 0": (lambda x: x >= 0, "{value} must not be negative"),
 }
 
 
@@ -98,14 +100,15 @@ def to_core(value, kind, name, sign=None):
     except RecursionError as error:
         raise InputError(name, "lists stand too deep inside one another") from error
     if np.abs(numbers).max() > kind.largest:
-        raise InputError(name, f"{quote(value)} is larger than any {kind.label} here")
+        problem = "{value} is larger than any {kind} here"
+        raise InputError(name, say(problem, value=quote(value), kind=kind.label))
     if sign is not None:
         allowed, complaint = _SIGNS[sign]
         if not allowed(numbers).all():
-            raise InputError(name, f"{quote(_worst(value, numbers))} {complaint}")
+            raise InputError(name, say(complaint, value=quote(_worst(value, numbers))))
         if sign == "> 0" and (numbers < SMALLEST).any():
-            problem = f"{quote(_worst(value, numbers))} is smaller than any {kind.label} here"
-            raise InputError(name, problem)
+            worst = quote(_worst(value, numbers))
+            raise InputError(name, say(SMALLER, value=worst, kind=kind.label))
     numbers = numbers + 0.0  # no minus zero
     return numbers if numbers.ndim else numbers.item()
 

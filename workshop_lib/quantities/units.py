@@ -17,6 +17,7 @@ import numpy as np
 import pint
 from pint.util import to_units_container
 
+from workshop_lib.quantities.catalogue import say
 from workshop_lib.quantities.errors import (
     LONGEST_TEXT,
     InputError,
@@ -87,6 +88,7 @@ Quantity = ureg.Quantity
 
 
 FIGURES_BELOW_SAME = 8  # so many figures are coarser than what counts as the same
+SMALLER = "{value} is smaller than any {kind} here"
 SMALLEST = 1e-15  # in core units; nothing in a workshop that is not zero is smaller
 # Digits stand in a unit only as small powers and in 1/s: a tower of powers would never end.
 _UNIT_TEXT = re.compile(
@@ -219,8 +221,9 @@ def read(text, kind, name="value"):
     quantity = Quantity(number, kind.units[unit])
     size = abs(quantity.m_as(kind.core))
     if size > kind.largest or (number and size < SMALLEST):
-        extent = "larger" if size > kind.largest else "smaller"
-        raise InputError(name, f"{quote(text)} is {extent} than any {kind.label} here")
+        larger, smaller = "{value} is larger than any {kind} here", SMALLER
+        problem = larger if size > kind.largest else smaller
+        raise InputError(name, say(problem, value=quote(text), kind=kind.label))
     return quantity
 
 
@@ -291,9 +294,9 @@ def rounded(value, figures=3):
     ('0.13', '1.01', '2.68')
     """
     if np.isnan(value):
-        return "not known"
+        return say("not known")
     if np.isinf(value):
-        return "no limit" if value > 0 else "minus no limit"
+        return say("no limit" if value > 0 else "minus no limit")
     if value == 0:
         return "0"
     value = value * (1 + SAME) if figures <= FIGURES_BELOW_SAME else value

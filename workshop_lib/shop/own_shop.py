@@ -46,7 +46,8 @@ class Nose:
 class Shop:
     """What a shop file says. units: "metric", "inch" or None. noses, pads: by their names.
 
-    tables: as they were read, by part. text: of the file, comments included. file: its path.
+    language: its code, such as "de", or None. tables: as they were read, by part. text: of the
+    file, comments included. file: its path.
     """
 
     tables: dict = field(repr=False)
@@ -56,6 +57,7 @@ class Shop:
     pads: dict = field(default_factory=dict)
     text: str = field(default="", repr=False)
     file: object = None
+    language: str | None = None
 
     def nose(self, name, key="nose.name"):
         """The nose of that name; InputError lists those that there are."""
@@ -162,6 +164,7 @@ def _noses(read):
 
 _MAKERS = {
     "units": lambda read: read["units"].get("system"),
+    "language": lambda read: read["units"].get("language"),
     "lathe": _lathe,
     "noses": _noses,
 }

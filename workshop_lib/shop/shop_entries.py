@@ -7,7 +7,17 @@ from workshop_lib.bearings import KINDS_OF_BEARING
 from workshop_lib.friction import PRESSURES
 from workshop_lib.load_path import PUSHED, designs
 from workshop_lib.materials import CONDITIONS, facings
-from workshop_lib.own_files import group, named, plain, quantity, rising, several, title, words
+from workshop_lib.own_files import (
+    group,
+    languages,
+    named,
+    plain,
+    quantity,
+    rising,
+    several,
+    title,
+    words,
+)
 from workshop_lib.quantities import SYSTEMS, InputError, quote
 
 
@@ -103,6 +113,7 @@ def _speed(value, key):
 
 UNITS = {
     "system": Entry(named(lambda: SYSTEMS, "system of units"), "What the workbook speaks"),
+    "language": Entry(named(languages, "language"), "Language of the panels: its code"),
 }
 LATHE = {
     "name": Entry(words, "What you call it"),

@@ -9,6 +9,8 @@ format = 1
 [units]
 # What the workbook speaks: "metric" or "inch". You may type any unit all the same.
 # system = "inch"
+# The language of its panels, by its code: "en", or "de" for German (lesson 02 so far).
+# language = "de"
 
 [lathe]
 # name = "the small lathe"

@@ -7,7 +7,7 @@ initials that the page seen did not show are completed from memory.
 
 from dataclasses import dataclass
 
-from workshop_lib.quantities import InputError, quote
+from workshop_lib.quantities import InputError, quote, say
 from workshop_lib.sources import csv_tables
 
 STANDINGS = ("published", "common practice", "from memory")  # from the firmest to the weakest
@@ -102,7 +102,9 @@ def cite(keys):
     'Order in Council 1883 (SWG) (published); from memory'
     """
     return "; ".join(
-        source.short if source.short == source.standing else f"{source.short} ({source.standing})"
+        say(source.short)
+        if source.short == source.standing
+        else f"{say(source.short)} ({say(source.standing)})"
         for source in find_all(keys)
     )
 

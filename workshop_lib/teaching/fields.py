@@ -19,6 +19,7 @@ from workshop_lib.quantities import (
     parse_unit,
     quote,
     read,
+    say,
     system,
     to_core,
     unit_text,
@@ -65,6 +66,7 @@ UNIT_WORDS = {
 
 
 _GAUGE = re.compile(r"[0-9] ?(?:ga\.?|gauge|swg|awg|bg)\s*$", re.IGNORECASE)
+NO_THICKNESS = "{value} cannot be used: a gauge number is not a thickness"
 # The page makes a link of what stands in brackets.
 OF_A_GAUGE = (
     "The panel “What sheet is in your hand?” of [lesson 01](01_holding_without_a_bore.ipynb) turns "
@@ -84,8 +86,8 @@ class Control:
 
     def spec(self):
         """Return what the page needs to build the field's controls."""
-        own = {"name": self.name, "control": self.control, "label": self.label, "help": self.help}
-        return own | self.details()
+        own = {"name": self.name, "control": self.control}
+        return own | {"label": say(self.label), "help": say(self.help)} | self.details()
 
     def details(self):
         """Return what only this field's controls need."""
@@ -140,13 +142,13 @@ class Field(Control):
                 return copy(_read_text(given, self.kind, self.label))
             except InputError as error:
                 if _GAUGE.search(given) and self._kind.name == "length":
-                    raise InputError(
-                        self.label, error.problem.partition(";")[0], OF_A_GAUGE
-                    ) from error
+                    problem = say(NO_THICKNESS, value=quote(given.strip()))
+                    raise InputError(self.label, problem, say(OF_A_GAUGE)) from error
                 raise
         if not isinstance(given, pint.Quantity):
-            problem = f"{quote(given)} is not text"
-            raise InputError(self.label, problem, f"Write it as '{example_of(self._kind)}'")
+            problem = say("{value} is not text", value=quote(given))
+            mend = say("Write it as {example}", example=f"'{example_of(self._kind)}'")
+            raise InputError(self.label, problem, mend)
         return _checked(given, given, self.kind, self.label)
 
     def words(self, given):
@@ -167,8 +169,8 @@ class Field(Control):
             return {"example": example_of(self._kind)}
         low, high, step = map(float, self.slider)
         slider = {"low": low, "high": high, "step": step, "decimals": _decimals(low, step)}
-        unit = {"unit": self.unit, "unit_words": UNIT_WORDS.get(self.unit, self.unit)}
-        return {"example": example_of(self._kind)} | slider | unit
+        unit = {"unit": self.unit, "unit_words": say(UNIT_WORDS.get(self.unit, self.unit))}
+        return {"example": example_of(self._kind)} | slider | unit | _slider_label(self)
 
 
 @dataclass(frozen=True)
@@ -185,17 +187,17 @@ class Count(Control):
     def read(self, given):
         """Return the whole number, or raise InputError in words."""
         low, high = self.slider
-        mend = f"Write a whole number from {low} to {high}"
+        mend = say("Write a whole number from {low} to {high}", low=low, high=high)
+        not_whole = say("{value} is not a whole number", value=quote(given))
         if isinstance(given, str):
             text = given.strip()
             if not text.isascii() or not text.isdigit() or len(text) > 9:
-                problem = f"{quote(given)} is not a whole number" if text else "nothing was typed"
-                raise InputError(self.label, problem, mend)
+                raise InputError(self.label, not_whole if text else say("nothing was typed"), mend)
             given = int(text)
         if isinstance(given, bool) or not isinstance(given, int | np.integer):
-            raise InputError(self.label, f"{quote(given)} is not a whole number", mend)
+            raise InputError(self.label, not_whole, mend)
         if not low <= given <= high:
-            raise InputError(self.label, f"{given} cannot be used", mend)
+            raise InputError(self.label, say("{value} cannot be used", value=given), mend)
         return int(given)
 
     def position(self, given):
@@ -206,7 +208,12 @@ class Count(Control):
         """Return an example, and the slider's numbers."""
         low, high = self.slider
         limits = {"low": low, "high": high, "step": 1, "decimals": 0, "unit": "", "unit_words": ""}
-        return limits | {"example": str(self.start)}
+        return limits | {"example": str(self.start)} | _slider_label(self)
+
+
+def _slider_label(field):
+    """What a screen reader calls a field's slider, beside the box of the same label."""
+    return {"slider_label": say("{label}, slider", label=say(field.label))}
 
 
 @dataclass(frozen=True)
@@ -232,16 +239,17 @@ class Choice(Control):
         """Return the key, or raise InputError listing the keys."""
         if isinstance(given, str) and given in self.options:
             return given
-        mend = f"Choose {', '.join(self.options)}"
-        raise InputError(self.label, f"{quote(given)} is not one of the choices", mend)
+        mend = say("Choose {choices}", choices=", ".join(self.options))
+        problem = say("{value} is not one of the choices", value=quote(given))
+        raise InputError(self.label, problem, mend)
 
     def words(self, given):
         """Return the choice in words."""
-        return self.options[self.read(given)]
+        return say(self.options[self.read(given)])
 
     def details(self):
         """Return the options, each with its words."""
-        return {"options": [[key, words] for key, words in self.options.items()]}
+        return {"options": [[key, say(words)] for key, words in self.options.items()]}
 
 
 @dataclass(frozen=True)
@@ -263,7 +271,7 @@ class Switch(Control):
 
     def words(self, given):
         """Return the state in words."""
-        return "yes" if self.read(given) else "no"
+        return say("yes" if self.read(given) else "no")
 
 
 def question_field(label, kind=None, options=None, help=""):

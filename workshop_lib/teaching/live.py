@@ -16,8 +16,19 @@ import traitlets
 from workshop_lib.drawings.figures import Layered
 from workshop_lib.drawings.markup import escape
 from workshop_lib.launcher.resting import ASLEEP, LIVE
+from workshop_lib.quantities import ENGLISH, language, say
 
 _HERE = Path(__file__).parent
+# What the page says by itself, as it stands in `panel.js`.
+PAGE_WORDS = (
+    "One moment: the computer is still working.",
+    "No answer yet. What you set is kept. If another cell is still running, wait for it. "
+    "If Python was restarted, click here and press Shift + Enter.",
+    "Python was restarted: click here and press Shift + Enter. What you set last is kept.",
+    "Fill the screen",
+    "Back to the lesson",
+    "Settings",
+)
 _LOG = logging.getLogger("workshop_lib.teaching")
 _LOG.addHandler(logging.NullHandler())  # else the log would print a traceback into the page
 
@@ -34,7 +45,8 @@ class Live(anywidget.AnyWidget):
     face = traitlets.Dict().tag(sync=True)
 
     def __init__(self, frame, face):
-        super().__init__(frame=frame, face={**face, "answered": ["", 0]})
+        words = {} if language() == ENGLISH else {each: say(each) for each in PAGE_WORDS}
+        super().__init__(frame=frame | {"words": words}, face={**face, "answered": ["", 0]})
         self.on_msg(self._receive)
 
     def answer(self, action, values):
@@ -76,16 +88,17 @@ class Live(anywidget.AnyWidget):
         return (
             f'<div style="{edge};padding:.6em 1em;margin:.6em 0">'
             f"<div><strong>{escape(self.frame['title'])}</strong></div>{self.at_rest().portable()}"
-            f'<p style="font-size:.9em">{ASLEEP}</p></div>'
+            f'<p style="font-size:.9em">{say(ASLEEP)}</p></div>'
         )
 
 
 def fault_sentence(error):
     """Say honestly that the lesson itself is at fault, and keep the details in the log."""
     _LOG.error("a live element met a fault", exc_info=error)
-    return (
-        f"This panel met a fault of its own: {type(error).__name__}. Nothing that you typed is at "
-        "fault, and what you typed is kept. Please tell whoever looks after the workbook."
+    return say(
+        "This panel met a fault of its own: {fault}. Nothing that you typed is at fault, and what "
+        "you typed is kept. Please tell whoever looks after the workbook.",
+        fault=type(error).__name__,
     )
 
 

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 
 from workshop_lib.drawings import page
 from workshop_lib.drawings.markup import plain
-from workshop_lib.quantities import InputError, OutOfRangeWarning, quote
+from workshop_lib.quantities import InputError, OutOfRangeWarning, quote, say
 from workshop_lib.teaching import kept_values
 from workshop_lib.teaching.fields import Choice, Count, Field, Switch, Text, sentence
 from workshop_lib.teaching.live import Live, face_of, fault_sentence
@@ -22,7 +22,7 @@ __all__ = ["Choice", "Count", "Field", "Panel", "Scene", "Still", "Switch", "Tex
 
 RESET = "reset"  # the button after which the page shows Python's values, not its own
 START = {"name": RESET, "label": "Start values"}
-LAST_GOOD = "What is shown belongs to the last good values"
+LAST_GOOD = "Shown for the last valid entries ({setting})."
 
 
 @dataclass(frozen=True)
@@ -113,7 +113,7 @@ class Scene:
         named = [each for each in self.fields if each.name in given]
         quiet = [each for each in named if getattr(each, "quiet", False) and not given[each.name]]
         wanted = [each for each in named if each not in quiet]
-        return "; ".join(f"{each.label}: {each.words(given[each.name])}" for each in wanted)
+        return "; ".join(f"{say(each.label)}: {each.words(given[each.name])}" for each in wanted)
 
 
 @dataclass(frozen=True)
@@ -156,15 +156,15 @@ class Still:
         """Return the still as one block of a page."""
         view, scene = self.look.view, self.scene
         if view is None:
-            labels = {each.name: each.label for each in scene.fields}
+            labels = {each.name: say(each.label) for each in scene.fields}
             said = [
                 f"{labels[name]}: {words}" if name else words
                 for name, words in self.look.complaints.items()
             ]
-            return page.stack(page.verdict(" ".join(said), "open", "No answer"))
+            return page.stack(page.verdict(" ".join(said), "open", say("No answer")))
         return page.stack(
             page.verdict(view.verdict, view.holds, scene.words.get(view.holds)),
-            f"Set to {scene.setting(self.given)}.",
+            say("Set to {setting}.", setting=scene.setting(self.given)),
             *([page.caution(*self.look.cautions)] if self.look.cautions else []),
             *(page.note(*words.splitlines()) for words in view.beside.values()),
             view.picture and view.picture.figure(),
@@ -198,7 +198,7 @@ class Panel(Live):
         self.good = None  # the last values and look that gave a view
         self.anew = False  # whether the page shall show these values in place of its own
         frame = {
-            "title": scene.title,
+            "title": say(scene.title),
             "summary": f"Panel: {plain(scene.title)} ({len(scene.fields)} fields)",
             "fields": [each.spec() for each in scene.fields],
             "buttons": [],
@@ -246,7 +246,7 @@ class Panel(Live):
             note=self._note(complaints),
             fault=complaints.get("", ""),
             anew=self.anew,
-            buttons=[START] if self._moved() else [],
+            buttons=[START | {"label": say("Start values")}] if self._moved() else [],
             fields={
                 each.name: self._field_state(each, complaints | (beside or {}))
                 for each in self.scene.fields
@@ -263,7 +263,7 @@ class Panel(Live):
             return ""
         good = self.good[0].items()
         changed = {name: value for name, value in good if self.given[name] != value}
-        return f"{LAST_GOOD} ({self.scene.setting(changed)})."
+        return say(LAST_GOOD, setting=self.scene.setting(changed))
 
     def _field_state(self, each, complaints):
         given = self.given[each.name]

@@ -8,6 +8,7 @@ from workshop_lib import gauges, materials, shop, sources
 from workshop_lib.drawings import page
 from workshop_lib.friction import Pad, torque_capacity
 from workshop_lib.launcher import answers
+from workshop_lib.own_files import speak_language
 from workshop_lib.quantities import InputError, show, speak
 from workshop_lib.slip import holding
 
@@ -35,10 +36,24 @@ def _spoken():
         own = shop.found()
     except InputError as error:
         return f" Your shop file is left out: {str(error).splitlines()[-1].strip()}"
-    if own is None or own.units is None:
+    if own is None:
         return ""
-    speak(own.units)
-    return f" Units: {own.units}, as {shop.NAME} says."
+    return _speak_language(own.language) + _speak_units(own.units)
+
+
+def _speak_language(code):
+    try:
+        speak_language(code)
+    except InputError as error:
+        return f" The panels stay English: {error}"
+    return ""
+
+
+def _speak_units(units):
+    if units is None:
+        return ""
+    speak(units)
+    return f" Units: {units}, as {shop.NAME} says."
 
 
 def look_over():

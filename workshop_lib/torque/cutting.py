@@ -5,7 +5,7 @@ import warnings
 import numpy as np
 
 from workshop_lib.materials import find_material
-from workshop_lib.quantities import InputError, OutOfRangeWarning, boundary
+from workshop_lib.quantities import InputError, OutOfRangeWarning, boundary, say
 from workshop_lib.sources import Range, standing
 
 ESTIMATES = ("low", "typical", "high")
@@ -75,8 +75,10 @@ def warn_of_chip(feed, approach_angle):
     chip = feed * np.sin(approach_angle)
     if np.any((chip < THINNEST_CHIP * (1 - 1e-9)) | (chip > THICKEST_CHIP * (1 + 1e-9))):
         warnings.warn(
-            "The chip is thinner than 0.05 mm or thicker than 2.5 mm, where the cutting-force law "
-            "was not fitted; a thinner chip needs more force than computed.",
+            say(
+                "The chip is thinner than 0.05 mm or thicker than 2.5 mm, where the cutting-force "
+                "law was not fitted; a thinner chip needs more force than computed."
+            ),
             OutOfRangeWarning,
             stacklevel=4,
         )

@@ -205,7 +205,7 @@ def _creep(pad=60, friction=0.3, thrust=900, stiffness=2.5, side=60, torque=1.5)
             torque=(0.6, 0.8, 1, 1.2, 1.5, 1.8, 2),
         ),
         paper=lambda: _thrust_on_paper(*JUST_HOLDS),
-        panel="What does a tailstock that is not tight cost?",
+        panel="What if the tailstock creeps back?",
         long_by_hand=True,
         caution=LOCK,
     )  # fmt: skip

@@ -28,19 +28,21 @@ from workshop_lib.lessons.shared_fields import (
     with_facing,
 )
 from workshop_lib.materials import friction
-from workshop_lib.quantities import Q_, show, times_over
+from workshop_lib.quantities import Q_, say, show, times_over
 from workshop_lib.slip import LEAST_MARGIN, deepest_cut, margin, thrust_needed
 from workshop_lib.teaching.fields import Choice, Field
 from workshop_lib.teaching.panels import Scene, View
 from workshop_lib.torque import cutting_force, cutting_torque, radial_shares, side_force
 
 LAWS = {
-    "uniform": "even (a soft facing)",
-    "uniform_wear": "worn in (presses less towards its rim)",
+    "uniform": "even (a soft pad facing)",
+    "uniform_wear": "worn in (presses less hard near its rim)",
     "rigid_punch": "hard and flat (presses hardest at its rim)",
     "hertz": "domed (presses hardest in the middle)",
 }
-NOSES = {"floating": "floats sideways (the safe case)", "located": "held sideways"}
+LEAST_CUT = 0.01  # mm; no dial shows less
+MARGIN = "A safety factor: with a margin of 2 it would take twice the load to make the disc slip."
+NOSES = {"floating": "can float sideways (assume this)", "located": "held sideways"}
 
 
 def slip_scene():
@@ -50,7 +52,7 @@ def slip_scene():
         Field("thrust", "Thrust", "force >= 0", "800 N", slider=(0, 2500, 10)),
         Field("depth", "Depth of cut", "length >= 0", "0.15 mm", slider=(0, 1, 0.01)),
         Field("feed", "Feed", "feed > 0", "0.05 mm/rev", slider=(0.02, 0.3, 0.01)),
-        Field("wanted", "Margin wanted", "ratio > 0", "2", slider=(2, 5, 0.1)),
+        Field("wanted", "Margin wanted", "ratio > 0", "2", slider=(2, 5, 0.1), help=MARGIN),
         Choice("nose", "Pressure nose", NOSES, "floating"),
     ]
     return Scene("Will it slip?", fields, _judge_slip, words=WORDS)
@@ -87,27 +89,41 @@ def _judge_slip(
         ["Margin at low / typical / high friction", listed],
         ["Thrust for the margin wanted", enough_thrust(needed)],
         ["Deepest cut for the margin wanted", dial_depth(deepest)],
-        ["Highest pressure on the facing", pressed.peak],
+        ["Highest pressure on the pad facing", pressed.peak],
     ]
-    alt = f"Limit curve of the pad with a load of {show(side)} and {show(torque)}: the margin at "
-    alt += f"low friction is {times_over(factors[0])}."
-    picture = limit_chart(pad, thrust, grip, side, torque).picture(alt)
+    chart = limit_chart(pad, thrust, grip, side, torque)
+    picture = chart.picture(_alt(side, torque, factors[0]))
     mends = [] if holds == "yes" else [_mends(needed, deepest, pad.relief > 0)]
     words, holds, crushed = with_facing(words, holds, pressed)
     more = page.table(rows, ["For this set-up", "Value"]), str(grip)
     return View(words, holds, picture, [*hard_pressed(thrust), *mends, *crushed, *more])
 
 
+def _alt(side, torque, factor):
+    """What the limit curve with its load shows, in one sentence."""
+    return say(
+        "Limit curve of the pad with a load of {side} and {torque}: the margin at low friction is "
+        "{margin}.",
+        side=show(side),
+        torque=show(torque),
+        margin=times_over(factor),
+    )
+
+
 def _mends(needed, deepest, relieved):
     """What to change when the margin is not reached: a sentence with its numbers."""
-    words = f"To reach the margin, press with {enough_thrust(needed)} if nose and tailstock bear it"
     if not needed.m > 0:
-        return "Press: without thrust nothing holds the disc, even where no cut pushes it."
+        return say("Set some thrust: without it nothing holds the disc, even with no cut.")
+    thrust, depth = enough_thrust(needed), dial_depth(deepest)
+    first = say("set the thrust to {thrust} if nose and tailstock can take it", thrust=thrust)
+    ways = [first]
     if not np.isfinite(needed.m):
-        words = "No thrust reaches the margin without friction: change the facing"
-    elif deepest.m > 0:
-        words += f", or cut no deeper than {dial_depth(deepest)}"
-    return f"{words}; or take a larger pad{'' if relieved else ', or relieve its middle'}."
+        ways = [say("change the pad facing, since without friction no thrust is enough")]
+    elif deepest.m_as("mm") >= LEAST_CUT:
+        ways.append(say("cut no deeper than {depth}", depth=depth))
+    ways.append(say("use a larger pad"))
+    ways += [] if relieved else [say("relieve the middle of the pad")]
+    return say("To reach the margin: {ways}.", ways=say("; or ").join(ways))
 
 
 def faces_scene():
@@ -140,15 +156,19 @@ def _judge_faces(pad_diameter, relief_diameter, thrust, mu, nose_mu, side, torqu
     if hold + extra:  # without any there is a point in the corner, and nothing to name
         chart.line(*both, "nose held sideways", "dashed", "blue")
     if hold:
-        chart.line(hold * fraction, hold * turn * arm, "nose floating", "solid", "green", "heavy")
+        chart.line(hold * fraction, hold * turn * arm, "nose can float", "solid", "green", "heavy")
     chart.point(side.m_as("N"), torque.m_as("N*m"), "this load", colour="orange")
     rows = [
-        ["floating: one face", floating],
-        ["held sideways: side force shared", located],
-        ["torque alone, either way", show(torque_capacity(pad, thrust, mu))],
+        ["can float: one face holds", floating],
+        ["held sideways: helps against side force", located],
+        ["either way: most torque without side force", show(torque_capacity(pad, thrust, mu))],
     ]
     words, holds = verdict(floating, LEAST_MARGIN, thrust)
-    alt = f"Margin {show(floating)} with a floating nose, {show(located)} with one held sideways."
+    alt = say(
+        "Margin {floating} with a nose that can float, {located} with one held sideways.",
+        floating=show(floating),
+        located=show(located),
+    )
     return View(words, holds, chart.picture(alt), [page.table(rows, ["Nose", "Margin"])])
 
 
@@ -170,11 +190,11 @@ def _judge_law(pad_diameter, relief_diameter, pressure, thrust, mu, side, torque
     factor = margin(pad, thrust, mu, side, torque)
     words, holds = verdict(factor, LEAST_MARGIN, thrust)
     rows = [["Torque radius of this pad", pad.torque_radius]]
-    rows.append(["Torque alone that it holds", torque_capacity(pad, thrust, mu)])
+    rows.append(["Most torque without side force", torque_capacity(pad, thrust, mu)])
     if not relief_diameter.m:
         rows += [
             [
-                f"… {LAWS[law]}",
+                say("… {pressure}", pressure=say(LAWS[law])),
                 torque_capacity(Pad(pad_diameter, 0 * pad_diameter, law), thrust, mu),
             ]
             for law in PRESSURES
@@ -189,19 +209,19 @@ def creep_scene():
     fields = [
         *pad_fields(),
         Field("mu", "Friction (low)", "ratio >= 0", "0.3", slider=(0, 1, 0.01)),
-        Field("thrust", "Thrust when set", "force >= 0", "800 N", slider=(0, 2500, 10)),
+        Field("thrust", "Thrust as set", "force >= 0", "800 N", slider=(0, 2500, 10)),
         Field(
             "stiffness",
-            "Stiffness of the squeeze",
+            "Stiffness of the set-up",
             "stiffness > 0",
             "2 kN/mm",
             slider=(0.1, 10, 0.1),
         ),
-        Field("creep", "Tailstock creeps back by", "length >= 0", "0.1 mm", slider=(0, 0.5, 0.01)),
+        Field("creep", "Tailstock has crept back", "length >= 0", "0.1 mm", slider=(0, 0.5, 0.01)),
         Field("side", "Side force", "force >= 0", "80 N", slider=(0, 500, 5)),
         Field("torque", "Torque", "torque >= 0", "2 N m", slider=(0, 15, 0.1)),
     ]
-    return Scene("What does a tailstock that is not tight cost?", fields, _judge_creep, words=WORDS)
+    return Scene("What if the tailstock creeps back?", fields, _judge_creep, words=WORDS)
 
 
 def _judge_creep(pad_diameter, relief_diameter, mu, thrust, stiffness, creep, side, torque):
@@ -220,10 +240,11 @@ def _judge_creep(pad_diameter, relief_diameter, mu, thrust, stiffness, creep, si
     at_first, now = map(times_over, (before, after))
     rows = [
         ["Thrust left", left],
-        ["Margin when set", at_first],
+        ["Margin as set", at_first],
         ["Margin now", now],
-        ["Creep at which it slips", (thrust - gone) / stiffness if gone < thrust else Q_(0, "mm")],
+        ["Slips after creeping", (thrust - gone) / stiffness if gone < thrust else Q_(0, "mm")],
     ]
-    rows[-1][1] = show(rows[-1][1], "um") if gone.m > 0 else "never: nothing loads it"
-    alt = f"Margin against creep: {at_first} when set, {now} after {show(creep)}."
+    rows[-1][1] = show(rows[-1][1], "um") if gone.m > 0 else "never: there is no load"
+    alt = "Margin against creep: {at_first} as set, {now} after {creep}."
+    alt = say(alt, at_first=at_first, now=now, creep=show(creep))
     return View(words, holds, chart.picture(alt), [page.table(rows, ["Tailstock", "Value"])])

@@ -6,7 +6,7 @@ from workshop_lib.drawings import page
 from workshop_lib.drawings.stack_drawings import first_of_least, stack_section
 from workshop_lib.lessons.shared_fields import WORDS, check_cover, make_pad, set_up_fields, verdict
 from workshop_lib.materials import BARE, facings, friction, friction_between
-from workshop_lib.quantities import resolution, show, times_over
+from workshop_lib.quantities import resolution, say, show, times_over
 from workshop_lib.slip import LEAST_MARGIN, MOST_DISCS, most_discs, stack_margins, tipping_share
 from workshop_lib.teaching.fields import Choice, Count, Field
 from workshop_lib.teaching.panels import Scene, View
@@ -19,7 +19,10 @@ from workshop_lib.torque import (
 )
 
 LAYERS = ("card", "leather", "cork", "rubber", "abrasive_paper")
-CUTS = {"traverse": "along the edge: one disc at a time", "plunge": "straight in: all at once"}
+CUTS = {
+    "traverse": "along the edge: one disc at a time",
+    "plunge": "straight in: all discs at once",
+}
 STATES = {"dry": "dry and clean", "oily": "oily, as sheet is often sold"}
 SHOWN = 24  # discs that can be told apart in the drawing
 
@@ -31,7 +34,7 @@ def stack_scene():
         *set_up_fields("70 mm"),
         Count("count", "Discs at once", 4, slider=(1, SHOWN)),
         Choice("between", "Between the discs", {BARE: "nothing: sheet on sheet"} | names, BARE),
-        Choice("condition", "Faces between them", STATES, "dry"),
+        Choice("condition", "Faces between the discs", STATES, "dry"),
         Field("thickness", "Thickness of a disc", "length > 0", "0.6 mm", slider=(0.3, 6, 0.1)),
         Field("layer", "Thickness of a layer", "length >= 0", "0.3 mm", slider=(0, 3, 0.1)),
         Field("thrust", "Thrust", "force >= 0", "800 N", slider=(0, 2500, 10)),
@@ -62,18 +65,19 @@ def _judge_stack(
     most = most_discs(*hold, *load, LEAST_MARGIN, **sizes, unbalance=unbalance, cut=cut)
     words, holds = verdict(margins[weakest], LEAST_MARGIN, thrust)
     if count > 1 and np.isfinite(margins[weakest]):
-        words += f"; {_where(weakest)} slips first"
+        words = say("{verdict}; {face} slips first", verdict=words, face=_where(weakest))
     pushed = (count if cut == "plunge" else 1) * side + count * unbalance
     tips = tipping_share(pad, thrust, pushed, (count - 1) * apart, axial, disc_diameter)
     if resolution.more_than(tips, 1.0) and holds != "no":
-        words, holds = f"Tips: the outermost disc lies {show((count - 1) * apart)} out", "no"
+        out = show((count - 1) * apart)
+        words, holds = say("Tips: the outermost disc is {out} from the pad", out=out), "no"
     inner = times_over(margins[1:].min()) if count > 1 else "–"
     rows = [
         ["Cut on one disc: side force and torque", f"{show(side)}, {show(torque)}"],
         ["Margin at the pad", times_over(margins[0])],
-        ["Least margin between the discs", inner],
-        ["Share of the moment that lifts a side", _percent(tips)],
-        ["Most discs by these sums, at a margin of 2", _most(most)],
+        ["Smallest margin between the discs", inner],
+        ["Tipping moment, as a share of what lifts one side", _percent(tips)],
+        ["Most discs for a margin of 2, by this calculation", _most(most)],
     ]
     number = 0 if cut == "plunge" else count
     picture = stack_section(pad, disc_diameter, margins, between != BARE, number).figure()
@@ -82,17 +86,19 @@ def _judge_stack(
 
 
 def _percent(share):
-    return "more than 999 %" if share > 9.99 else f"{100 * share:.0f} %"
+    return say("more than 999 %") if share > 9.99 else f"{100 * share:.0f} %"
 
 
 def _where(face):
-    return f"the face between discs {face} and {face + 1}" if face else "the face on the pad"
+    if not face:
+        return say("the face on the pad")
+    return say("the face between discs {one} and {next}", one=face, next=face + 1)
 
 
 def _most(most):
     if most == 0:
-        return "none: not even one"
-    return f"{most} and more" if most == MOST_DISCS else str(most)
+        return say("none: not even one")
+    return say("at least {count}", count=most) if most == MOST_DISCS else str(most)
 
 
 def _warned(count):
@@ -100,7 +106,7 @@ def _warned(count):
         return []
     return [
         page.caution(
-            "If a stack slips inside, its outer discs are thrown, and the nose does not hold them. "
+            "If a stack slips inside, the outer discs are thrown, and the nose does not hold them. "
             "Close the guard and stand out of line with the discs. Deburr and degrease every blank."
         )
     ]

@@ -8,7 +8,8 @@ from workshop_lib.drawings import page
 from workshop_lib.drawings.bearing_drawings import thrust_view
 from workshop_lib.lessons.shared_fields import facing_choice
 from workshop_lib.load_path import highest_thrust, trace
-from workshop_lib.quantities import InputError, rounded_down, show, speaking
+from workshop_lib.own_files import languages
+from workshop_lib.quantities import ENGLISH, InputError, language, rounded_down, show, speaking
 from workshop_lib.teaching.fields import Choice, Field, Text
 from workshop_lib.teaching.panels import Scene, View
 from workshop_lib.teaching.writing import Button, WritingPanel, Written, sheet_of
@@ -24,6 +25,8 @@ def shop_scene():
     names = {each.designation: each.designation for each in bearings("deep_groove")}
     fields = [
         Choice("units", "Units", SYSTEMS, "metric"),
+        Choice("language", "Language of the panels", languages(), language(),
+               help="German so far in lesson 02; what has no translation stays English."),
         Text("speeds", "Speeds of your lathe, rev/min", SPEEDS, rows=2),
         Field("swing", "Swing over the bed", "length > 0", "230 mm", slider=(100, 600, 10)),
         Field("highest", "Thrust that your tailstock may take", "force > 0", "900 N",
@@ -93,8 +96,8 @@ def _calibrated(calibration):
     return f"{show(last)} on the handle gives {show(found.value)}, at least {show(found.low)}"
 
 
-def file_text(before, units, speeds, swing, highest, readings, front, rear, overhang, span, plate,
-              pad, facing, thickness):  # fmt: skip
+def file_text(before, units, language, speeds, swing, highest, readings, front, rear, overhang,
+              span, plate, pad, facing, thickness):  # fmt: skip
     """The text of the shop file with these values; comments and other entries of before stay."""
     lathe = {"speeds": _speeds(speeds), "swing": swing, "highest_thrust": highest}
     if (read := _readings(readings)) is not None:
@@ -107,7 +110,8 @@ def file_text(before, units, speeds, swing, highest, readings, front, rear, over
         "plate_diameter": plate,
     }
     own_pad = {"outer_diameter": pad, "facing": facing, "facing_thickness": thickness}
-    parts = [("units", {"system": units}, None), ("lathe", lathe, None), ("nose", nose, "mine"),
+    spoken = {"system": units, "language": None if language == ENGLISH else language}
+    parts = [("units", spoken, None), ("lathe", lathe, None), ("nose", nose, "mine"),
              ("pads", own_pad, "main")]  # fmt: skip
     text = before
     for part, entries, name in parts:
