@@ -27,7 +27,7 @@ DISPLACED = causes.find_cause("displaced_disc")
         ([clocked("nose")], "Nothing was clocked twice"),
         (
             [Readings(["0 deg", "90 deg"], ["1 um", "2 um"])],
-            "fewer than three different angles tell not even",
+            "fewer than three different angles",
         ),
         (
             [Readings(["0 deg", "90 deg", "180 deg"], ["1 um"] * 3)],

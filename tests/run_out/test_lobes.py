@@ -154,7 +154,10 @@ def test_an_order_that_was_not_asked_for_is_refused():
 
 @pytest.mark.parametrize(
     ("angles", "said"),
-    [([[0, 90, 180], [0, 90, 180]], "one list of angles"), ([0, 90], "2 angles tell no harmonic")],
+    [
+        ([[0, 90, 180], [0, 90, 180]], "all readings need one list of angles"),
+        ([0, 90], "2 angles tell no harmonic"),
+    ],
 )
 def test_angles_that_do_not_serve_are_refused(angles, said):
     with pytest.raises(InputError, match=f"^angles: {said}"):

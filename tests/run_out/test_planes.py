@@ -96,7 +96,7 @@ def test_two_planes_own_up_and_a_third_shows_a_bend():
     straight = [
         clocked(rim(z) + n, position=Q_(z, "mm")) for z, n in zip((8, 30, 55), noise, strict=True)
     ]
-    assert "only at a third" in axis_through(straight[:2]).remarks[0]
+    assert "Only a third" in axis_through(straight[:2]).remarks[0]
     assert axis_through(straight).remarks == ()
     bent = [*straight[:2], clocked(rim(55) + 0.05 * np.cos(np.radians(TWELVE)), position="55 mm")]
     assert "is bent" in axis_through(bent).remarks[0]

@@ -58,7 +58,7 @@ def test_a_graduation_in_the_file_goes_before_the_one_of_the_call(tmp_path):
     [
         (",0,1", "test: is missing"),
         ('a,0,"3,5"', "reading: ‘3,5’ has a comma"),
-        ("a,0,3,5,7,8,9,9,9,9", "10 cells stand where 9 belong"),
+        ("a,0,3,5,7,8,9,9,9,9", "10 values where 9"),
         ("a,0,1,disc", "where: differs"),
         ("a,0,1,nose,face", "what: differs"),
         ("a,0,1,moon", "where: ‘moon’ is not a place"),

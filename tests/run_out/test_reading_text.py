@@ -88,7 +88,7 @@ def test_further_settings_reach_the_readings():
         ("90;", "reading: is missing"),
         (";5", "angle: is missing"),
         ("90", "reading: is missing"),
-        ("90;5;7", "3 cells stand where 2 belong"),
+        ("90;5;7", "3 values where 2"),
         ("90;5 N", "‘5 N’ is a force, but a length is wanted"),
         ("90 mm;5", "‘90 mm’ is a length, but an angle is wanted"),
         ("ninety;5", "angle: ‘ninety’ does not start with a number"),
@@ -197,7 +197,7 @@ def test_rows_may_hold_numbers_text_and_quantities():
     [
         ((90, None), "reading: ‘None’ is not text"),
         ((90,), "reading: is missing"),
-        ((90, 1, 2), "3 cells"),
+        ((90, 1, 2), "3 values"),
         (90, "‘90’ is not a row of cells"),
         ((90, float("nan")), "‘nan’ does not start with a number"),
         ((90, Q_(1, "N")), "‘N’ is not a unit of length"),

@@ -108,7 +108,7 @@ def test_positions_far_apart_are_surer_and_close_ones_say_so():
 
 
 def test_two_positions_own_up_that_they_always_fit():
-    assert "only at a third" in separate([clocked(SPINDLE, PART, i) for i in (0, 180)]).remarks[0]
+    assert "Only a third" in separate([clocked(SPINDLE, PART, i) for i in (0, 180)]).remarks[0]
     assert separate([clocked(SPINDLE, PART, i) for i in (0, 120, 240)]).remarks == ()
 
 

@@ -13,8 +13,9 @@ from workshop_lib.run_out.vectors import Vector
 from workshop_lib.sources import choose
 
 CAUTION = (
-    "Stop and isolate the spindle first, and let the tailstock hold the disc all the time. The "
-    "machine's own instructions, local rules and a trained instructor go before this page."
+    "Stop and isolate the spindle first, and keep the disc held by the tailstock all the time. "
+    "The machine's own instructions, your local rules and a trained instructor come before this "
+    "page."
 )
 OUT_OF_CENTRE = ("tap",)  # actions that move a part by its eccentricity
 STEP_OF_HAMMER = {"mm": 1e-5, "thou": 1.27e-5}  # m: 0.01 mm, half a thou

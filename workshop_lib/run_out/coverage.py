@@ -42,7 +42,7 @@ def _few_angles(test):
     if count >= SEVEN:
         return ""
     if count < 3:
-        return f"{test.label}: fewer than three different angles tell not even an eccentricity."
+        return f"{test.label}: fewer than three different angles do not even give an eccentricity."
     hidden = "three lobes" if count >= 5 else "oval or three lobes"
     return f"{test.label}: {count} different angles cannot tell {hidden} from the rest."
 
@@ -73,7 +73,7 @@ def _not_repeated(turns):
     )
     if len(set(spots)) < len(spots) or more_than_one_turn:
         return ""
-    return "Nothing was clocked twice: what changes from turn to turn may hide."
+    return "Nothing was clocked twice: whatever changes from turn to turn may be missed."
 
 
 def _mark(angle):

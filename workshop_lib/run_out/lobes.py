@@ -138,7 +138,7 @@ def harmonics(angles, readings, highest=4, graduation=None, direction="in"):
 def _checked(angles, readings):
     angles, readings = line_up(angles, readings)
     if angles.ndim > 1:
-        raise InputError("angles", "one list of angles is wanted for all readings")
+        raise InputError("angles", "all readings need one list of angles")
     if angles.size < 3:
         raise InputError(
             "angles",
@@ -200,7 +200,7 @@ def _mixed_with(order, blind, angles):
     count = distinct(angles).size
     if others:
         return f"at these {count} angles it looks the same as {_listed(others)}"
-    return f"its crests can fall between these {count} angles, where no reading stands"
+    return f"its crests can fall between these {count} angles, where there is no reading"
 
 
 def _listed(words):

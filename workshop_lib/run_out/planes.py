@@ -118,7 +118,9 @@ def _single_vector(test):
 def _bend(places, vectors, weights):
     """Say what a straight line through these planes leaves open."""
     if places.size == 2:
-        return ("Two planes always lie on a line: whether the part is bent shows only at a third.",)
+        return (
+            "Two planes always lie on a line. Only a third would show whether the part is bent.",
+        )
     values = np.array([each.core for each in vectors])
     left_over = np.abs(values - (weights[0] + places[:, None] * weights[1]) @ values)
     if left_over.max() <= sum(each.dust for each in vectors):

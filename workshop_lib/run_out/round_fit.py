@@ -176,7 +176,7 @@ def line_up(angles, readings):
     """Return angles and readings as arrays with a last axis of the same length, at least one."""
     angles, readings = np.atleast_1d(angles), np.atleast_1d(readings)
     if angles.shape[-1] != readings.shape[-1]:
-        counts = f"{readings.shape[-1]} readings stand beside {angles.shape[-1]} angles"
+        counts = f"there are {readings.shape[-1]} readings but {angles.shape[-1]} angles"
         raise InputError("readings", counts, "Each reading needs its own angle")
     return angles, readings
 

@@ -72,7 +72,8 @@ def separate(readings_by_index):
     """
     index, tests = _positions(readings_by_index)
     if distinct(index).size < 2:
-        problem = "one position cannot tell what turns with the spindle from what turns with it"
+        problem = "one position cannot tell what turns with the spindle from what turns with the "
+        "part"
         raise InputError("readings_by_index", problem, "Turn the part by half a turn, clock again")
     design, values, place = _system(index, tests)
     solved, spread = _solved(design, values)
@@ -145,7 +146,7 @@ def _system(index, tests):
 def _agreement(index, values, residual, graduation, tests):
     """Say whether the part went back true, as far as that can be known."""
     if distinct(index).size == 2:
-        yield "Two positions always fit: whether the part went back true shows only at a third."
+        yield "Two positions always fit. Only a third would show whether the part went back true."
         return
     alone = np.concatenate([each.fit().core.residual for each in tests])
     own, spare = np.sum(alone**2), alone.size - 3 * len(tests)

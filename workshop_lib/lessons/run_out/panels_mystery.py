@@ -7,7 +7,7 @@ import numpy as np
 
 from workshop_lib.drawings import page
 from workshop_lib.drawings.run_out_drawings import AROUND, clocked, dial, dial_for
-from workshop_lib.quantities import Q_, show
+from workshop_lib.quantities import Q_, either, show
 from workshop_lib.run_out import HIDEABLE, causes, clockings, diagnose, mystery
 from workshop_lib.teaching.fields import Choice, Count, Field, Switch
 from workshop_lib.teaching.panels import Scene, View
@@ -33,8 +33,8 @@ FIRST = ("nose_near",)  # where a class usually begins
 HIDDEN = {
     "one": "one fault",
     "two": "two faults at once",
-    "misread": "one fault, and needles misread in half of the tests",
-    "any": "none, one or two faults, perhaps misread needles",
+    "misread": "one fault, with misread needles in half the tests",
+    "any": "anything: no fault, one or two, perhaps misread needles",
 }
 MADE = {
     "none": {"faults": 0},
@@ -49,13 +49,13 @@ def mystery_scene():
     """A set-up with hidden faults behind every number."""
     turned = {each.key: LABELS[each.key] for each in clockings() if each.what != "push"}
     fields = [
-        Count("seed", "Set-up number", 6, slider=(0, 999)),
-        Choice("hides", "What may hide", HIDDEN, "one"),
+        Count("seed", "Set-up number", either(6, 15), slider=(0, 999)),
+        Choice("hides", "Hidden faults", HIDDEN, "one"),
         Choice("shown", "Show", STAGES, "readings"),
-        Choice("at", "Dial stands at", turned, "nose_near"),
+        Choice("at", "Dial placed on", turned, "nose_near"),
         Field("angle", "Turn the spindle to", "angle", "0 deg", slider=(0, 1080, 10)),
         *(
-            Switch(each.key, f"Written down: {LABELS[each.key]}", each.key in FIRST, quiet=True)
+            Switch(each.key, f"Clocked: {LABELS[each.key]}", each.key in FIRST, quiet=True)
             for each in clockings()
         ),
     ]
@@ -100,10 +100,10 @@ def _judge(seed, hides, shown, at, angle, **made):
         words, details = _answer(seed, keys, hides)
         return View(words, None, picture, [*details, table])
     if not keys:
-        return View("Nothing is written down yet: tick a test", None, picture, [table])
+        return View("Nothing has been clocked yet: tick a test", None, picture, [table])
     if shown == "readings":
-        count = f"{len(keys)} test{'s' * (len(keys) != 1)} written down"
-        words = f"{count}. What do you think it is, and which test would tell?"
+        count = f"{len(keys)} test{'s' * (len(keys) != 1)} made"
+        words = f"{count}. What do you think the cause is, and which test would settle it?"
         return View(words, None, picture, [table])
     found = diagnosed(seed, keys, hides)
     holds = None if found.claim in ("almost_certain", "nothing") else "open"
@@ -139,7 +139,7 @@ def _readings_table(setup, keys):
             told = found.tells_high_spot
             unsure = show(found.eccentricity_uncertainty, unit, figures=1)
             size = f"{show(found.eccentricity, unit)} ± {unsure}"
-            cells = [show(found.total, unit), size, show(found.high_spot) if told else "not told"]
+            cells = [show(found.total, unit), size, show(found.high_spot) if told else "unknown"]
         rows.append([LABELS[key], *cells])
     headings = ["Test", "Total", "Eccentricity", "High spot"]
     division = f"One division of its dial: {show(setup.graduation, unit)}"
@@ -166,7 +166,7 @@ def _written(setup, keys):
 def _ranked(found):
     rows = [row[:3] + (show(row[3], found.unit, figures=2),) for row in found.rows[:5]]
     leader, following = found.leader, found.next_test
-    parts = [page.table(rows, ["If it is one cause", "Part", "How likely", "Its size then"])]
+    parts = [page.table(rows, ["Cause, if there is only one", "Part", "How likely", "Its size"])]
     for heading, said in (("For", leader.speaks_for), ("Against", leader.speaks_against)):
         if said:
             parts.append(page.stack(f"{heading} {leader.called}:", list(said)))
@@ -174,7 +174,7 @@ def _ranked(found):
     if following.caution:
         parts.append(page.caution(following.caution))
     if found.sure:
-        parts.append(f"If so: {leader.correction.sentence}")
+        parts.append(f"If that is the cause: {leader.correction.sentence}")
         parts.append(page.caution(leader.correction.caution))
     if found.remarks:
         parts.append(page.folded("What these readings cannot tell", list(found.remarks)))
@@ -193,7 +193,9 @@ def _answer(seed, keys, hides):
     found = diagnosed(seed, keys, hides)
     if len(answer.besides) == 0:
         place = [each.cause for each in found.findings].index(answer.cause) + 1
-        said.append(f"With these tests it ranks {_ordinal(place)} of {len(found.findings)}.")
+        said.append(
+            f"With these tests the diagnosis ranks it {_ordinal(place)} of {len(found.findings)}."
+        )
     return hidden, [*said, found.verdict]
 
 
@@ -220,7 +222,7 @@ SITUATIONS = {
     "none": ("no fault", 8),
     "one": ("one fault", 16),
     "two": ("two faults at once", 12),
-    "misread": ("one fault, half of the tests misread", 12),
+    "misread": ("one fault, half the tests misread", 12),
     "rough": ("one fault, all small errors doubled", 12),
 }
 SAID = ("almost_certain", "likely", "two", "nothing", "undecided", "unknown")
@@ -243,7 +245,7 @@ def trust(fewer=1):
         f"Misread needles: {ours.found} of {ours.misread} named; "
         f"wrongly named in all {len(counts)} rows: {sum(one.wrongly for one in counts)}."
     )
-    table = page.table(rows, ["Hidden", *HEADINGS], "Right, of the times it was said")
+    table = page.table(rows, ["Hidden", *HEADINGS], "Times right, of the times it was said")
     return page.stack(table, missed)
 
 

@@ -7,7 +7,7 @@ from workshop_lib.drawings.charts import Chart
 from workshop_lib.drawings.kept_axes import nice
 from workshop_lib.drawings.run_out_charts import bars, polar_plot
 from workshop_lib.drawings.run_out_drawings import AROUND, DIAL_NAMES, DIALS, clocked, lever
-from workshop_lib.quantities import Q_, InputError, show
+from workshop_lib.quantities import Q_, InputError, either, show
 from workshop_lib.run_out import from_text, true_travel
 from workshop_lib.teaching.fields import Choice, Count, Field, Text, by_line
 from workshop_lib.teaching.panels import Scene, View
@@ -37,24 +37,24 @@ WRITTEN = """angle, reading
 
 def turn_scene():
     """Turn the spindle by hand and watch the needle."""
-    small = (0, 0.2, 0.005)
+    small, lean = (0, 0.2, 0.005), f"Lean per {either('25 mm', 'inch')}"
     fields = [
         Field("turned", "Spindle turned by", "angle", "30 deg", slider=(0, 720, 5)),
         Field("off", "Eccentricity", "length >= 0", "0.05 mm", slider=small),
         Field("high", "High spot at mark", "angle", "60 deg", slider=(0, 360, 5)),
-        Field("oval", "Oval, amplitude", "length >= 0", "0 mm", slider=(0, 0.05, 0.001)),
-        Field("lobes", "Three lobes, amplitude", "length >= 0", "0 mm", slider=(0, 0.05, 0.001)),
-        Field("lean", "Lean over 25 mm", "length >= 0", "0 mm", slider=(0, 0.1, 0.005)),
-        Field("place", "Plunger from the seat", "length >= 0", "10 mm", slider=(0, 50, 1)),
+        Field("oval", "Oval (amplitude)", "length >= 0", "0 mm", slider=(0, 0.05, 0.001)),
+        Field("lobes", "Three lobes (amplitude)", "length >= 0", "0 mm", slider=(0, 0.05, 0.001)),
+        Field("lean", lean, "length >= 0", "0 mm", slider=(0, 0.1, 0.005)),
+        Field("place", "Distance of plunger from seat", "length >= 0", "10 mm", slider=(0, 50, 1)),
         Field("loose", "Clearance, side to side", "length >= 0", "0 mm", slider=(0, 0.1, 0.005)),
-        Choice("face", "Dial", DIAL_NAMES, "mm"),
+        Choice("face", "Dial", DIAL_NAMES, either("mm", "thou")),
     ]
     return Scene("Turn the spindle", fields, _judge_turn)
 
 
 def _judge_turn(turned, off, high, oval, lobes, lean, place, loose, face):
     centre = off.m_as("mm") * np.exp(1j * high.m_as("rad"))
-    centre += lean.m_as("mm") * place.m_as("mm") / 25
+    centre += lean.m_as("mm") * place.m_as("mm") / either(25, 25.4)
     waves = centre, oval.m_as("mm"), lobes.m_as("mm")
     along = np.radians(TURNS)
     shown = _shape(along, *waves) + _wander(TURNS, loose.m_as("mm"))
@@ -65,12 +65,12 @@ def _judge_turn(turned, off, high, oval, lobes, lean, place, loose, face):
     kind = DIALS[face]
     first, second = (Q_(float(np.ptp(half)), "mm") for half in (shown[:181], shown[180:]))
     rows = [
-        ["Needle now", kind.words(Q_(here, "mm"))],
+        ["Needle reads now", kind.words(Q_(here, "mm"))],
         ["Indicator total, first turn", show(first, kind.unit)],
         ["Indicator total, second turn", show(second, kind.unit)],
-        ["Centre off the axis here", show(Q_(abs(centre), "mm"), kind.unit)],
+        ["Eccentricity here", show(Q_(abs(centre), "mm"), kind.unit)],
     ]
-    words = f"The needle stands at {kind.words(Q_(here, 'mm'))}"
+    words = f"The needle reads {kind.words(Q_(here, 'mm'))}"
     alt = f"Readings over two turns: the first turn's total is {show(first, kind.unit)}."
     chart = _trace_chart(shown, now, here, kind.unit).picture(alt)
     return View(words, None, drawing, [chart, page.table(rows, ["At this place", "Value"])])
@@ -103,15 +103,15 @@ def _trace_chart(shown, now, here, unit):
 
 def fit_scene():
     """Type or paste the readings of a turn and see what they hold."""
-    hint = "One reading in each line: angle, reading. A reading may carry its own unit."
+    hint = "One reading per line: angle, reading. A reading may have its own unit."
     fields = [
         Text("text", "Readings", WRITTEN, help=hint, rows=14),
         Choice("unit", "Unit of the readings", UNITS, "thou"),
         Field("graduation", "One division", "length > 0", "0.5 thou", slider=(0.05, 2, 0.05)),
         Choice("direction", "Reading", DIRECTIONS, "in"),
-        Count("highest", "Harmonics up to", 4, slider=(1, 6)),
+        Count("highest", "Highest harmonic", 4, slider=(1, 6)),
     ]
-    return Scene("What do these readings hold?", fields, _judge_fit)
+    return Scene("What do these readings show?", fields, _judge_fit)
 
 
 def _judge_fit(text, unit, graduation, direction, highest):
@@ -123,12 +123,12 @@ def _judge_fit(text, unit, graduation, direction, highest):
     beside = {"text": by_line(taken.complaints)} if taken.complaints else {}
     size = show(found.eccentricity, unit)
     unsure = show(found.eccentricity_uncertainty, unit, figures=2)
-    where = show(found.high_spot) if found.tells_high_spot else "not told"
+    where = show(found.high_spot) if found.tells_high_spot else "unknown"
     rows = [
         ["Indicator total", show(found.total, unit)],
         ["Eccentricity", f"{size} ± {unsure}"],
         ["High spot at mark", where],
-        ["Dial was set to", show(found.offset, unit)],
+        ["Offset (where the dial was set)", show(found.offset, unit)],
         ["Scatter about the circle", show(found.scatter.round(9), unit)],
         *([f"Amplitude: {each.name}", _amplitude(each, unit)] for each in lobes),
     ]
@@ -142,14 +142,14 @@ def _judge_fit(text, unit, graduation, direction, highest):
 
 def _amplitude(each, unit):
     if not each.told:
-        return f"not told: {each.why}"
+        return f"unknown: {each.why}"
     return f"{show(each.amplitude, unit, figures=2)} ± {show(each.uncertainty, unit, figures=1)}"
 
 
 def lever_scene():
     """A lever indicator whose stylus does not lie flat shows too much."""
     fields = [
-        Field("angle", "Stylus to the surface", "angle >= 0", "30 deg", slider=(0, 75, 1)),
+        Field("angle", "Angle of stylus to surface", "angle >= 0", "30 deg", slider=(0, 75, 1)),
         Field("indicated", "Needle shows", "length > 0", "0.2 mm", slider=(0.01, 0.8, 0.01)),
     ]
     return Scene("How far did the surface really move?", fields, _judge_lever)
@@ -160,8 +160,8 @@ def _judge_lever(angle, indicated):
     rows = [
         ["Needle shows", indicated],
         ["Surface moved", true],
-        ["Shown too much", indicated - true],
-        ["Factor", true / indicated],
+        ["Error of the needle", indicated - true],
+        ["Surface moved / needle shows", (true / indicated).to("dimensionless")],
     ]
     words = f"The surface moved {show(true)}; the needle shows {show(indicated)}"
     table = page.table(rows, ["Lever indicator", "Value"])

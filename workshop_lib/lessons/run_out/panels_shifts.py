@@ -36,7 +36,7 @@ def knock_scene():
         mark_field("first", "High spot before, at mark", "0 deg"),
         total_field("after", "Total after", "8 thou"),
         mark_field("second", "High spot after, at mark", "90 deg"),
-        Choice("unit", "Show in", UNITS, "thou"),
+        Choice("unit", "Show results in", UNITS, "thou"),
     ]
     return Scene("What did the knock do?", fields, _judge_knock)
 
@@ -51,8 +51,8 @@ def _judge_knock(before, first, after, second, unit):
         ["Eccentricity after", show(after / 2, unit)],
         ["Shift", size],
         ["… towards mark", towards],
-        ["Without the angles: at least", show(abs(after - before) / 2, unit)],
-        ["Without the angles: at most", show((after + before) / 2, unit)],
+        ["Without the marks: at least", show(abs(after - before) / 2, unit)],
+        ["Without the marks: at most", show((after + before) / 2, unit)],
     ]
     words = f"It moved {size} towards mark {towards}" if shift.vector.core else "It did not move"
     table = page.table(rows, ["Knock", "Value"])
@@ -65,27 +65,32 @@ def totals_scene():
         total_field("before", "Total before", "2 thou"),
         total_field("low", "Total after, at least", "5 thou"),
         total_field("high", "Total after, at most", "6 thou"),
-        Choice("unit", "Show in", UNITS, "thou"),
+        Choice("unit", "Show results in", UNITS, "thou"),
     ]
     return Scene("Which shifts explain two totals?", fields, _judge_totals)
 
 
 def _judge_totals(before, low, high, unit):
     if low > high:
-        raise InputError("high", "less than the least", "Give the larger of the two here")
+        raise InputError(
+            "high", "is less than the smallest total after", "Type the larger of the two here"
+        )
     after = Q_([low.m_as("mm"), high.m_as("mm")], "mm")
     found = shifts_that_explain(before, after, points=121)
     least, most = show(found.least, unit), show(found.most, unit)
-    words = f"A shift of {least} at least and {most} at most"
+    words = f"It moved by at least {least} and at most {most}"
     chart = explained_chart(found, unit)
     rows = [
-        ["Least shift that explains it", least],
-        ["Greatest shift that explains it", most],
-        ["Difference of the totals", f"{show(low - before, unit)} to {show(high - before, unit)}"],
-        ["Directions that can be (off the old high spot)", _directions(found)],
+        ["Smallest shift that explains it", least],
+        ["Largest shift that explains it", most],
+        [
+            "Difference between the totals",
+            f"{show(low - before, unit)} to {show(high - before, unit)}",
+        ],
+        ["Possible directions (from the old high spot)", _directions(found)],
     ]
     alt = f"Shifts that explain both totals lie between {least} and {most}."
-    remark = "A total has no direction. Note the mark of the high spot, and one shift is left."
+    remark = "A total has no direction. Note the mark of each high spot, and only one shift fits."
     details = [page.table(rows, ["Two totals", "Value"]), remark]
     return View(words, None, chart.picture(alt), details)
 
@@ -104,7 +109,7 @@ def index_scene():
         mark_field("index", "Part turned by", "180 deg"),
         total_field("second", "Second total", "4 thou"),
         mark_field("second_mark", "High spot now at mark", "60 deg"),
-        Choice("unit", "Show in", UNITS, "thou"),
+        Choice("unit", "Show results in", UNITS, "thou"),
     ]
     return Scene("Spindle or part?", fields, _judge_index)
 
@@ -123,10 +128,10 @@ def _judge_index(first, first_mark, index, second, second_mark, unit):
         ["Turns with the part", sizes[1]],
         ["… its high spot at the part's own mark", _mark(found.part)],
     ]
-    larger = "the spindle's side" if abs(spindle) > abs(part) else "the part"
+    larger = "the spindle" if abs(spindle) > abs(part) else "the part"
     words = f"Spindle {sizes[0]}, part {sizes[1]}"
     if not np.isclose(abs(spindle), abs(part), rtol=1e-6, atol=1e-9):
-        words += f": look at {larger} first"
+        words += f": check {larger} first"
     drawing = indexed(spindle, part, index, unit)
     table = page.table(rows, ["Eccentricity", "Value"])
     return View(words, None, drawing, [table, page.note(*found.remarks)])
