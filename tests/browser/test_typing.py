@@ -100,7 +100,7 @@ def test_markup_is_never_run_wherever_it_is_typed(lesson):
 
 @only_thorough
 def test_lines_that_cannot_be_read_are_named_and_the_others_are_used(lessons):
-    panel = lessons["05"].panel("What do these readings hold?")
+    panel = lessons["05"].panel("What do these readings show?")
     good = panel.settled()
     before = panel.box("Readings").input_value()
     # 5 thou by hand: (8 − 2)/2 = 3 along 0°, (9 − 1)/2 = 4 along 90°
