@@ -19,7 +19,7 @@ const HAND_IN = ["check", "commit"]; // buttons that ask for a verdict
 let count = 0;
 
 /* A text of this page in the language that is spoken; Python hands the words over. */
-const say = (frame, text) => (frame.words || {})[text] || text;
+const spoken = (frame, text) => (frame.words || {})[text] || text;
 
 const make = (tag, className, ...children) => {
   const node = document.createElement(tag);
@@ -344,7 +344,7 @@ function render({ model, el }) {
 
   const title = make("div", "wb-title", frame.title);
   title.id = `${me}--title`;
-  const alone = make("button", "wb-button wb-alone", say(frame, "Fill the screen"));
+  const alone = make("button", "wb-button wb-alone", spoken(frame, "Fill the screen"));
   Object.assign(alone, { type: "button", hidden: !frame.follows || !document.fullscreenEnabled });
   alone.addEventListener("click", () => {
     if (document.fullscreenElement === root) document.exitFullscreen();
@@ -371,7 +371,7 @@ function render({ model, el }) {
   const details = make("div", "wb-details");
   details.setAttribute("aria-live", frame.follows ? "off" : "polite");
   const buttons = make("div", "wb-buttons");
-  const board = make("fieldset", "wb-controls", make("legend", "wb-hidden", say(frame, "Settings")));
+  const board = make("fieldset", "wb-controls", make("legend", "wb-hidden", spoken(frame, "Settings")));
 
   const mark = () => root.toggleAttribute("data-waiting", due || unsent || editing);
   const tell = () => {
@@ -393,8 +393,8 @@ function render({ model, el }) {
     unsent = false;
     clearTimeout(slow);
     slow = setTimeout(() => {
-      setText(wait, say(frame, BUSY));
-      slow = setTimeout(() => setText(wait, say(frame, STUCK)), LONG - SLOW);
+      setText(wait, spoken(frame, BUSY));
+      slow = setTimeout(() => setText(wait, spoken(frame, STUCK)), LONG - SLOW);
     }, SLOW);
     const values = {};
     for (const [name, control] of Object.entries(controls)) values[name] = control.value();
@@ -402,7 +402,7 @@ function render({ model, el }) {
       model.send({ stamp: [me, sent], action: waiting.shift() || "", values });
     } catch {
       clearTimeout(slow);
-      setText(wait, say(frame, GONE));
+      setText(wait, spoken(frame, GONE));
     }
   };
 
@@ -521,7 +521,7 @@ function render({ model, el }) {
   const root = make("div", frame.follows ? "wb-panel" : "wb-panel wb-card");
   root.addEventListener("fullscreenchange", () => {
     const now = document.fullscreenElement === root ? "Back to the lesson" : "Fill the screen";
-    alone.textContent = say(frame, now);
+    alone.textContent = spoken(frame, now);
   });
   root.append(alone, title, lead, need, fault, wait, make("div", "wb-answer", note, made, verdict), body, say);
   root.setAttribute("role", "group");
