@@ -14,6 +14,7 @@ from workshop_lib.lessons.nose import panels as nose_panels
 from workshop_lib.lessons.plan import job_form
 from workshop_lib.lessons.start import panels_disc, panels_shop
 from workshop_lib.own_files import writer
+from workshop_lib.quantities import ENGLISH, speak, speak_in
 from workshop_lib.shop import shop_file
 
 TEMPORARY = tempfile.TemporaryDirectory(prefix="workshop-fuzz-buttons-")
@@ -36,6 +37,7 @@ NAMES = ["mine", "<b>x</b>", "a.b", '"', "x" * 80, "../x", "", "nose of May"]
 def scratch(shop=None):
     """Work in a scratch folder as if the learner's lessons lay there, with a shop file or none."""
     folder, before = Path(TEMPORARY.name), os.getcwd()
+    spoken, language = speak(None), speak_in(ENGLISH, {})  # what a shop says, or a panel sets
     with contextlib.suppress(FileNotFoundError):
         (folder / shop_file.NAME).unlink()
     if shop is not None:
@@ -46,6 +48,8 @@ def scratch(shop=None):
             yield folder
         finally:
             os.chdir(before)
+            speak(spoken)
+            speak_in(*language)
 
 
 def _worked(panel, given, action):

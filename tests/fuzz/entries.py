@@ -49,6 +49,7 @@ FULLER = {
 SHOP = """\
 [units]
 system = "inch"
+language = "en"
 [lathe]
 name = "the old one"
 speeds = ["60 rpm", "105", 210, "390 rev/min"]
@@ -284,7 +285,8 @@ def places():
     for part, known in PARTS.items():
         tables = {None: _shop()[part]} if part in ("units", "lathe") else _shop()[part]
         for key in known:
-            name = next(name for name, table in tables.items() if key in table)
+            name = next((name for name, table in tables.items() if key in table), "")
+            assert name != "", f"write an example of {part}.{key} into SHOP"
             found[f"shop {part}.{key}"] = part, name, key
     return found
 

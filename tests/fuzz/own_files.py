@@ -11,7 +11,7 @@ from workshop_lib import plan
 from workshop_lib.launcher import class_list
 from workshop_lib.launcher.trouble import Trouble, printable
 from workshop_lib.lessons.plan import own_job
-from workshop_lib.own_files import plainly, writer
+from workshop_lib.own_files import plainly, translations, writer
 from workshop_lib.quantities import InputError
 from workshop_lib.teaching import answer_file, own_exercises
 
@@ -163,7 +163,31 @@ def _job_text(rng, job, key):
         return "about = 3"
 
 
+def language_file(rng):
+    """Texts of another language, spoilt: every text is English with its translation, or refused."""
+    lines = (translations.BUILT_IN / "de.po").read_text(encoding="utf-8").splitlines()
+    at = rng.randrange(len(lines))
+    lines = lines[at : at + 60]
+    for _ in range(rng.randrange(4)):
+        at, odd = (
+            rng.randrange(len(lines)),
+            ["{thrust", "{0}", "}", '"', "\\", "<b>x</b>", "\0", "n"],
+        )
+        place = rng.randrange(len(lines[at]) + 1)
+        lines[at] = lines[at][:place] + rng.choice(odd) + lines[at][place + rng.randrange(3) :]
+        lines = rng.choice([lines] * 4 + [lines[:at] or lines, lines[at:], lines * 2])
+    text = "\n".join(lines)
+
+    def act():
+        for english, (told, line) in translations.texts_from(text, "xx.po").items():
+            if not (isinstance(english, str) and isinstance(told, str) and line):
+                raise Wrong(f"{english!r} is told as {told!r}")
+
+    return act, {"text": text}
+
+
 READERS = {
+    "language_file": language_file,
     "own_table": tables.own_table,
     "class_list": people,
     "own_exercises": own_exercises_file,

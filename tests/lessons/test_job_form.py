@@ -121,3 +121,10 @@ def test_the_job_that_was_open_last_is_open_on_the_next_day(form, tmp_path):
         assert "Saved" in send(again, "save")["note"]
     finally:
         answer_file.use(before)
+
+
+@pytest.mark.parametrize("sent", [7, None, ["x"], "no_such_job", {"a": 1}])
+def test_a_job_that_is_not_on_the_list_is_not_opened(form, sent):
+    face = form.answer("", {"which": sent})
+    assert "is not one of the choices" in face["fields"]["which"]["complaint"]
+    assert not face["fault"]

@@ -136,3 +136,14 @@ def test_what_lies_between_is_named_when_it_is_not_known():
         friction_between("brass", "cards")
     with pytest.raises(InputError, match="^condition: "):
         friction_between("brass", condition="wet")
+
+
+def test_one_stack_at_a_time_is_asked_for():
+    single = {"thrust": "600 N", "friction_at_pad": 0.4, "friction_between": 0.4, "wanted": 2.0,
+              "side_force": "50 N", "torque": "1 N m", "thickness": "1 mm",
+              "disc_diameter": "78 mm", "axial_force": "9 N", "unbalance": "2 N"}  # fmt: skip
+    for name, value in single.items():
+        with pytest.raises(InputError, match=f"{name}: one value"):
+            most_discs(Pad("30 mm"), **single | {name: [value, value]})
+    with pytest.raises(InputError, match="pad: one value"):
+        most_discs(Pad(Q_([30, 40], "mm")), **single)

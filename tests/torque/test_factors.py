@@ -5,7 +5,7 @@ import pytest
 from scipy.integrate import quad
 
 from workshop_lib.materials import find_material, materials
-from workshop_lib.quantities import Q_
+from workshop_lib.quantities import Q_, InputError
 from workshop_lib.torque import (
     chip_load,
     least_chip,
@@ -138,3 +138,9 @@ def test_a_honed_insert_wants_a_thicker_chip_than_ground_steel():
 def test_a_fresh_edge_may_push_no_harder_than_the_table_says():
     assert wear_factor("fresh").low == 1.0
     assert wear_factor("in use").low > wear_factor("fresh").low
+
+
+@pytest.mark.parametrize("angle", ["91 deg", "217 deg", "0.62 turn"])
+def test_no_edge_approaches_by_more_than_a_right_angle(angle):
+    with pytest.raises(InputError, match="approach_angle"):
+        nose_radius_factor("stainless_steel", "0.2 mm", "0.4 mm", angle)

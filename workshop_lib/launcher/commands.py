@@ -90,8 +90,8 @@ COMMANDS = {
         CHECKS,
         details="Calls, readers, panels and their fields, entries of jobs and shops, tables, class "
         "lists and answer files: new inputs each time, and a table of what came of them. A number "
-        "sets how many, --seed which ones, --only what is tried, --processes how many at once: "
-        "fuzz 5000 --only slip. A failing input is printed with the way to repeat it.",
+        "sets how many, --minutes how long, --seed which, --only what is tried, --processes how "
+        "many at once: fuzz 5000 --only slip. What fails is printed with the way to repeat it.",
     ),
     "faults": Command(
         "kill what writes files, at every step: is the last good one there?",

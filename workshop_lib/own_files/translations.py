@@ -95,7 +95,7 @@ def texts_from(text, where):
             raise _fault(where, line, problem)
         missing, more = _fields(english, where, line), _fields(told, where, line)
         if missing != more:
-            named = ", ".join("{" + each + "}" for each in sorted(missing ^ more))
+            named = ", ".join(quote("{" + each + "}") for each in sorted(missing ^ more))
             raise _fault(where, line, f"only one of the two texts has {named}", "Both need it")
         found[english] = told, line
     return found

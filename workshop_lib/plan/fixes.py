@@ -72,6 +72,10 @@ def press(job, counted_on):
     """How to press so that a thrust can be counted on: sentence and entries, or None."""
     if job.measured_thrust is not None and not job.low_thrust.m > 0:
         return read_anew(job.measured_thrust), {}
+    if not job.low_thrust.m > 0 and job["thrust.uncertainty"] is not None:
+        aim, doubt = brief(job.planned_thrust), brief(job["thrust.uncertainty"])
+        words = f"Check the thrust of {aim} and its uncertainty of {doubt}, which leaves nothing "
+        return f"{words}to count on: is one of them mistyped, or have they changed places?", {}
     if not np.isfinite(counted_on) or counted_on > LARGEST_NUMBER:
         return None
     aim = aim_for(job, counted_on)

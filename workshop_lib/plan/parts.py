@@ -70,7 +70,7 @@ PARTS = {
         friction_coefficient="pad.friction",
     ),
     "rim_measured": _part(
-        "measured",
+        "measured disc",
         "measured.diameters",
         division="measured.diameter_division",
         vee_readings="measured.vee_readings",

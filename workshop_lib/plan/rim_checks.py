@@ -3,20 +3,26 @@
 import numpy as np
 
 from workshop_lib.instruments import measure_rim
+from workshop_lib.own_files import as_typed
 from workshop_lib.plan.reasons import OPEN, Change, Reason, brief, graded, share
-from workshop_lib.quantities import Q_, as_shown, resolution, show
+from workshop_lib.quantities import Q_, InputError, as_shown, resolution, show
 
 SIZE_FIGURES = 5
 ANGLE = Q_(90.0, "deg")  # of a V-block, where none is named
+FAR = 0.1  # of the diameter; nobody turns a disc so far from its size
 SURE = 2.0  # times the standard uncertainty
 NOTHING = Q_(0.0, "mm")
 
 
 def rim_of(job):
     """What the readings say of the rim, or None where none were taken."""
-    diameters = job["measured.diameters"]
+    diameters, single = job["measured.diameters"], job["measured.disc_diameter"]
+    if single is not None:
+        _of_this_disc(job, single, "measured.disc_diameter")
     if diameters is None:
         return None
+    for number, each in enumerate(diameters, start=1):
+        _of_this_disc(job, each, f"measured.diameters[{number}]")
     in_vee = job["measured.vee_readings"]
     return measure_rim(
         list(diameters),
@@ -25,6 +31,14 @@ def rim_of(job):
         job["measured.vee_angle"] or ANGLE,
         job["measured.vee_division"],
     )
+
+
+def _of_this_disc(job, read, key):
+    """Refuse a diameter that a disc so turned cannot have: a slip of the pen."""
+    meant = job["disc.diameter"]
+    if resolution.more_than(abs((read / meant).m_as("") - 1), FAR):
+        problem = f"{as_typed(read)} is far from the {as_typed(meant)} that was to be turned"
+        raise InputError(key, problem, "Look at its figures and its unit")
 
 
 def size(job):

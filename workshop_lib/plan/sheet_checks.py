@@ -1,8 +1,12 @@
 """Is the sheet what it was sold as, how does its rim bend, is it pressed all over the pad?"""
 
+import numpy as np
+
 from workshop_lib import overhang
+from workshop_lib.own_files import as_typed
 from workshop_lib.plan.reasons import OPEN, Change, Reason, as_spoken, brief, share
 from workshop_lib.quantities import Q_, InputError, as_shown, resolution
+from workshop_lib.uncertainty import FEWEST, far_from_the_rest
 
 
 def plate(job):
@@ -128,11 +132,30 @@ OWN_TABLES = {
     "galvanized_steel": "zinc-coated steel",
     "stainless_steel": "stainless steel",
 }
+APART = 0.1  # of the mean of the rest; no sheet that is sold is so uneven
 LOOK_AGAIN = 0.5  # use of what is open, in the order of weight
 
 
+def apart(readings):
+    """The place of a reading that is far from all others, by their scatter and by a tenth; or None.
+
+    So great a difference is a slip of the pen or another sheet, and would go into every sum.
+    """
+    thick = np.array([each.m_as("mm") for each in readings or ()])
+    place = far_from_the_rest(thick) if thick.size >= FEWEST else None
+    if place is None:
+        return None
+    rest = np.mean(np.delete(thick, place))
+    return place if resolution.more_than(abs(thick[place] - rest), APART * rest) else None
+
+
 def sheet(job):
-    """Is the sheet what it was sold as?"""
+    """Is the sheet what it was sold as, and do all of its readings belong to one sheet?"""
+    if (odd := apart(job["sheet.readings"])) is not None:
+        thick = f"{as_typed(job['sheet.readings'][odd])} (reading {odd + 1})"
+        mend = f"Measure there again: {thick} is far from the other readings. Look at its unit too."
+        words = "One of the readings of the thickness does not seem to be of the same sheet"
+        return [_open(f"{words}: {thick}.", mend)]
     if job.gauge is None:
         return []
     if (other := kind_of_table(job)) is not None:

@@ -9,7 +9,7 @@ outermost one too: every face feels all of it. A tool as wide as the stack cuts 
 import numpy as np
 
 from workshop_lib.friction import Pad, coefficient, tilt
-from workshop_lib.quantities import boundary, resolution, whole_number
+from workshop_lib.quantities import boundary, one_value, resolution, whole_number
 from workshop_lib.slip.criterion import in_blocks, ray_length
 
 MOST_DISCS = 50
@@ -120,6 +120,10 @@ def most_discs(
     >>> most_discs(Pad("30 mm"), **setup, **load, wanted=2, thickness="2 mm", disc_diameter="78 mm")
     12
     """
+    one_value(thrust=thrust, friction_at_pad=friction_at_pad, friction_between=friction_between)
+    one_value(side_force=side_force, torque=torque, wanted=wanted, thickness=thickness)
+    one_value(disc_diameter=disc_diameter, axial_force=axial_force, unbalance=unbalance)
+    one_value(pad=pad.outer_radius + pad.relief)
     setup = pad, thrust, friction_at_pad, friction_between
     found = 0
     for count in range(1, MOST_DISCS + 1):

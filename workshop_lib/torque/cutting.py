@@ -68,10 +68,15 @@ def chip_load(material, depth_of_cut, feed, approach_angle, estimate):
     return specific * width * chip * (chip / 1e-3) ** -material.core.chip_exponent
 
 
-def warn_of_chip(feed, approach_angle):
-    """Refuse an approach angle above 90°; warn of a chip outside the range of the law."""
+def refuse_beyond_square(approach_angle):
+    """Refuse an approach angle that no edge has."""
     if np.any(approach_angle > np.pi / 2 + 1e-9):
         raise InputError("approach_angle", "must not be above 90 degrees")
+
+
+def warn_of_chip(feed, approach_angle):
+    """Refuse an approach angle above 90°; warn of a chip outside the range of the law."""
+    refuse_beyond_square(approach_angle)
     chip = feed * np.sin(approach_angle)
     if np.any((chip < THINNEST_CHIP * (1 - 1e-9)) | (chip > THICKEST_CHIP * (1 + 1e-9))):
         warnings.warn(

@@ -9,6 +9,7 @@ import numpy as np
 from workshop_lib.materials import find_material
 from workshop_lib.quantities import boundary
 from workshop_lib.sources import Range, standing
+from workshop_lib.torque.cutting import refuse_beyond_square
 
 EDGES = ("fresh", "in use")
 TOOLS = ("hss", "carbide")
@@ -52,6 +53,7 @@ def nose_radius_factor(material, depth_of_cut, nose_radius, approach_angle="90 d
     >>> round(nose_radius_factor("stainless_steel", "0.2 mm", "0.4 mm"), 2)
     1.13
     """
+    refuse_beyond_square(approach_angle)
     exponent = material.core.chip_exponent
     depth, radius, kappa = np.broadcast_arrays(depth_of_cut, nose_radius, approach_angle)
     with np.errstate(divide="ignore"):

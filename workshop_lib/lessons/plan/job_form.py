@@ -155,10 +155,15 @@ class JobForm(WritingPanel):
     def answer(self, action, values):
         """Take what was set; open what was chosen."""
         self.told, before = "", self.given[WHICH]
-        if not action and values.get(WHICH, before) != before:
+        if not action and values.get(WHICH, before) in self._others():
             self.done = None
             return self._opened(values[WHICH])
         return super().answer(action, values)
+
+    def _others(self):
+        """The names of the jobs that are not open."""
+        choice = next(each for each in self.scene.fields if each.name == WHICH)
+        return [name for name in choice.options if name != self.given[WHICH]]
 
     def _opened(self, which):
         try:
