@@ -50,7 +50,7 @@ def test_a_file_says_what_it_says_and_leaves_the_rest():
 
 
 BAD = {
-    ("{times} fois", "{fois} fois"): "line 6: only one of the two texts has {fois}, {times}",
+    ("{times} fois", "{fois} fois"): "line 6: only one of the two texts has ‘{fois}’, ‘{times}’",
     ("{times} fois", "fois"): "line 6: only one",
     ("{times} fois", "{times!r} fois"): "line 6: only one",
     ("{times} fois", "{times fois"): "line 6: .* a brace",
