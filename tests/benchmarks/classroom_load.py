@@ -4,9 +4,11 @@
 
 Each learner signs in as a browser does, starts a server, loads JupyterLab, opens a lesson, runs its
 cells in order and moves a panel's control. First all come in the same second, with new homes; then,
-with homes that have been used, one after the other. It all stays on this machine (127.0.0.1), each
-round ends by itself, and the accounts that it makes are removed. The driver shares the processor
-with the class; its own share is printed.
+with homes that have been used, one after the other; then all at once to a bare JupyterHub of the
+same environment, where a learner's kernel runs the lesson's imports and nothing else. How much
+later a first verdict comes than those imports is the ratio. It all stays on this machine
+(127.0.0.1), each round ends by itself, and the accounts that it makes are removed. The driver
+shares the processor with the class; its own share is printed.
 """
 
 import argparse
@@ -15,22 +17,35 @@ import contextlib
 import os
 import resource
 import statistics
+import subprocess
 import sys
+import tempfile
 import time
 from collections import Counter
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
+from tests.benchmarks.bench_start import imports
 from tests.classroom import classroom_stage
 from tests.classroom.classroom_visitor import Refused, Visitor
-from workshop_lib.classroom import accounts
+from workshop_lib.classroom import accounts, settings
+from workshop_lib.launcher.environment import ROOT
 
 LESSON = "lessons/02_the_slip_criterion.ipynb"
 PANEL = "Will it slip?"
 STEPS, PAUSE = 20, 0.25  # steps of a slider, and seconds between them
 ROUND_SECONDS = 170
 END_SECONDS = 60
+AIM = 1.2  # first verdict against the bare hub's imports
+BARE = """
+c = get_config()
+c.JupyterHub.bind_url = "{address}"
+c.JupyterHub.hub_port, c.ConfigurableHTTPProxy.api_url = {port}, "http://127.0.0.1:{inner}"
+c.ConfigurableHTTPProxy.command = {proxy}
+c.PAMAuthenticator.service, c.Authenticator.allow_all = "{service}", True
+c.Spawner.http_timeout = c.Spawner.start_timeout = 300
+"""
 
 
 def main(arguments):
@@ -38,32 +53,89 @@ def main(arguments):
     asked = parser().parse_args(arguments)
     accounts.refuse_unless_possible()
     logins = [f"load-{number:02}" for number in range(1, asked.learners + 1)]
-    failed = 0
     with classroom_stage.stage(asked.port, asked.folder) as stage:
         stage.add(logins)
         with stage.open():
             print(f"{asked.learners} learners, {os.cpu_count()} cores, load {load()}")
-            for title, spread in (("all at once", 0), ("one by one", asked.spread)):
-                failed += asyncio.run(measure_round(stage, logins, title, spread))
-    return 1 if failed else 0
+            rounds = [asyncio.run(measure_round(stage, logins, "all at once", learn))]
+            if asked.spread:
+                title = "one by one"
+                rounds.append(asyncio.run(measure_round(stage, logins, title, learn, asked.spread)))
+        with bare_hub(stage):
+            rounds.append(asyncio.run(measure_round(stage, logins, "a bare hub", import_only)))
+    say_ratio(rounds[0], rounds[-1])
+    return 1 if any("failure" in outcome for each in rounds for outcome in each) else 0
+
+
+def say_ratio(ours, bare):
+    """Print how much later the first verdict comes than the bare hub's imports are done."""
+    for words, of in (("median", statistics.median), ("longest", max)):
+        first, imported = (
+            of([one.get("verdict", ROUND_SECONDS) for one in each]) for each in (ours, bare)
+        )
+        print(f"first verdict, {words}: {first / imported:.2f} of the bare hub's (aim {AIM})")
+
+
+@contextlib.contextmanager
+def bare_hub(stage):
+    """Run a plain JupyterHub of the class's environment for the same accounts."""
+    python = stage.places.workbook / ".venv" / "bin" / "python"
+    proxy = [str(settings.node(python)), str(settings.proxy_script(python))]
+    facts = {"address": stage.address, "port": stage.port + 1, "inner": stage.port + 2}
+    with tempfile.TemporaryDirectory() as folder:
+        config, log = Path(folder, "bare.py"), Path(folder, "log")
+        config.write_text(BARE.format(proxy=proxy, service=accounts.SERVICE.name, **facts))
+        command = [python, "-m", "jupyterhub", "-f", config]
+        path = os.pathsep.join([str(python.parent), os.defpath])
+        with (
+            open(log, "wb") as said,
+            subprocess.Popen(
+                command, cwd=folder, env={"PATH": path}, stdout=said, stderr=said
+            ) as hub,
+        ):
+            try:
+                up = classroom_stage.wait_until(lambda: b"is now running" in log.read_bytes(), 60)
+                assert up, log.read_text()
+                yield
+            finally:
+                hub.terminate()
+                hub.wait(END_SECONDS)
+
+
+async def import_only(stage, login, outcome):
+    """Sign in and import what the lesson imports; note the seconds since the form was sent."""
+    code = imports(ROOT / "notebooks" / Path(LESSON).name)
+    async with Visitor(stage.address, login, ROUND_SECONDS) as visitor:
+        start = time.monotonic()
+        if not await visitor.sign_in(stage.passwords[login]):
+            raise Refused("was not let in")
+        await visitor.spawn()
+        await visitor.open_lab()
+        outcome["page"] = time.monotonic() - start
+        kernel = await visitor.kernel("bare.ipynb")
+        await kernel.run(code)
+        outcome["verdict"] = time.monotonic() - start
+        await kernel.close()
 
 
 def parser():
     """Return the reader of the command line."""
     reader = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     reader.add_argument("--learners", type=int, default=30, choices=range(1, 61), metavar="1…60")
-    reader.add_argument("--spread", type=float, default=90, help="seconds over which they come")
+    reader.add_argument(
+        "--spread", type=float, default=90, help="seconds over which they come (0: no)"
+    )
     reader.add_argument("--port", type=int, default=8931)
     reader.add_argument("--folder", help="keeps the class's environment there for the next run")
     return reader
 
 
-async def measure_round(stage, logins, title, spread):
-    """Let the learners come, print what was measured, and end their servers."""
+async def measure_round(stage, logins, title, act, spread=0):
+    """Let the learners come, print what was measured, end their servers; return the outcomes."""
     start, driver = time.monotonic(), driver_seconds()
     free = available()
     visits = [
-        visit(stage, login, start + spread * number / len(logins))
+        visit(stage, login, start + spread * number / len(logins), act)
         for number, login in enumerate(logins)
     ]
     outcomes = await asyncio.gather(*visits)
@@ -79,16 +151,16 @@ async def measure_round(stage, logins, title, spread):
     # Whoever comes back while the old server still ends would have to wait for that as well.
     own = [accounts.entry(login).pw_uid for login in logins]
     classroom_stage.wait_until(lambda: not any(map(classroom_stage.processes, own)), END_SECONDS)
-    return sum("failure" in outcome for outcome in outcomes)
+    return outcomes
 
 
-async def visit(stage, login, when):
+async def visit(stage, login, when, act):
     """Be one learner; return the times, or the failure in words."""
     await asyncio.sleep(max(0, when - time.monotonic()))
     outcome = {"steps": []}
     try:
         async with asyncio.timeout(ROUND_SECONDS):
-            await learn(stage, login, outcome)
+            await act(stage, login, outcome)
     except TimeoutError:
         outcome["failure"] = f"not done after {ROUND_SECONDS} s"
     except (Refused, OSError) as error:
@@ -180,23 +252,12 @@ def report_machine(stage, logins, taken):
     spread(
         [classroom_stage.seconds_of(each) for each in own], "processor time of a learner", 1, "s"
     )
-    hub = hub_processes(stage)
+    hub = classroom_stage.of_class(stage)
     print(
         f"  memory of the hub, its proxy and culler: {classroom_stage.memory_of(hub):.0f} MB; ",
         end="",
     )
     print(f"the machine's available memory fell by {taken:.0f} MB")
-
-
-def hub_processes(stage):
-    """Return the processes of the hub: those that run from the class's environment as root."""
-    mark = str(stage.places.folder).encode()
-    found = []
-    for number in classroom_stage.processes(0):
-        with contextlib.suppress(OSError):
-            if mark in Path(f"/proc/{number}/cmdline").read_bytes():
-                found.append(number)
-    return found
 
 
 def available():

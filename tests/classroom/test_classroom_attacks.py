@@ -13,12 +13,13 @@ import subprocess
 import time
 from pathlib import Path
 
+import httpx
 import pytest
 from playwright.sync_api import sync_playwright
 
 from tests.browser.lab import flags
 from tests.classroom import classroom_stage
-from tests.classroom.classroom_mischief import POSE, STAY_BEHIND, TAKE_ALL
+from tests.classroom.classroom_mischief import POSE, STAY_BEHIND, TAKE_ALL, WIPE
 from tests.classroom.classroom_stage import ANN, ASKED, BEN, LESSON, tried
 from tests.classroom.classroom_visitor import Refused, Visitor
 from workshop_lib.classroom import accounts
@@ -30,6 +31,7 @@ pytestmark = pytest.mark.skipif(
 CARL, GROUPS_NAME = "classtest-carl", "staff"  # a group of that name is there on Debian
 FLOOD = 400
 WRONG = "wrong-wrong-wrong"
+OWN_TOKEN = "import json, os\nprint(json.dumps(os.environ['JUPYTERHUB_API_TOKEN']))"
 
 
 async def sign_in(stage, login, password):
@@ -51,9 +53,14 @@ def statuses(opened, visitor):
     return opened.run(ask())
 
 
+def uid_of(login):
+    """Return the number of a learner's account."""
+    return accounts.entry(login).pw_uid
+
+
 def has_processes(login):
     """Return whether anything of a learner runs."""
-    return bool(classroom_stage.processes(accounts.entry(login).pw_uid))
+    return bool(classroom_stage.processes(uid_of(login)))
 
 
 # One learner's account is not another's
@@ -152,12 +159,55 @@ def test_a_learner_is_removed_while_at_work_and_nobody_gets_the_number(opened):
 
 
 def test_no_token_or_password_stands_in_the_log(opened):
-    code = "import json, os\nprint(json.dumps(os.environ['JUPYTERHUB_API_TOKEN']))"
     log = opened.stage.places.log.read_text()
-    assert tried(opened, ANN, code) not in log
+    assert tried(opened, ANN, OWN_TOKEN) not in log
     assert opened.stage.places.token.read_text().split()[1] not in log
     assert not [word for word in opened.stage.passwords.values() if word in log]
     assert WRONG not in log
+
+
+def test_no_learner_wipes_or_forges_the_hubs_log(opened):
+    log, server = opened.stage.places.log, min(classroom_stage.processes(uid_of(ANN)))
+    before = log.read_bytes()
+    files = tried(opened, ANN, f"server = {server}\n" + WIPE)
+    assert str(log) not in files and files  # it has hold of its own server's
+    assert log.read_bytes().startswith(before) and b"Nothing happened" not in log.read_bytes()
+
+
+def test_a_token_sent_in_an_address_does_not_reach_the_log(opened):
+    token, visitor = tried(opened, ANN, OWN_TOKEN), opened.rooms[ANN][0]
+    paths = [f"/user/{login}/{end}" for login in (ANN, BEN) for end in ("api", "none")]
+    for path in [*paths, "/hub/api/user", "/hub/login", "/hub/none"]:
+        opened.run(visitor.client.get(path, params={"token": token}))
+    files = [f for f in opened.stage.places.hub.iterdir() if f.suffix in (".log", ".server")]
+    assert len(files) >= 3
+    for file in files:
+        assert token not in file.read_text(errors="replace"), file
+
+
+def test_what_a_removed_learner_kept_opens_nothing_of_the_next_one_of_that_name(opened):
+    """Cookies and a token of one's own, against a newcomer's sign-in and running server."""
+    stage = opened.stage
+    stage.add([CARL])
+    old = opened.come_in(CARL)
+    xsrf = {"X-XSRFToken": old.cookie("_xsrf", "/hub/")}
+    minted = opened.run(old.client.post(f"/hub/api/users/{CARL}/tokens", json={}, headers=xsrf))
+    key = {"Authorization": f"token {minted.json()['token']}"}
+
+    def answers():
+        paths = (f"/hub/api/users/{CARL}", f"{old.own}/api/contents")
+        urls = [stage.address + path for path in paths]
+        return [httpx.get(url, headers=key).status_code for url in urls]
+
+    try:
+        assert answers() == [200, 200] and statuses(opened, old) == [200, 200]
+        stage.call("remove", CARL)
+        stage.add([CARL])
+        new = opened.come_in(CARL)
+        assert statuses(opened, new) == [200, 200]
+        assert not {200, 201} & {*answers(), *statuses(opened, old)}
+    finally:
+        stage.call("remove", CARL)
 
 
 # It mends itself
@@ -167,9 +217,12 @@ def test_a_killed_hub_is_started_again_and_finds_its_learners_at_work(opened):
     stage = opened.stage
     visitor, kernel = opened.rooms[ANN]
     opened.run(kernel.run("kept = 6 * 7"))
-    hub = int(stage.places.lock.read_text())
-    os.kill(hub, signal.SIGKILL)
+    programs = [Path(f"/proc/{n}/cmdline").read_text() for n in classroom_stage.of_class(stage)]
+    for part in ("\0jupyterhub\0", "configurable-http-proxy", "jupyterhub_idle_culler"):
+        assert any(part in each for each in programs), programs
+    os.kill(classroom_stage.hub_of(stage), signal.SIGKILL)
     stage.process.wait(30)
+    assert classroom_stage.wait_until(lambda: not classroom_stage.of_class(stage), 10)
     start = time.monotonic()
     with stage.open():
         assert time.monotonic() - start < 60

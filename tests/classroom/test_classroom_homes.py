@@ -83,7 +83,7 @@ def test_an_account_of_the_machine_is_never_taken_for_a_learners(passable):
         assert not accounts.belongs(login, places)
         with pytest.raises(Trouble, match="already has an account"):
             accounts.refuse_taken(login, places)
-        with pytest.raises(Trouble, match="not the account"):
+        with pytest.raises(Trouble, match="has no learner"):
             accounts.refuse_unsafe_home(login, places)
 
 
@@ -145,19 +145,18 @@ def test_a_machine_that_gives_low_ports_to_all_is_refused(tmp_path, monkeypatch)
 def test_the_name_of_a_kernels_socket_fits_linux():
     """107 bytes: the length of sun_path in unix(7), less the zero at its end."""
     name = f"kernel-{'x' * 36}-ipc-65535"
-    assert len(str(doors.RUN / str(2**32 - 1) / name)) <= 107
+    account = SimpleNamespace(pw_uid=2**32 - 1)
+    assert len(str(doors.meeting_place(account) / name)) <= 107
 
 
 def test_a_folder_of_sockets_is_its_learners_alone(passable, monkeypatch):
-    monkeypatch.setattr(doors, "RUN", passable / "sockets")
+    monkeypatch.setattr(doors, "RUN", passable)
     account = SimpleNamespace(pw_uid=os.geteuid(), pw_gid=os.getegid())
-    folder = doors.make_socket_folder(account)
+    folder = doors.make_meeting_place(account)
     (folder / "left-by-a-kernel").touch()
     folder.chmod(0o777)
-    assert doors.make_socket_folder(account) == folder
-    assert mode(folder) == 0o700 and mode(folder.parent) == 0o711
-    doors.remove_socket_folder(account)
-    assert not folder.parent.exists()
+    assert doors.make_meeting_place(account) == folder == doors.meeting_place(account)
+    assert mode(folder) == 0o700 and folder.parent == passable
 
 
 # The copy that all read
@@ -180,6 +179,7 @@ def test_the_copy_follows_the_clone_and_all_can_read_it(passable, monkeypatch):
     own = clone / MY_ADDITIONS.name
     own.mkdir()
     (own / "words.csv").write_text("what the teacher added")
+    (own / "20_our_lathe.ipynb").write_text("a lesson with its answers")
     monkeypatch.setattr(hub, "ROOT", clone)
     places = Places(passable / "class")
     places.make()
@@ -190,6 +190,7 @@ def test_the_copy_follows_the_clone_and_all_can_read_it(passable, monkeypatch):
         (clone / "notebooks" / "inner" / "gone.py").touch()
         hub.copy_workbook(places)
         assert mode(places.workbook / own.name / "words.csv") == 0o644
+        assert mode(places.workbook / own.name / "20_our_lathe.ipynb") == 0o600
         shutil.rmtree(own)
         (clone / "notebooks" / "inner" / "gone.py").unlink()
         hub.copy_workbook(places)
@@ -210,26 +211,20 @@ def test_a_taken_port_is_refused_by_its_number():
         other.listen()
         taken = other.getsockname()[1]
         with pytest.raises(Trouble, match=f" uses port {taken}"):
-            hub.refuse_taken_ports(Places("/srv/none"), hub.settings.Wish(port=taken))
+            hub.refuse_taken_ports(hub.settings.Wish(port=taken))
 
 
-def test_a_number_that_another_program_has_by_now_is_not_taken_for_the_proxys(passable):
-    """After a power failure the file is there, and the number may be anybody's."""
-    places = Places(passable)
-    places.make()
-    assert hub.left_proxy(places) is None
-    for number in (str(os.getpid()), "no number"):
-        places.proxy.write_text(number)
-        assert hub.left_proxy(places) is None and not places.proxy.exists()
-    command = [sys.executable, "-c", "input()", str(places.folder)]
-    with subprocess.Popen(command, stdin=subprocess.PIPE) as proxy:
-        shown = Path(f"/proc/{proxy.pid}/cmdline")
-        assert classroom_stage.wait_until(shown.read_bytes, 10)
-        places.proxy.write_text(str(proxy.pid))
-        assert hub.left_proxy(places) == proxy.pid
-        hub.clear(places)
-        assert proxy.wait(10) != 0
-    assert not places.proxy.exists()
+def test_what_is_tied_ends_with_its_parent_even_if_that_is_killed():
+    tied = [*hub.settings.tied("KILL"), "sleep", "60"]
+    code = f"import subprocess, time; print(subprocess.Popen({tied}).pid, flush=True)"
+    code += "; time.sleep(60)"
+    with subprocess.Popen([sys.executable, "-c", code], stdout=subprocess.PIPE) as parent:
+        child = int(parent.stdout.readline())
+        shown = Path(f"/proc/{child}/cmdline")
+        assert classroom_stage.wait_until(lambda: shown.read_bytes().startswith(b"sleep"), 10)
+        parent.kill()
+    uid = os.geteuid()
+    assert classroom_stage.wait_until(lambda: child not in classroom_stage.processes(uid), 10)
 
 
 def test_a_disk_that_fills_up_is_told_once_with_the_number_and_the_homes(passable, monkeypatch):

@@ -27,7 +27,6 @@ from tests.classroom.classroom_stage import ANN, ASKED, BEN, LESSON, free_port, 
 from tests.classroom.classroom_visitor import Visitor
 from tests.house.thorough import THOROUGH
 from workshop_lib.classroom import accounts, doors
-from workshop_lib.classroom.places import RUN
 
 pytestmark = pytest.mark.skipif(
     not (ASKED or THOROUGH),
@@ -73,7 +72,7 @@ def test_no_learner_reaches_anothers_home_server_or_keys(opened):
     results = {}
     for login in (ANN, BEN):
         home = opened.stage.places.home(login)
-        sockets = RUN / str(accounts.entry(login).pw_uid)
+        sockets = doors.meeting_place(accounts.entry(login))
         code = f"print(json.dumps(reach({str(home)!r}, {server_of(login)}, {str(sockets)!r})))"
         results[login] = tried(opened, ANN, code)
     assert set(results[ANN].values()) == {"done"}, results[ANN]

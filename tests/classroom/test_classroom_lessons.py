@@ -14,7 +14,7 @@ import pytest
 
 from tests.classroom import classroom_stage
 from tests.house.thorough import among, only_thorough
-from workshop_lib.classroom import seat
+from workshop_lib.classroom import seat, settings
 from workshop_lib.launcher import answers, copies
 from workshop_lib.launcher.environment import ROOT, masters
 
@@ -212,7 +212,7 @@ def sit(home, workbook):
     environment = {**os.environ, "HOME": str(home), "PYTHONPATH": str(ROOT)}
     environment["JUPYTER_DATA_DIR"] = str(home / ".local")
     done = subprocess.run(
-        [sys.executable, "-c", SEAT, "3000000000", str(workbook), "--some=option"],
+        [*settings.limits(3000), sys.executable, "-c", SEAT, str(workbook), "--some=option"],
         env=environment,
         capture_output=True,
         text=True,
@@ -227,7 +227,7 @@ def test_a_seat_sets_hard_limits_and_the_learners_own_file_before_the_server(tmp
     assert told["arguments"] == [7, ["--some=option"]]
     assert told["umask"] == 0o077
     assert told["answers"] == str(tmp_path / "lessons" / answers.FILE.name)
-    wanted = [3_000_000_000, seat.MOST_TASKS, seat.LARGEST_FILE, 0]
+    wanted = [3_000_000_000, settings.MOST_TASKS, settings.LARGEST_FILE, 0]
     assert told["limits"] == [[most, most] for most in wanted]
     own = [path for path in (tmp_path / "lessons").rglob("*") if path.is_file()]
     assert {path.name for path in masters()} <= {path.name for path in own}

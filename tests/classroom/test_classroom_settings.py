@@ -9,7 +9,7 @@ from types import SimpleNamespace
 
 import pytest
 
-from workshop_lib.classroom import accounts, certificate, command, seat, settings
+from workshop_lib.classroom import accounts, command, settings
 from workshop_lib.classroom.places import Places
 from workshop_lib.classroom.settings import Wish
 from workshop_lib.launcher import opening
@@ -84,7 +84,8 @@ def test_servers_run_as_their_learners_and_no_learner_opens_one_to_others():
     config = configuration()
     assert config.JupyterHub.spawner_class.endswith(".in_hub.Seat")
     assert config.Spawner.disable_user_config is True
-    assert config.Seat.seat[:4] == [str(PYTHON), "-I", "-m", "workshop_lib.classroom.seat"]
+    seat = [str(PYTHON), "-I", "-m", "workshop_lib.classroom.seat", str(PLACES.workbook)]
+    assert config.Seat.seat[-5:] == seat
     assert "--KernelManager.transport=ipc" in config.Spawner.args
     assert "--ServerApp.terminals_enabled=False" in config.Spawner.args
     assert not {"PYTHONPATH", "LD_LIBRARY_PATH"} & set(config.Spawner.env_keep)
@@ -92,9 +93,11 @@ def test_servers_run_as_their_learners_and_no_learner_opens_one_to_others():
 
 def test_limits_are_those_that_were_asked_for():
     config = configuration(memory=1500, idle=20)
-    assert config.Seat.seat[4] == "1500000000"
+    assert config.Seat.seat[:2] == ["prlimit", "--data=1500000000"]
     culler, teacher = config.JupyterHub.services
     assert "--timeout=1200" in culler["command"]
+    for program in (culler["command"], config.ConfigurableHTTPProxy.command):
+        assert program[:4] == ["setpriv", "--pdeathsig", "KILL", "--"]
     assert "--MappingKernelManager.cull_idle_timeout=900" in config.Spawner.args
     role, other = config.JupyterHub.load_roles
     assert role["services"] == [culler["name"]]
@@ -108,7 +111,7 @@ def test_where_systemd_runs_each_learner_has_a_share(monkeypatch):
     monkeypatch.setattr(settings, "shares", lambda: True)
     share = [word.format(login="asa") for word in configuration(memory=1500).Seat.share]
     assert {"--scope", "--slice=sheetdisc.slice", "--property=MemoryMax=1500M"} <= set(share)
-    assert {"--property=CPUWeight=100", f"--property=TasksMax={seat.MOST_TASKS}"} <= set(share)
+    assert {"--property=CPUWeight=100", f"--property=TasksMax={settings.MOST_TASKS}"} <= set(share)
     assert share[-4:] == ["setpriv", "--reuid=asa", f"--regid={accounts.GROUP}", "--init-groups"]
 
 
@@ -147,11 +150,11 @@ def pair(made, tmp_path):
     return {name: str(tmp_path / Path(file).name) for name, file in made.items()}
 
 
-def test_a_certificate_is_judged_before_the_start(pair, tmp_path):
+def test_a_certificate_is_judged_before_the_start(pair, tmp_path, capsys):
     settings.refuse_unsafe(Wish(**pair))
     settings.refuse_unsafe(Wish(domain="class.example.org", **pair))
-    assert certificate.days_left(**pair) in (1, 2)
-    with pytest.raises(Trouble, match=r"ostname mismatch.*\*\.other\.example\.org"):
+    assert capsys.readouterr().out == "The certificate ends in 1 day.\n" * 2
+    with pytest.raises(Trouble, match=r"ostname mismatch.*name other\.example\.org"):
         settings.refuse_unsafe(Wish(domain="other.example.org", **pair))
     other = tmp_path / "other"
     other.mkdir()

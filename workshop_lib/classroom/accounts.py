@@ -12,6 +12,7 @@ import subprocess
 import time
 from pathlib import Path
 
+from workshop_lib.classroom.doors import meeting_place
 from workshop_lib.classroom.places import PRIVATE, write_private
 from workshop_lib.launcher.class_list import LETTERS
 from workshop_lib.launcher.trouble import Trouble
@@ -35,7 +36,7 @@ account  required   pam_unix.so
 """
 GROUPS, LETTERS_EACH = 3, 4  # 23 letters to the 12th: 54 bits
 FIRST_PERSON, LAST_PERSON = 1000, 59_999  # below and above are the accounts of the system itself
-TOOLS = ("groupadd", "groupdel", "newusers", "userdel", "chpasswd")
+TOOLS = ("groupadd", "groupdel", "newusers", "userdel", "chpasswd", "setpriv", "prlimit")
 
 
 def refuse_unless_possible():
@@ -43,7 +44,7 @@ def refuse_unless_possible():
     if not hasattr(os, "geteuid") or not all(map(shutil.which, TOOLS)):
         raise Trouble(
             "a class needs Linux: each learner's work is kept from the others' by a system account "
-            "of its own, made with newusers"
+            f"of its own, made and held by the tools {', '.join(TOOLS)}"
         )
     if os.geteuid() != 0:
         raise Trouble(
@@ -71,6 +72,13 @@ def members(places):
     return sorted(
         found.pw_name for found in pwd.getpwall() if found.pw_dir == str(places.home(found.pw_name))
     )
+
+
+def learner(login, places):
+    """Return the entry of a learner's account; refuse a login name that is none of this class."""
+    if not belongs(login, places):
+        raise Trouble(f"this class has no learner {login!r}: 'show' names them")
+    return entry(login)
 
 
 def refuse_taken(login, places):
@@ -135,25 +143,20 @@ def add(passwords, places):
 
 def remove(login, places):
     """Take an account away and move its home aside, unharmed; return where it is now."""
-    if not belongs(login, places):
-        raise Trouble(f"this class has no learner {login!r}")
-    number, kept = 1, places.left / login
+    account, number, kept = learner(login, places), 1, places.left / login
     while os.path.lexists(kept):
         number += 1
         kept = places.left / f"{login}-{number}"
     if shutil.which("crontab"):
         subprocess.run(["crontab", "-r", "-u", login], capture_output=True)
-    end_all(entry(login))
+    end_all(account)
+    shutil.rmtree(meeting_place(account), ignore_errors=True)
+    places.said(login).unlink(missing_ok=True)
     tool("userdel", login)
     os.rename(places.home(login), kept)
     os.chown(kept, 0, 0)
     tidy()
     return kept
-
-
-def lock(login):
-    """Let nobody sign in to an account any more."""
-    tool("chpasswd", "--encrypted", typed=f"{login}:!\n")
 
 
 def end_all(account, tries=20):
@@ -178,12 +181,11 @@ def run_as(account, command, **more):
 
 def refuse_unsafe_home(login, places):
     """Refuse to start anything for an account that is not a learner's, or whose home is open."""
-    found = entry(login)
-    if not found or not belongs(login, places) or found.pw_uid < FIRST_PERSON:
-        raise Trouble(f"{login!r} is not the account of a learner of this class")
-    home = os.lstat(found.pw_dir)
-    if not stat.S_ISDIR(home.st_mode) or home.st_uid != found.pw_uid or home.st_mode & 0o077:
-        raise Trouble(f"the home {found.pw_dir} is not {login}'s alone: set its rights to 700")
+    number, place = learner(login, places).pw_uid, places.home(login)
+    home = os.lstat(place)
+    alone = stat.S_ISDIR(home.st_mode) and home.st_uid == number and not home.st_mode & 0o077
+    if not alone or number < FIRST_PERSON:
+        raise Trouble(f"the home {place} is not {login}'s alone: set its rights to 700")
 
 
 def first_password():

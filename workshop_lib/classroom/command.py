@@ -6,7 +6,7 @@ import stat
 import subprocess
 from pathlib import Path
 
-from workshop_lib.classroom import accounts, doors, hub
+from workshop_lib.classroom import accounts, hub
 from workshop_lib.classroom.places import PRIVATE, USUAL_FOLDER, Places, write_private
 from workshop_lib.classroom.seat import LESSONS
 from workshop_lib.classroom.settings import Wish, refuse_unsafe
@@ -129,31 +129,24 @@ def show_passwords(learners, passwords):
 
 def new_password(places, asked):
     """Give one learner a new password and print it; the sessions of the old one end."""
-    refuse_unknown(asked.login, places)
+    accounts.learner(asked.login, places)
     password = accounts.first_password()
     accounts.set_passwords({asked.login: password})
     hub.forget(places, asked.login)
     say(f"{asked.login}  {password}")
 
 
-def refuse_unknown(login, places):
-    """Refuse a login name that no learner of this class has."""
-    if not accounts.belongs(login, places):
-        raise Trouble(f"this class has no learner {login!r}: 'show' names them")
-
-
 def remove_learner(places, asked):
     """Take one learner's account and password away; the home is moved aside, unharmed."""
-    refuse_unknown(asked.login, places)
+    accounts.learner(asked.login, places)
     places.make()
     take_away(asked.login, places)
 
 
 def take_away(login, places):
     """End all that one learner has here; the work stays, where only the administrator reads it."""
-    accounts.lock(login)  # nobody signs in while the rest is done
+    accounts.tool("chpasswd", "--encrypted", typed=f"{login}:!\n")  # nobody signs in any more
     hub.forget(places, login)
-    doors.remove_socket_folder(accounts.entry(login))
     kept = accounts.remove(login, places)
     say(f"{login} is removed; the work is kept in {kept}.")
 

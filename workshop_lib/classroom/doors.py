@@ -2,15 +2,15 @@
 
 import os
 import random
-import shutil
 import socket
 from pathlib import Path
 
-from workshop_lib.classroom.places import HERE, PASSABLE, PRIVATE, RUN
+from workshop_lib.classroom.places import HERE, PRIVATE
 from workshop_lib.launcher.trouble import Trouble
 
 # Linux lets only the administrator take a port below 1024 (net.ipv4.ip_unprivileged_port_start).
 PORTS = range(600, 1024)
+RUN = Path("/run")  # where only the administrator may make a folder
 FIRST_FREE = Path("/proc/sys/net/ipv4/ip_unprivileged_port_start")
 
 
@@ -46,22 +46,18 @@ def open_door():
     raise Trouble(f"no port from {PORTS[100]} to {PORTS[-1]} is free")
 
 
-def make_socket_folder(account):
-    """Make the folder in which the kernels of an account meet their server; return it.
+def meeting_place(account):
+    """Return where the kernels of an account meet their server.
 
-    Its name is short, since that of a socket may have 107 letters.
+    In memory, and its name is short, since that of a socket may have 107 letters.
     """
-    RUN.mkdir(mode=PASSABLE, exist_ok=True)
-    RUN.chmod(PASSABLE)
-    folder = RUN / str(account.pw_uid)
+    return RUN / f"sheet-disc-class-{account.pw_uid}"
+
+
+def make_meeting_place(account):
+    """Make that folder, for the account alone; return it."""
+    folder = meeting_place(account)
     folder.mkdir(mode=PRIVATE, exist_ok=True)
     os.chown(folder, account.pw_uid, account.pw_gid)
     folder.chmod(PRIVATE)
     return folder
-
-
-def remove_socket_folder(account):
-    """Take the folder of an account away, and with the last one what held them."""
-    shutil.rmtree(RUN / str(account.pw_uid), ignore_errors=True)
-    if RUN.is_dir() and not any(RUN.iterdir()):
-        RUN.rmdir()

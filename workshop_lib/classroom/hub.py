@@ -11,9 +11,8 @@ import sys
 import time
 import urllib.error
 import urllib.request
-from pathlib import Path
 
-from workshop_lib.classroom import accounts, certificate, doors, settings
+from workshop_lib.classroom import accounts, doors, settings
 from workshop_lib.classroom.places import HERE, PRIVATE, write_private
 from workshop_lib.classroom.seat import SHELF
 from workshop_lib.launcher import lock
@@ -27,7 +26,7 @@ COPY = "import sys; from workshop_lib.launcher.copies import main; sys.exit(main
 ANYBODY = 65534  # the account and group "nobody"
 OPEN = "JupyterHub is now running at"  # in its log
 START_SECONDS = 60
-STOP_SECONDS = 90  # the hub first ends the learners' servers
+STOP_SECONDS = 90  # a learner's server may take its time to end
 FULL = 2_000_000_000  # bytes: less free space than this is worth a word
 LOOK_SECONDS = 30  # between two looks at the free space
 
@@ -113,6 +112,8 @@ def copy_workbook(places):
                 os.chmod(folder, 0o755)
         else:
             shutil.copyfile(source, copy)
+    for own in (places.workbook / MY_ADDITIONS.name).glob("*.ipynb"):
+        own.chmod(0o600)  # a master, with its answers
 
 
 def lay_out(places, environment):
@@ -156,49 +157,33 @@ def forget(places, login):
 
 def clear(places):
     """End what an earlier run left, and forget all sign-ins; the hub must not be running."""
-    proxy = left_proxy(places)
-    if proxy:
-        os.kill(proxy, signal.SIGKILL)
     for login in accounts.members(places):
         accounts.end_all(accounts.entry(login))
-    for path in (places.proxy, places.database, places.cookies, places.token):
+    for path in (places.database, places.cookies, places.token):
         path.unlink(missing_ok=True)
-
-
-def left_proxy(places):
-    """Return the number of the proxy that a killed hub left behind, or None.
-
-    A number that is another program's by now is forgotten: the hub would end that program.
-    """
-    with contextlib.suppress(OSError, ValueError):
-        number = int(places.proxy.read_text())
-        if str(places.folder).encode() in Path(f"/proc/{number}/cmdline").read_bytes():
-            return number
-    places.proxy.unlink(missing_ok=True)
-    return None
 
 
 def run(places, environment, wish):
     """Run the hub until it is told to stop; return an exit status.
 
     A run that ended well leaves no sign-in behind. After one that was killed, the hub takes up its
-    servers and its proxy where they are.
+    servers where they are.
     """
     with taken(places) as descriptor:
         if descriptor is None:
-            number = places.lock.read_text() or "its number"
-            raise Trouble(
-                "this class is running already: end it with Ctrl-C in its window, or, when that "
-                f"window is gone, with 'sudo kill {number}'"
-            )
+            raise Trouble("this class is running already: end it with Ctrl-C in its window")
         doors.refuse_open_ports()
-        refuse_taken_ports(places, wish)
+        refuse_taken_ports(wish)
+        places.proxy.unlink(missing_ok=True)  # the hub would end whatever has that number by now
         token = secrets.token_hex(32)
         write_private(places.token, f"{doors.inner_ports(wish.port)[0]} {token}")
         write_private(places.config, settings.text(places, environment.python, wish, token))
         process = launch(places, environment, descriptor)
-        write_private(places.lock, str(process.pid))
-        status = stay(process, places, wish)
+        for kind in (signal.SIGINT, signal.SIGTERM, signal.SIGHUP):
+            signal.signal(kind, lambda *_: process.terminate())  # it ends the learners' servers
+        wait_until_open(process, places)
+        tell(places, wish)
+        status = watch(process, places)
         if status == 0:
             clear(places)
     say("The class is closed." if status == 0 else f"The hub ended with {status}: see {places.log}")
@@ -218,10 +203,10 @@ def watch(process, places):
         said = free < FULL
 
 
-def refuse_taken_ports(places, wish):
-    """Refuse a port that something else than a killed hub's proxy listens at."""
+def refuse_taken_ports(wish):
+    """Refuse a port that something else listens at."""
     inner = doors.inner_ports(wish.port)
-    for port in inner[:1] if left_proxy(places) else (wish.port, *inner):
+    for port in (wish.port, *inner):
         with socket.socket() as trial:
             trial.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
             try:
@@ -234,47 +219,22 @@ def refuse_taken_ports(places, wish):
 
 
 def launch(places, environment, descriptor):
-    """Start the hub with its output in its log; it inherits the lock."""
+    """Start the hub with its output in its log; it inherits the lock, and ends when we do."""
     if places.log.exists():
         places.log.rename(places.log.with_suffix(".log.1"))
-    tools = [environment.bin, os.defpath]
     variables = {name: os.environ[name] for name in ("LANG", "HOME") if name in os.environ}
-    variables |= {"PATH": os.pathsep.join(map(str, tools)), "VIRTUAL_ENV": str(environment.folder)}
+    variables["PATH"] = os.pathsep.join([str(environment.bin), os.defpath])
+    variables["VIRTUAL_ENV"] = str(environment.folder)
     write_private(places.log, "")
     # Started in the background, this process would hand on that Ctrl-C is ignored; but the hub ends
     # its servers by that very signal, and waits half a minute for each that does not listen.
     signal.signal(signal.SIGINT, signal.default_int_handler)
     with open(places.log, "ab") as log:
-        return subprocess.Popen(
-            [environment.python, "-I", "-m", "jupyterhub", "-f", str(places.config)],
-            cwd=places.hub,
-            env=variables,
-            stdin=subprocess.DEVNULL,
-            stdout=log,
-            stderr=subprocess.STDOUT,
-            start_new_session=True,
-            umask=0o077,
-            pass_fds=(descriptor,),
-        )
-
-
-def stay(process, places, wish):
-    """Stay until the hub ends, and pass every wish to stop on to it; return its status.
-
-    The hub ends the learners' servers itself.
-    """
-    for kind in (signal.SIGINT, signal.SIGTERM, signal.SIGHUP):
-        signal.signal(kind, lambda *_: process.terminate())
-    try:
-        wait_until_open(process, places)
-        tell(places, wish)
-        return watch(process, places)
-    finally:
-        process.terminate()
-        try:
-            process.wait(STOP_SECONDS)
-        except subprocess.TimeoutExpired:
-            process.kill()
+        command = [environment.python, "-I", "-m", "jupyterhub", "-f", str(places.config)]
+        streams = {"stdin": subprocess.DEVNULL, "stdout": log, "stderr": log}
+        apart = {"start_new_session": True, "umask": 0o077, "pass_fds": (descriptor,)}
+        options = {"cwd": places.hub, "env": variables, **streams, **apart}
+        return subprocess.Popen([*settings.tied("TERM"), *command], **options)
 
 
 def wait_until_open(process, places):
@@ -300,8 +260,6 @@ def tell(places, wish):
             )
     else:
         say(f"The class is open on this machine only: {settings.address(wish)}/")
-    if wish.certificate and certificate.days_left(wish.certificate, wish.key) <= certificate.SOON:
-        say(f"The certificate ends in {certificate.days_left(wish.certificate, wish.key)} days.")
     if not settings.shares():
         say(
             "There is no systemd here to share the machine out: one learner can slow down all, and "

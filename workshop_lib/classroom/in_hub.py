@@ -69,18 +69,20 @@ class Seat(LocalProcessSpawner):
 
     async def start(self):
         """Start the server, unless the account is not a learner's any more."""
-        login = self.user.name
-        accounts.refuse_unsafe_home(login, Places(self.folder))
+        login, places = self.user.name, Places(self.folder)
+        accounts.refuse_unsafe_home(login, places)
         self.shut()
         self.door = doors.open_door()
         self.port = self.door.getsockname()[1]
-        self.popen_kwargs = {"pass_fds": (self.door.fileno(),)}
         self.cmd = [*(word.format(login=login) for word in self.share), *self.seat]
-        return await super().start()
+        # What is open in a learner's program a learner can empty: never the hub's own log.
+        with open(places.said(login), "wb") as said:
+            self.popen_kwargs = {"stdout": said, "stderr": said, "pass_fds": (self.door.fileno(),)}
+            return await super().start()
 
     def get_env(self):
         """Tell the server where its open door is, and where its kernels meet it."""
-        meeting = doors.make_socket_folder(accounts.entry(self.user.name))
+        meeting = doors.make_meeting_place(accounts.entry(self.user.name))
         own = {"JUPYTER_RUNTIME_DIR": str(meeting), DOOR: str(self.door.fileno())}
         return super().get_env() | own
 

@@ -7,7 +7,6 @@ from pathlib import Path
 from workshop_lib.launcher.trouble import Trouble
 
 USUAL_FOLDER = Path("/srv/sheet-disc-class")
-RUN = Path("/run/sheet-disc-class")  # in memory: sockets through which kernels meet their server
 HERE = "127.0.0.1"
 OPEN, PASSABLE, PRIVATE = 0o755, 0o711, 0o700
 
@@ -40,20 +39,15 @@ class Places:
         """Return the home of a learner."""
         return self.learners / login
 
-    def modes(self):
-        """Return the folders with the rights that each has."""
-        return {
-            self.folder: OPEN,
-            self.workbook: OPEN,
-            self.hub: PRIVATE,
-            self.learners: PASSABLE,
-            self.left: PRIVATE,
-        }
+    def said(self, login):
+        """Return where the last server of a learner left its complaints."""
+        return self.hub / f"{login}.server"
 
     def make(self):
         """Make the folders, each with its rights; refuse a place where they would not hold."""
         self.refuse_unsafe()
-        for folder, mode in self.modes().items():
+        rights = {self.folder: OPEN, self.workbook: OPEN, self.learners: PASSABLE}
+        for folder, mode in (rights | {self.hub: PRIVATE, self.left: PRIVATE}).items():
             folder.mkdir(exist_ok=True)
             if folder.is_symlink() or folder.stat().st_uid != os.geteuid():
                 raise Trouble(f"{folder} is not a folder of yours: name another with --folder")

