@@ -233,6 +233,8 @@ def dispatch(arguments, environment):
 
 def call(command, arguments, environment):
     """Import a command's module and run it; a package that is gone condemns the environment."""
+    # It checks addresses in other alphabets, which nothing here has, and loads for a second.
+    sys.modules.setdefault("rfc3987_syntax", None)
     try:
         module = importlib.import_module(command.module)
     except ModuleNotFoundError as error:
