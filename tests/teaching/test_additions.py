@@ -6,9 +6,9 @@ import re
 import pytest
 
 from tests.lessons.languages import unsaid
-from workshop_lib import gauges, materials
+from workshop_lib import gauges, materials, plan
 from workshop_lib.launcher import copies, environment
-from workshop_lib.launcher.environment import own_lessons
+from workshop_lib.launcher.environment import ROOT, own_lessons
 from workshop_lib.own_files import languages, texts_of
 from workshop_lib.quantities import InputError
 from workshop_lib.sources import all_sources, csv_tables
@@ -169,3 +169,30 @@ def test_what_a_teacher_really_added_holds_too(monkeypatch):
         assert len({task.key for task in task_list.tasks_of(number)}) == len(
             task_list.tasks_of(number)
         )
+
+
+@pytest.mark.parametrize(
+    "cells", ["3", '[{"cell_type": "code", "source": 7}]', "[7]", '"x"', "[" * 9999, ""]
+)
+def test_a_lesson_that_is_no_notebook_is_named(mine, cells):
+    path = mine / "21_torn.ipynb"
+    path.write_text(f'{{"cells": {cells}}}')
+    with pytest.raises(InputError, match=r"21_torn\.ipynb: is not a notebook"):
+        class_answers.predictions(path)
+
+
+def test_a_cell_that_is_no_plain_python_hides_no_prediction_of_the_others(mine):
+    path = mine / "22_magic.ipynb"
+    cell = LESSON["cells"][1]
+    odd = cell | {"source": "%time predict('l22-x', 'x', kind='force')"}
+    path.write_text(json.dumps(LESSON | {"cells": [odd, cell]}))
+    assert [each.key for each in class_answers.predictions(path)] == ["l20-lamp"]
+
+
+def test_a_table_that_no_other_can_be_read_without_is_named_once(mine):
+    (mine / "materials.csv").write_bytes(b"\xff\xfe\x00")
+    with pytest.raises(InputError) as refused:
+        plan.parse((ROOT / "notebooks" / "jobs" / "tide_gauge_lid.toml").read_text())
+    lines = str(refused.value).splitlines()
+    assert [line for line in lines if "my_additions/materials.csv, line 1" in line] == lines[1:]
+    assert len(lines) == 2

@@ -196,6 +196,19 @@ def test_the_command_writes_a_page_and_never_over_another_file(write, tmp_path, 
         overview.main([str(folder / "none")])
 
 
+def test_a_lesson_that_is_not_there_and_a_teachers_faulty_file_are_said(
+    tmp_path, monkeypatch, capsys
+):
+    page = ["--page", str(tmp_path / "o.html")]
+    with pytest.raises(Trouble, match="no lesson 77"):
+        overview.main([str(tmp_path), "77", *page])
+    (tmp_path / "mine").mkdir()
+    (tmp_path / "mine" / "exercises.toml").write_text("nonsense")
+    monkeypatch.setenv("WORKSHOP_DATA", str(tmp_path / "mine"))
+    with pytest.raises(Trouble, match=r"exercises\.toml, line 1"):
+        overview.main([str(tmp_path / "mine"), "02", *page])
+
+
 def test_a_name_is_given_changed_and_taken_off(write):
     folder = write("a", "Bo")
     card = who.ask()

@@ -227,8 +227,9 @@ def _facings(rows):
 
 def _check_pair(row):
     """Refuse a row of friction for a sheet that is not known, or whose range is out of order."""
+    known = ("any", *FAMILIES, *known_materials())
     try:
-        csv_tables.choose(row["sheet"], ("any", *FAMILIES, *known_materials()), "", "sheet")
+        csv_tables.choose(row["sheet"], known, "", "sheet")
     except InputError as error:
         raise row.error(f"sheet {error.problem}", error.mend) from error
     row.ordered("low", "typical", "high")

@@ -11,7 +11,8 @@ class FaultList(InputError):
     """A file cannot be used as it stands. faults: one InputError for each key that is at fault."""
 
     def __init__(self, faults, where):
-        self.faults, self.where = tuple(faults), where
+        self.faults = tuple({str(each): each for each in faults}.values())  # each once
+        self.where = where
         count = "one thing" if len(self.faults) == 1 else f"{len(self.faults)} things"
         lines = [f"{where}: {count} to mend", *(f"  {each}" for each in self.faults[:MOST_SHOWN])]
         if len(self.faults) > MOST_SHOWN:

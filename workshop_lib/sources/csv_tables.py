@@ -179,7 +179,7 @@ def read_rows(path, columns):
     path = Path(path)
     own = path.parent == own_folder()
     name = f"{path.parent.name}/{path.name}" if own else path.name
-    records = _records(path)
+    records = _records(path, name)
     line, titles = next(records, (1, []))
     _check_header(Row(name, line), titles, columns)
     rows = [_converted(Row(name, line), titles, cells, columns) for line, cells in records]
@@ -188,9 +188,9 @@ def read_rows(path, columns):
     return rows
 
 
-def _records(path):
+def _records(path, name):
     """Yield (line number, stripped cells) for every record that is not blank."""
-    reader = csv.reader(io.StringIO(_decoded(path), newline=""), strict=True)
+    reader = csv.reader(io.StringIO(_decoded(path, name), newline=""), strict=True)
     line = 1
     while True:
         try:
@@ -199,26 +199,26 @@ def _records(path):
             return
         except csv.Error as error:
             mend = "Put quotation marks round the whole cell and double any that stand inside it"
-            raise Row(path.name, line).error("a quotation mark is out of place", mend) from error
+            raise Row(name, line).error("a quotation mark is out of place", mend) from error
         if not "".join(cells).isprintable():
             mend = "Look for a quotation mark that is not closed, and for tabs"
-            raise Row(path.name, line).error("a cell holds a line break or a tab", mend)
+            raise Row(name, line).error("a cell holds a line break or a tab", mend)
         if any(cells):
             yield line, cells
         line += 1  # a record is one line, since a cell may hold no line break
 
 
-def _decoded(path):
+def _decoded(path, name):
     try:
         data = path.read_bytes()
     except OSError as error:
-        raise InputError(path.name, f"this table cannot be read ({error.strerror})") from error
+        raise InputError(name, f"this table cannot be read ({error.strerror})") from error
     try:
         return data.decode("utf-8-sig")  # spreadsheets put a byte-order mark in front; harmless
     except UnicodeDecodeError as error:
         line = data[: error.start].count(b"\n") + 1
         mend = "Save the file as CSV UTF-8"
-        raise Row(path.name, line).error("a letter here is not in UTF-8", mend) from error
+        raise Row(name, line).error("a letter here is not in UTF-8", mend) from error
 
 
 def _check_header(row, titles, columns):
@@ -243,6 +243,8 @@ def _converted(row, titles, cells, columns):
         try:
             row[title] = columns[title](cell)
         except InputError as error:
+            if error.name:  # of another table, which this one names
+                raise
             raise row.error(f"{title} {error.problem}", error.mend) from error
     return row
 

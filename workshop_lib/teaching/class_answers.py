@@ -5,6 +5,7 @@ is counted here is the workbook's own, a number that the strict reader took, or 
 """
 
 import ast
+import contextlib
 import functools
 import itertools
 import json
@@ -104,14 +105,27 @@ def _begins(one, other):
 
 @functools.lru_cache(maxsize=32)
 def predictions(path):
-    """Return the predictions that a notebook asks, as its stored cells have them; none is run."""
+    """Return the predictions that a notebook asks, as its stored cells have them; none is run.
+
+    Raises InputError for a file that is no notebook, as a teacher's own may be.
+    """
     found = []
-    for cell in json.loads(path.read_text(encoding="utf-8"))["cells"]:  # nbformat loads for 1 s
-        source = "".join(cell["source"])
-        if cell["cell_type"] == "code" and "predict(" in source:
+    for source in _code(path):
+        with contextlib.suppress(SyntaxError):  # such as a line that begins with %
             calls = [node for node in ast.walk(ast.parse(source)) if _predicts(node)]
             found += filter(None, map(_question, calls))
     return found
+
+
+def _code(path):
+    """The code cells of a notebook that predict, as text; nbformat would load for a second."""
+    try:
+        cells = json.loads(path.read_text(encoding="utf-8"))["cells"]
+        code = ["".join(each["source"]) for each in cells if each["cell_type"] == "code"]
+    except (OSError, ValueError, TypeError, KeyError, RecursionError) as error:
+        mend = "Open it in JupyterLab and save it anew"
+        raise InputError(path.name, "is not a notebook that can be read", mend) from error
+    return [source for source in code if "predict(" in source]
 
 
 def _predicts(node):

@@ -15,6 +15,7 @@ from workshop_lib.drawings.markup import escape
 from workshop_lib.launcher import class_list
 from workshop_lib.launcher.environment import LESSON, own_lessons
 from workshop_lib.launcher.trouble import Trouble
+from workshop_lib.quantities import InputError
 from workshop_lib.sources import bears, replace_text
 from workshop_lib.teaching import class_answers, task_list
 
@@ -51,9 +52,16 @@ def main(arguments):
     if asked.list:
         read = read._replace(learners=with_expected(read.learners, class_list.read(asked.list)))
     numbers = [f"{int(number):02}" for number in asked.lessons] or begun(read.learners)
+    for number in numbers:
+        if class_answers.lesson_file(number) is None:
+            raise Trouble(f"there is no lesson {number}")
     if another_file(asked.page):
         raise Trouble(f"{asked.page} is another file: name a page of its own with --page")
-    replace_text(asked.page, document(read, numbers, asked.show))
+    try:
+        text = document(read, numbers, asked.show)
+    except InputError as error:  # of what a teacher has added
+        raise Trouble(str(error)) from error
+    replace_text(asked.page, text)
     count = len(read.learners)
     print(f"{count} learner{'s' * (count != 1)}: open {asked.page} in a browser.")  # noqa: T201
     for file, why in read.remarks:
