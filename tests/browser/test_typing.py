@@ -41,7 +41,7 @@ ANSWERS = [
     ("02", "Where does the pad press?", {"Torque": "9.6 N m"}, "Slips: it can hold only 0.50"),
     # a stylus at 60° to the surface shows twice the travel: cos 60° = 1/2
     pytest.param(
-        *("05", "How far did the surface really move?", {"Stylus to the surface": "60°"}),
+        *("05", "How far did the surface really move?", {"Angle of stylus to surface": "60°"}),
         "0.100 mm",
         marks=only_thorough,
     ),
