@@ -23,7 +23,7 @@ MOST_FILES = 500
 STATES = ("right", "known", "wrong")  # of an answer to an exercise
 FEWEST = 3  # entries by which one file is known to be the beginning of another
 MOST_BARS = 8  # different answers in numbers that are shown apart
-ANOTHER = "one of its listed mistakes, of an edition before"
+ANOTHER = "a listed mistake from an earlier edition"
 
 
 class Learner(NamedTuple):

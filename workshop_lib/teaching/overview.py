@@ -38,8 +38,8 @@ SHOWN = ("numbers", "names", "none")
 MISTAKES = 8  # the commonest ones that are told
 WIDE, ROW, THICK = 150.0, 17.0, 4.4  # mm: a picture, the room for one answer, a bar
 LEGEND = (
-    "✓ right at the first try, ✓ 3 at the third, ✗ 2 not yet after two tries; h with a hint or the "
-    "worked solution."
+    "✓ right at the first try; ✓ 3 right at the third; ✗ 2 not right yet after two tries; h with "
+    "a hint or the worked solution."
 )
 
 
@@ -135,7 +135,7 @@ def document(read, numbers, show):
     if read.remarks:
         said = [f"{file}: {why}" for file, why in read.remarks]
         said = said if show == "names" else [f"{len(said)} of the files"]
-        parts.append(page.folded("Files that are not counted, or not whole", said).html())
+        parts.append(page.folded("Files left out, or read only in part", said).html())
     return (
         f'<!doctype html>\n<html lang="en-GB">\n<head>\n<meta charset="utf-8">\n{MARK}\n'
         f'<meta http-equiv="Content-Security-Policy" content="{POLICY}">\n'
@@ -181,9 +181,9 @@ def prediction(question, given):
     parts = [f"<section><h3>{escape(question.words)}</h3>", picture(rows, len(given), changed)]
     met = [[m for vote in given if (m := vote.met[i]) is not None] for i in (0, 1)]
     if met[0]:
-        said = f"{sum(met[0])} of {len(met[0])} first votes met the answer"
-        said += f", {sum(met[1])} after the vote was changed" if changed else ""
-        parts.append(page.folded("How many met it?", f"{said}.").html())
+        said = f"{sum(met[0])} of {len(met[0])} first votes were right"
+        said += f", {sum(met[1])} once votes had been changed" if changed else ""
+        parts.append(page.folded("How many were right?", f"{said}.").html())
     return "".join(map(str, [*parts, "</section>"]))
 
 
@@ -210,7 +210,7 @@ def picture(rows, count, changed):
                 canvas.hatch([corners], gap=1.4, colour="blue")
             canvas.text((3 + long, low + THICK / 2), str(votes), "start", "middle", bold=not again)
     after = ", hatched now" if changed else ""
-    return canvas.figure(f"Votes of {count}, full at first{after}.").html()
+    return canvas.figure(f"{count} votes: solid at first{after}.").html()
 
 
 def exercises(tasks, learners, names, known):
@@ -227,7 +227,7 @@ def exercises(tasks, learners, names, known):
         for each in sorted(learners, key=lambda each: _in_order(names[each.file]))
         if names[each.file]
     ]
-    found = page.table([*rows, ["Right of tried", *totals]], ["Learner", *short])
+    found = page.table([*rows, ["Right, of those who tried", *totals]], ["Learner", *short])
     return [
         f"<h3>Exercises</h3>{found.html()}{page.as_block(LEGEND).html() if rows else ''}",
         _mistakes(tasks, short, learners, known),
@@ -258,4 +258,4 @@ def _mistakes(tasks, short, learners, known):
     if not made:
         return ""
     said = [words for _, words in made[:MISTAKES]]
-    return f"<h3>The commonest mistakes, by learners</h3>{page.as_block(said).html()}"
+    return f"<h3>The commonest mistakes, by number of learners</h3>{page.as_block(said).html()}"

@@ -89,7 +89,7 @@ class NameCard(Live):
         buttons = [{"name": "commit", "label": "Put my name on my answers"}]
         buttons += [{"name": "without", "label": "Take it off"}] if said else []
         return face_of(
-            verdict=page.verdict(f"Your answers bear the name {said}.") if said else None,
+            verdict=page.verdict(f"Your answers carry the name {said}.") if said else None,
             details=page.stack(answer_file.current().word() or None),
             fields={self.field.name: state},
             buttons=buttons,

@@ -47,10 +47,10 @@ def _key(drawn, count, command):
     """The parts of the key's page."""
     body = [
         f"<h1>Key: {escape(drawn.title)}</h1>",
-        f"<p>Set {drawn.code}: {count} sheet{'s' if count > 1 else ''}. For the teacher; the same "
-        f"set again: <code>{escape(command)}</code></p>",
-        "<p>The number of the sheet and the set stand at its top. An answer is right within what "
-        "is given here, in any unit.</p>",
+        f"<p>Set {drawn.code}: {count} sheet{'s' if count > 1 else ''}. For the teacher. To print "
+        f"the same set again: <code>{escape(command)}</code></p>",
+        "<p>Each sheet has its number and its set at the top. An answer is right within the "
+        "tolerance given here, in any unit.</p>",
     ]
     for place in range(len(drawn.sheets[0].tasks)):
         body.append(_question_key(drawn, place))
@@ -75,9 +75,10 @@ def grid_page(drawn, paper):
     shape = "" if roomy else " narrow"
     heads = ["Sheet", *(_asked(drawn.sheets[0].tasks[at], at) for at in places)]
     body = (
-        f"<h1>To mark: {escape(drawn.title)}</h1><p>Set {drawn.code}. ✓ right; a, b, c … the "
-        "mistake of that letter in the key; ? another. A dash: on this sheet that mistake cannot "
-        f'be told from the answer.</p><div class="marking{shape}">{_grid(heads, rows)}</div>'
+        f"<h1>Marking grid: {escape(drawn.title)}</h1><p>Set {drawn.code}. ✓ right; a, b, c … the "
+        "mistake with that letter in the key; ? any other mistake. A dash: on this sheet that "
+        "mistake cannot be told from the right answer.</p>"
+        f'<div class="marking{shape}">{_grid(heads, rows)}</div>'
         f"{_legends(drawn, columns)}"
     )
     return _whole(f"Marking grid, {drawn.title}", Html(body), paper, "" if roomy else " landscape")
@@ -274,7 +275,7 @@ def _question_key(drawn, place):
         f"<section><h2>Question {place + 1}{_of_lesson(drawn, tasks[0])}</h2>"
         f"<p>On sheet 1: {rich(tasks[0].question)} Right within {_allowed(tasks[0])}.</p>"
         f"{_grid(['Sheet', 'Answer', *letters.values()], rows)}"
-        f'<div class="legend"><p>What the wrong answers tell (with the numbers of sheet 1):</p>'
+        f'<div class="legend"><p>What the wrong answers show (with the numbers of sheet 1):</p>'
         f"{listed}</div></section>"
     )
 

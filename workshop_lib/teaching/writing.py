@@ -44,7 +44,7 @@ class WritingPanel(Panel):
 
     def _written(self, button):
         if self.scene.look(self.given).view is None:
-            return Written("Nothing was written: mend what is said above first.")
+            return Written("Nothing was written: first correct what is said above.")
         try:
             read = {each.name: each.read(self.given[each.name]) for each in self.scene.fields}
             return button.do(**read)
