@@ -43,8 +43,9 @@ def test_every_exercise_has_hints_in_steps_slips_and_a_solution(key):
     assert len(task.hints) >= 2 and len(task.common_wrong) >= 3 and task.solution
     said = [words for _, words in task.common_wrong]
     assert len(set(said)) == len(said)
-    for words in [task.question, *said]:
+    for words in filter(None, [task.question, *said, task.caution]):
         assert words.rstrip()[-1] in ".?!)", words
+    assert not any(f"{words} ".startswith("You need . ") for words in task.hints)
     assert task.hint(1).text() != task.hint(2).text()
     assert task.options or task.answer_words() not in task.hint(1).text()
 

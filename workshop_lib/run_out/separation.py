@@ -72,8 +72,7 @@ def separate(readings_by_index):
     """
     index, tests = _positions(readings_by_index)
     if distinct(index).size < 2:
-        problem = "one position cannot tell what turns with the spindle from what turns with the "
-        "part"
+        problem = "one position cannot tell what turns with the spindle and what with the part"
         raise InputError("readings_by_index", problem, "Turn the part by half a turn, clock again")
     design, values, place = _system(index, tests)
     solved, spread = _solved(design, values)

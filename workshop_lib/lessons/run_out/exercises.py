@@ -16,8 +16,10 @@ from workshop_lib.teaching.exercises import Exercise
 from workshop_lib.teaching.redraw import redraw, sized
 
 THREE = ["0 deg", "120 deg", "240 deg"]
-POWER_OFF = "With an indicator on the work there must be no power: stop the machine, isolate it, "
-"and turn the spindle by hand."
+POWER_OFF = (
+    "With an indicator on the work there must be no power: stop the machine, isolate it, and turn "
+    "the spindle by hand."
+)
 TAP = "Tap only at a standstill, lightly, with a soft hammer, and never release the thrust."
 
 
