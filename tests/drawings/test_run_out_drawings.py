@@ -60,7 +60,7 @@ def test_a_dial_has_no_clashing_words_and_says_its_value(face, reading):
     ("reading", "words"),
     [
         (0.0433, "+0.043 mm, the plunger pushed in"),
-        (-0.0433, "−0.043 mm, the plunger come out"),
+        (-0.0433, "−0.043 mm, the plunger out"),
         (0.0, "0.000 mm, the plunger where the dial was set"),
         (-0.0001, "0.000 mm, the plunger where the dial was set"),
     ],

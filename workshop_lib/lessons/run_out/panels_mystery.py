@@ -106,8 +106,7 @@ def _judge(seed, hides, shown, at, angle, **made):
         words = f"{count}. What do you think the cause is, and which test would settle it?"
         return View(words, None, picture, [table])
     found = diagnosed(seed, keys, hides)
-    holds = None if found.claim in ("almost_certain", "nothing") else "open"
-    return View(found.verdict, holds, picture, [*_ranked(found), table])
+    return View(found.verdict, None, picture, [*_ranked(found), table])
 
 
 def _picture(setup, at, angle):
