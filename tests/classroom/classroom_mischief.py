@@ -179,6 +179,20 @@ for number in (server, os.getpid()):
 print(json.dumps(found))
 """
 
+# Opens so many connections to a port as it may, and leaves them idle. Needs port and most.
+HOLD = """
+import json, resource, socket
+ends = resource.getrlimit(resource.RLIMIT_NOFILE)
+resource.setrlimit(resource.RLIMIT_NOFILE, (ends[1], ends[1]))
+held = []
+try:
+    while len(held) < most:
+        held.append(socket.create_connection(("127.0.0.1", port), timeout=5))
+except OSError:
+    pass
+print(json.dumps(len(held)))
+"""
+
 # Starts a process that leaves its session and its group, and prints its number.
 STAY_BEHIND = """
 import json, subprocess

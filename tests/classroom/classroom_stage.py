@@ -96,7 +96,8 @@ class Stage:
     @contextlib.contextmanager
     def open(self, *options):
         """Start the class and end it afterwards; gives what the command said until it was open."""
-        command = self.command("start", f"--port={self.port}", *options)
+        usual = ["prlimit", "--nofile=1024:"]  # open files, as most machines allow
+        command = [*usual, *self.command("start", f"--port={self.port}", *options)]
         with subprocess.Popen(
             command,
             cwd=ROOT,

@@ -19,10 +19,10 @@ from playwright.sync_api import sync_playwright
 
 from tests.browser.lab import flags
 from tests.classroom import classroom_stage
-from tests.classroom.classroom_mischief import POSE, STAY_BEHIND, TAKE_ALL, WIPE
+from tests.classroom.classroom_mischief import HOLD, POSE, STAY_BEHIND, TAKE_ALL, WIPE
 from tests.classroom.classroom_stage import ANN, ASKED, BEN, LESSON, tried
 from tests.classroom.classroom_visitor import Refused, Visitor
-from workshop_lib.classroom import accounts
+from workshop_lib.classroom import accounts, doors
 from workshop_lib.launcher import browser
 
 pytestmark = pytest.mark.skipif(
@@ -106,6 +106,19 @@ def test_a_wrong_password_takes_as_long_as_a_name_that_is_none(opened):
         for login in (ANN, "no-such-learner", "root")
     ]
     assert max(times) - min(times) < 0.5, times
+
+
+@pytest.mark.parametrize("which", ["hub", "proxy"])
+def test_idle_connections_of_one_learner_shut_nobody_out(opened, which):
+    inner = dict(zip(("hub", "api"), doors.inner_ports(opened.stage.port), strict=True))
+    facts = f"port, most = {inner.get(which, opened.stage.port)}, 4000\n"
+    held = tried(opened, ANN, facts + HOLD)
+    try:
+        assert held == 4000
+        entered, seconds = opened.run(sign_in(opened.stage, BEN, opened.stage.passwords[BEN]))
+        assert entered and seconds < 10
+    finally:
+        opened.run(opened.rooms[ANN][1].run("for each in held: each.close()"))
 
 
 # What has ended has ended

@@ -220,6 +220,11 @@ def refuse_taken_ports(wish):
 
 def launch(places, environment, descriptor):
     """Start the hub with its output in its log; it inherits the lock, and ends when we do."""
+    import resource  # on Linux only
+
+    # Few open files are allowed usually, and one learner's idle connections would take them all.
+    most = resource.getrlimit(resource.RLIMIT_NOFILE)[1]
+    resource.setrlimit(resource.RLIMIT_NOFILE, (most, most))
     if places.log.exists():
         places.log.rename(places.log.with_suffix(".log.1"))
     variables = {name: os.environ[name] for name in ("LANG", "HOME") if name in os.environ}
