@@ -111,7 +111,7 @@ def test_what_a_tool_refuses_is_said_in_its_words():
 def test_nobody_who_is_no_learner_has_all_processes_ended():
     for login in ("root", "nobody"):
         account = SimpleNamespace(pw_name=login, pw_uid=0, pw_gid=0)
-        with pytest.raises(Trouble, match="is no learner"):
+        with pytest.raises(Trouble, match="not a learner"):
             accounts.end_all(account)
 
 

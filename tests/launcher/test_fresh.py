@@ -55,7 +55,7 @@ def test_answers_that_lie_elsewhere_are_put_aside_too(folder, tmp_path, monkeypa
 def test_an_open_window_is_not_robbed_of_its_lessons(folder, monkeypatch):
     monkeypatch.setattr(fresh, "list_running_servers", lambda: [{"root_dir": str(ROOT)}])
     before = below(folder)
-    with pytest.raises(Trouble, match="open already"):
+    with pytest.raises(Trouble, match="already open"):
         fresh.begin_anew(folder)
     assert below(folder) == before
 

@@ -102,7 +102,7 @@ def test_what_jupyterlab_would_pass_over_without_a_word_is_refused(options):
 def test_a_home_that_is_no_folder_is_named(monkeypatch):
     monkeypatch.setenv("HOME", "/dev/null")
     monkeypatch.setenv("USERPROFILE", "/dev/null")
-    with pytest.raises(Trouble, match="HOME names no folder"):
+    with pytest.raises(Trouble, match="HOME"):
         opening.main(["--masters"])
 
 
@@ -121,7 +121,7 @@ def test_a_notebook_can_be_named_and_the_rest_goes_on_to_jupyterlab(own, monkeyp
     lesson, options = opening.choose_lesson(["--port", "8890", "my own.ipynb"])
     assert options == ["--port", "8890"]
     assert "--LabApp.default_url=/lab/tree/my%20own.ipynb" in opening.own_options(lesson, False)
-    with pytest.raises(Trouble, match=r"no notebook other\.ipynb"):
+    with pytest.raises(Trouble, match=r"other\.ipynb"):
         opening.choose_lesson(["other.ipynb"])
     assert not own.exists()
 

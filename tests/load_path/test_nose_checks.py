@@ -83,7 +83,7 @@ GOOD = {"drift": "14 um", "give": "21 um", "end_play": "95 um", "run_out": "12 u
         ("drift", "33 um", "no", "bore is too large"),  # 30 µm and a dial's 2
         ("drift", "31 um", "yes", "as it should be"),
         ("drift", "1 um", "open", "stick"),
-        ("give", "60 um", "no", "something else gives"),
+        ("give", "60 um", "no", "quill"),
         ("give", "5 um", "open", "Tap the nose"),
         ("end_play", "200 um", "no", "worn"),
         ("end_play", "20 um", "open", "squeezes"),
@@ -121,4 +121,4 @@ def test_a_range_in_words_speaks_inch():
     found = expected(NOSE, "300 N")
     assert in_words(found["run_out"]) == "at most 26 µm"
     with speaking("inch"):
-        assert in_words(found["drift"]) == "at most 1.2 thou, as a rule about 0.59 thou"
+        assert in_words(found["drift"]) == "at most 1.2 thou, usually about 0.59 thou"

@@ -60,7 +60,7 @@ def test_checks_show_what_the_models_say():
     assert show(nose_shift(TWO, half, PUSH).to("um"), figures=2) in told
     # An H7 bore on 28 mm: 0 to 21 µm, the ring 0 to 9 below: 15 µm of play on the average.
     told = next(words for what, words in rows.items() if "to and fro" in what)
-    assert told == "at most 30 µm, as a rule about 15 µm"
+    assert told == "at most 30 µm, usually about 15 µm"
 
 
 @held_for(["pressure_nose", "roller_centre", "preloaded_centre"])
@@ -87,7 +87,7 @@ def test_an_inch_sheet_has_no_millimetre_but_in_the_limits():
         str(cell) for part in parts if isinstance(part, Table) for row in part.rows for cell in row
     )
     assert not re.search(r"[0-9] ?(mm|N)\b", words.replace("0.3 mm (12 thou)", ""))
-    assert "1.2 thou, as a rule about 0.59 thou" in words  # 30 and 15 µm
+    assert "1.2 thou, usually about 0.59 thou" in words  # 30 and 15 µm
     assert "0.47248 to 0.47280 in" in words  # 12.001 and 12.009 mm over 25.4
 
 
@@ -108,7 +108,7 @@ def test_the_command_writes_one_page(tmp_path, capsys):
         ("", {}, "your shop has no nose"),
         (SHOP + SHOP.replace("mine", "old"), {}, "several.*mine, old"),
         (SHOP, {"nose": "young"}, "nose: .*Did you mean|nose: .*Known: mine"),
-        (SHOP, {"folder": "nowhere"}, "folder: is not there"),
+        (SHOP, {"folder": "nowhere"}, "folder: does not exist"),
         (SHOP.replace("6001", "6O01"), {}, "line 3, nose.mine.bearings"),
     ],
 )

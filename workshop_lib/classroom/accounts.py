@@ -43,13 +43,13 @@ def refuse_unless_possible():
     """Refuse a machine that cannot keep its learners apart, and say what is needed."""
     if not hasattr(os, "geteuid") or not all(map(shutil.which, TOOLS)):
         raise Trouble(
-            "a class needs Linux: each learner's work is kept from the others' by a system account "
-            f"of its own, made and held by the tools {', '.join(TOOLS)}"
+            "a class needs Linux: a system account for each learner keeps them out of each other's "
+            f"work. It is made and looked after by the tools {', '.join(TOOLS)}"
         )
     if os.geteuid() != 0:
         raise Trouble(
-            "a class needs the rights of the machine's administrator, to make an account for each "
-            "learner: start it with sudo"
+            "a class needs administrator's rights, to make an account for each learner: start it "
+            "with sudo"
         )
 
 
@@ -90,8 +90,8 @@ def refuse_taken(login, places):
         )
     if not entry(login) and os.path.lexists(places.home(login)):
         raise Trouble(
-            f"there is a home {places.home(login)} without an account: move it elsewhere first, so "
-            "that nobody is given another's work"
+            f"there is already a home {places.home(login)} without an account: move it elsewhere "
+            "first, so that nobody is given somebody else's work"
         )
 
 
@@ -166,7 +166,7 @@ def end_all(account, tries=20):
     they could start new ones faster than they end.
     """
     if account.pw_uid < FIRST_PERSON:
-        raise Trouble(f"{account.pw_name!r} is no learner")
+        raise Trouble(f"{account.pw_name!r} is not a learner")
     end = ["/bin/sh", "-c", "kill -KILL -1"]  # fails when there is none
     while tries and not run_as(account, end).returncode:
         tries -= 1

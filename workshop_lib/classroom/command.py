@@ -163,13 +163,13 @@ def gather_answers(places, asked):
         os.chown(asked.to, *teacher)
     found = asked.to.lstat()
     if stat.S_IMODE(found.st_mode) != PRIVATE or found.st_uid != teacher[0]:
-        raise Trouble(f"{asked.to} is not for your eyes only: name a folder that is not there yet")
+        raise Trouble(f"others can read {asked.to}: name a folder that does not exist yet")
     for login in accounts.members(places):
         file = asked.to / f"{login}{answers.FILE.suffix}"
         file.unlink(missing_ok=True)
         write_private(file, answers_of(login, places))
         os.chown(file, *teacher)
-    say(f"The answers are in {asked.to}. Now: overview {asked.to}, as yourself, without sudo.")
+    say(f"The answers are in {asked.to}. Now run overview {asked.to} as yourself, without sudo.")
 
 
 def answers_of(login, places):

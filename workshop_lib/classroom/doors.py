@@ -18,8 +18,9 @@ def refuse_open_ports():
     """Refuse a machine on which anybody may take the ports below 1024."""
     if FIRST_FREE.exists() and int(FIRST_FREE.read_text()) < PORTS.stop:
         raise Trouble(
-            "on this machine any account may take the ports below 1024, so a learner could pose as "
-            "another's server: type 'sysctl net.ipv4.ip_unprivileged_port_start=1024' first"
+            "on this machine any account may use the ports below 1024, so a learner could pose as "
+            "somebody else's server: first type 'sysctl net.ipv4.ip_unprivileged_port_start=1024' "
+            "first"
         )
 
 

@@ -70,7 +70,7 @@ def prepare(places):
             environment.make_ready(CLASS)
             lay_out(places, environment)
     if not environment.is_ready(CLASS):
-        raise Trouble("the class's environment is not whole: stop the class and start it again")
+        raise Trouble("the class's environment is incomplete: stop the class and start it again")
     return environment
 
 
@@ -152,7 +152,7 @@ def forget(places, login):
                 if error.code == 404:  # never signed in
                     return None
         time.sleep(pause)
-    raise Trouble(f"the server of {login!r} does not end: stop the class, and then try again")
+    raise Trouble(f"the server of {login!r} does not stop: stop the class, then try again")
 
 
 def clear(places):
@@ -171,7 +171,7 @@ def run(places, environment, wish):
     """
     with taken(places) as descriptor:
         if descriptor is None:
-            raise Trouble("this class is running already: end it with Ctrl-C in its window")
+            raise Trouble("this class is already running: press Ctrl-C in its window to stop it")
         doors.refuse_open_ports()
         refuse_taken_ports(wish)
         places.proxy.unlink(missing_ok=True)  # the hub would end whatever has that number by now
@@ -250,7 +250,9 @@ def wait_until_open(process, places):
             return
         time.sleep(0.2)
     last = places.log.read_text(errors="replace").strip().splitlines()[-1:] or ["nothing"]
-    raise Trouble(f"the hub did not start; it said last: {last[0]} (all of it: {places.log})")
+    raise Trouble(
+        f"the hub did not start; its last message was: {last[0]} (the whole log: {places.log})"
+    )
 
 
 def tell(places, wish):

@@ -50,25 +50,27 @@ class Places:
         for folder, mode in (rights | {self.hub: PRIVATE, self.left: PRIVATE}).items():
             folder.mkdir(exist_ok=True)
             if folder.is_symlink() or folder.stat().st_uid != os.geteuid():
-                raise Trouble(f"{folder} is not a folder of yours: name another with --folder")
+                raise Trouble(f"{folder} does not belong to you: name another folder with --folder")
             folder.chmod(mode)
 
     def refuse_unsafe(self):
         """Refuse a place that others could exchange, or that the learners could not pass."""
         for parent in self.folder.resolve().parents:
             if not parent.exists():
-                raise Trouble(f"there is no folder {parent}: make it, or name another by --folder")
+                raise Trouble(
+                    f"there is no folder {parent}: make it, or name another with --folder"
+                )
             found = parent.stat()
             shared = found.st_mode & (stat.S_IWGRP | stat.S_IWOTH)
             if found.st_uid not in (0, os.geteuid()) or (shared and not found.st_mode & 0o1000):
                 raise Trouble(
-                    f"others than root may write in {parent}, so that a class in it would not be "
-                    "safe: name another folder with --folder"
+                    f"accounts other than root can write in {parent}, so a class would not be safe "
+                    "there: name another folder with --folder"
                 )
             if not found.st_mode & stat.S_IXOTH:
                 raise Trouble(
-                    f"the learners' accounts cannot pass through {parent}: name another folder "
-                    "with --folder"
+                    f"the learners' accounts cannot get through {parent}: name another folder with "
+                    "--folder"
                 )
 
 

@@ -49,7 +49,10 @@ def refuse_unsafe(wish):
             f"choose a port from 1 to 65535, outside {doors.PORTS.start} to {doors.PORTS[-1]}"
         )
     if wish.memory < 500 or wish.idle < 5:
-        raise Trouble("a learner needs at least 500 MB, and 5 minutes before a server is idle")
+        raise Trouble(
+            "give each learner at least 500 MB, and a server at least 5 minutes before it counts "
+            "as idle"
+        )
     if bool(wish.certificate) != bool(wish.key):
         raise Trouble("a certificate needs its key: give --certificate and --key together")
     for file in filter(None, [wish.certificate, wish.key]):
@@ -59,8 +62,8 @@ def refuse_unsafe(wish):
         raise Trouble(f"others can read the key {wish.key}: set its rights to 600")
     if wish.network and wish.encrypted and not wish.certificate:
         raise Trouble(
-            "on a network everybody could read the passwords: give --certificate and --key, or add "
-            "--unencrypted for a network that you trust wholly"
+            "on this network anyone could read the passwords: give --certificate and --key, or add "
+            "--unencrypted if you trust the network completely"
         )
     if wish.certificate:
         names = [wish.domain, f"learner.{wish.domain}"] if wish.domain else [""]

@@ -68,7 +68,7 @@ def read(path):
         more = [f"… and {len(faults) - SHOWN} more"] if len(faults) > SHOWN else []
         raise Trouble("\n".join([*faults[:SHOWN], *more]))
     if not rows:
-        raise Trouble(f"{path} names nobody: write one learner on each line")
+        raise Trouble(f"{path} has no names in it: write one learner on each line")
     return rows
 
 
@@ -84,7 +84,7 @@ def text_of(path):
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        raise Trouble(f"{path} is no UTF-8 text: save it as plain text or CSV in UTF-8") from error
+        raise Trouble(f"{path} is not UTF-8 text: save it as plain text or CSV in UTF-8") from error
 
 
 def split(line):

@@ -36,19 +36,19 @@ COMMANDS = {
     "open": Command(
         "open the lessons in JupyterLab, in your browser",
         "workshop_lib.launcher.opening",
-        details="They are your own copies, in my_lessons/. Give a lesson's number to start there: "
-        "open 02. With --masters the lessons are shown as they stand in the workbook, run, with "
-        "the answer below each prediction; with --projector text and panels are large, for a "
-        "class to read. With --fresh a new group begins with copies that nobody has worked in. "
-        "Other options go to JupyterLab, for example --no-browser or --port=8890.",
+        details="You work in copies of your own, in my_lessons/. Add a lesson's number to start "
+        "there: open 02. --masters shows the finished lessons, already run, with the answer below "
+        "each prediction. --projector makes text and panels large enough for a class to read. "
+        "--fresh starts a new group with copies that nobody has worked in. Any other option goes "
+        "to JupyterLab, for example --no-browser or --port=8890.",
     ),
     "check": Command(
         "run every check: lint, tests, lessons cell by cell",
         "workshop_lib.launcher.checking",
         CHECKS,
-        details="--quick runs lint, units and physics only; --thorough tries all that the usual "
-        "check tries a sample of; --matrix the numeric tests and the "
-        "lessons as other processors round, on each Python from 3.11 to 3.13 that is here. With "
+        details="--quick runs lint, units and physics only. --thorough tries every case of which "
+        "the usual check tries a sample. --matrix repeats the numeric tests and the lessons with "
+        "the rounding of other processors, on every installed Python from 3.11 to 3.13. With any "
         "other arguments only the tests run, and pytest gets the arguments: check tests/slip, or "
         "check -k margin.",
     ),
@@ -56,122 +56,125 @@ COMMANDS = {
         "run the benchmarks and print their ratios",
         "tests.benchmarks.run_all",
         CHECKS,
-        details="Name benchmarks to run only those: bench slip.",
+        details="To run only some, name them: bench slip.",
     ),
     "learner-copies": Command(
         "make copies of the lessons to hand out",
         "workshop_lib.launcher.copies",
-        details="They go into learner/, or where --folder says. A copy in which somebody has "
-        "worked is left as it is.",
+        details="They go into the folder learner/, or the one that --folder names. A copy that "
+        "somebody has worked in is left as it is.",
     ),
     "pages": Command(
         "export the lessons as pages to read and print",
         "workshop_lib.teaching.pages",
-        details="They go into pages/, or where --folder says; nothing is run (but for --units inch "
-        "or metric, in which lessons and teacher's notes are then told), and only a page of the "
-        "same lesson is replaced. Name lessons, such as 02, notebooks or Markdown texts to "
-        "export only those. --without-answers leaves out what gives an answer away; --projector "
-        "begins with large text.",
+        details="They go into the folder pages/, or the one that --folder names; only a page of "
+        "the same lesson is replaced. To export only some, name lessons (02), notebooks or "
+        "Markdown texts. --units inch or metric runs the lessons again, so that they and the "
+        "teacher's notes are in those units; without it nothing is run. --without-answers leaves "
+        "out whatever gives an answer away. --projector starts with large text.",
     ),
     "calls": Command(
-        "write one page of the library's calls",
+        "write a reference page of the library's calls",
         "workshop_lib.launcher.calls_page",
         CHECKS,
-        details="It goes to pages/calls.html, or into the file that you name, and is read without "
-        "a network: what each call answers, with units, shapes, errors, source and an example.",
+        details="It goes to pages/calls.html, or into the file that you name, and needs no network "
+        "to read: what each call answers, with units, shapes, errors, source and an example.",
     ),
     "words": Command(
-        "write the glossary's page and links anew",
+        "rebuild the glossary page and the links to it",
         "workshop_lib.teaching.word_links",
     ),
     "fuzz": Command(
-        "hand everything that takes input a million hostile ones",
+        "try a million bad inputs on everything that takes input",
         "tests.fuzz.run",
         CHECKS,
         details="Calls, readers, panels and their fields, entries of jobs and shops, tables, class "
-        "lists and answer files: new inputs each time, and a table of what came of them. A number "
-        "sets how many, --minutes how long, --seed which, --only what is tried, --processes how "
-        "many at once: fuzz 5000 --only slip. What fails is printed with the way to repeat it.",
+        "lists and answer files: new inputs each time, and a table of the results. A number "
+        "sets how many inputs, --minutes how long, --seed which ones, --only what is tried, "
+        "--processes how many run at once: fuzz 5000 --only slip. A failing input is printed with "
+        "the command that repeats it.",
     ),
     "faults": Command(
-        "kill what writes files, at every step: is the last good one there?",
+        "kill what writes files at every step: is the last good file safe?",
         "tests.faults.run",
         CHECKS,
         details="Writes answers, jobs, pages, worksheets and the rest in a scratch folder, kills "
-        "the process before each step and at moments drawn by chance, and looks whether what was "
-        "good is whole and the next start mends the rest. --count says how many kills (300), "
-        "--seed which moments, --only worksheets which kinds of files.",
+        "the process before each step and at random moments, and checks that the last good file "
+        "is whole and that the next start puts the rest right. --count sets how many kills (300), "
+        "--seed which moments, --only which kinds of files: --only worksheets.",
     ),
     "mutants": Command(
         "change the library in small ways: do the tests notice?",
         "tests.mutation.run",
         CHECKS,
         details="Changes one operator, sign, comparison or number at a time, in memory only, and "
-        "runs the nearest unit tests. --count says how many (300), --seed which ones, --rooms "
-        "friction slip only where; --record FILE goes on from what was found before; --tests only "
-        "says which tests are nearest. It ends with 0 when nothing survived.",
+        "runs the nearest unit tests. --count sets how many (300), --seed which ones, --rooms in "
+        "which rooms: --rooms friction slip. --record FILE carries on from an earlier run; --tests "
+        "only lists the nearest tests. Exit status 0 when every change was noticed.",
     ),
-    "figures": Command("draw the pictures in figures/ anew", "workshop_lib.lessons.gallery"),
+    "figures": Command("redraw the pictures in figures/", "workshop_lib.lessons.gallery"),
     "assess": Command(
         "judge job files: is the disc ready to turn?",
         "workshop_lib.plan.command",
-        details="Name job files, such as notebooks/jobs/tide_gauge_cover.toml. It ends with 0 when "
-        "all are ready, with 1 when one is not, with 2 when one cannot be read.",
+        details="Name one or more job files, such as notebooks/jobs/tide_gauge_cover.toml. Exit "
+        "status 0: all are ready; 1: one is not ready; 2: one cannot be read.",
     ),
     "write-up": Command(
-        "write job files up as pages to publish",
+        "turn job files into pages to publish",
         "workshop_lib.write_up.command",
-        details="Name job files. --form html (one file) or markdown (with a folder of pictures); "
-        "--folder says where the pages go, which is beside the job otherwise.",
+        details="Name one or more job files. --form html makes one file, --form markdown a text "
+        "with a folder of pictures. Each page goes beside its job, or into the folder that "
+        "--folder names.",
     ),
     "card": Command(
-        "write job files as cards, one sheet each, for the machine",
+        "turn job files into cards for the machine, one sheet each",
         "workshop_lib.write_up.card_command",
-        details="Name job files. Each card goes beside its job, or where --folder says; print it "
-        "from your browser, on A4 or Letter.",
+        details="Name one or more job files. Each card goes beside its job, or into the folder "
+        "that --folder names. Print it from your browser, on A4 or Letter.",
     ),
     "making-sheet": Command(
-        "write a sheet to make and check your own nose by",
+        "write a sheet for making and checking your own nose",
         "workshop_lib.write_up.making_command",
-        details="It takes the nose of my_shop.toml in this folder or in my_lessons/, or of a file "
-        "that you name; --nose says which of several, --folder where the page goes.",
+        details="It takes the nose from my_shop.toml in this folder or in my_lessons/, or from a "
+        "file that you name. --nose picks one of several, --folder says where the page goes.",
     ),
     "store": Command(
         "run the lessons and store them with their outputs",
         "workshop_lib.launcher.running_lessons",
-        details="Name notebooks to store only those.",
+        details="To store only some, name the notebooks.",
     ),
     "worksheets": Command(
-        "make different worksheets for a class, and their key",
+        "make a different worksheet for each learner, and the key",
         "workshop_lib.teaching.worksheets_command",
-        details="Name lessons, such as 02 or 01 02, or all. --sheets 24 says how many (12), "
-        "--tasks 4 how many questions on each, --seed 7 which numbers, --paper a4 or letter; "
-        "--questions torque faces says which questions, --units inch or metric in which numbers, "
-        "--names class.csv whose (a name on each line), --faded puts a worked example and a "
-        "half-worked one before each question; "
-        "--folder where, --name under which name; --apart makes one file for each sheet, "
-        "--replace writes over an earlier set.",
+        details="Name lessons, such as 02 or 01 02, or all. --sheets 24 sets how many sheets (12), "
+        "--tasks 4 how many questions on each, --seed 7 which numbers, --paper a4 or letter. "
+        "--questions torque faces picks the questions, --units inch or metric the units. --names "
+        "class.csv puts a name on each sheet (one name on each line of the list). --faded puts a "
+        "worked and a half-worked example before each question. --folder says where the set goes, "
+        "--name what it is called; --apart makes one file for each sheet, --replace overwrites an "
+        "earlier set.",
     ),
     "overview": Command(
-        "one page to project on how a class stands",
+        "show how the class is doing, on one page to project",
         "workshop_lib.teaching.overview",
-        details="Name the folder with the learners' answer files, and lessons such as 02 if not "
-        "all that were begun: overview handed_in 02. --show names, numbers (usual) or none; --list "
-        "class.csv tells who is missing; --page where it goes. Of a class on one machine, class "
-        "answers FOLDER gathers the files.",
+        details="Name the folder with the learners' answer files, then lessons if you do not want "
+        "all that have been started: overview handed_in 02. --show names, numbers (the default) or "
+        "none; --list class.csv shows who is missing; --page says where the page goes. For a class "
+        "on one machine, class answers FOLDER collects the files.",
     ),
     "hand-out": Command(
-        "make a hand-out without answers, and slides, of a lesson",
+        "make a hand-out without answers, and slides, from a lesson",
         "workshop_lib.teaching.hand_out",
-        details="Name lessons, such as 02. They go into the folder hand_outs, --folder says where; "
-        "--units inch or metric runs the lesson anew in it; --paper a4 or letter.",
+        details="Name lessons, such as 02. The files go into the folder hand_outs, or the one that "
+        "--folder names. --units inch or metric runs the lesson again in those units; --paper a4 "
+        "or letter.",
     ),
     "class": Command(
-        "many learners at once on one Linux machine",
+        "run a class of many learners on one Linux machine",
         "workshop_lib.classroom.command",
         needs=None,  # it makes an environment of its own, where the learners can read it
-        details="First class add LIST, with a name on each line of the list, then class start; "
-        "both with sudo. class start --help tells how to open it to a network. Others are class "
+        details="First class add LIST (a text file with one name on each line), then class start, "
+        "both with sudo. class start --help says how to open it to a network. There are also class "
         "show, class password LOGIN and class remove LOGIN.",
     ),
 }
@@ -242,8 +245,8 @@ def call(command, arguments, environment):
             raise
         environment.condemn()
         raise Trouble(
-            f"the environment in .venv is damaged ({error}): start the same command again, which "
-            "makes it afresh"
+            f"the environment in .venv is damaged ({error}): run the same command again, and it "
+            "will be rebuilt"
         ) from error
     try:
         return module.main(arguments)
@@ -253,7 +256,7 @@ def call(command, arguments, environment):
         raise from_file_error(error, ROOT) from error
     except RuntimeError as error:  # so Pythons before 3.13 call what they cannot follow
         if "Symlink loop" in str(error):
-            raise Trouble(f"{error}: a link leads in a circle, name another place") from error
+            raise Trouble(f"{error}: a link leads back to itself, so name another place") from error
         raise
 
 
@@ -297,6 +300,7 @@ def help_text(name=None):
             "",
             *rows,
             "",
-            "The first start fetches what is needed into .venv. --help after a command tells more.",
+            "The first start downloads what is needed into .venv. For more, add --help to a "
+            "command.",
         ]
     )

@@ -146,8 +146,8 @@ class Environment:
         if shutil.disk_usage(self.root).free < self.space:
             raise trouble.Trouble(trouble.NO_SPACE)
         say(
-            "Setting up the workbook's own Python environment in its folder .venv. This fetches "
-            "about 100 MB, may take some minutes, and is needed only once."
+            "Setting up the workbook's own Python environment in its folder .venv. This downloads "
+            "about 100 MB and may take a few minutes. It is needed only once."
         )
         self._clear()
         fresh = self.root / ".venv.new"
@@ -196,7 +196,7 @@ class Environment:
         status, output = self._run([self.python, "-c", self.proof], "Trying them out")
         if status:
             last = output.strip().splitlines()[-1:] or ["no message"]
-            raise trouble.Trouble(f"the packages are installed but do not run here: {last[0]}")
+            raise trouble.Trouble(f"the packages are installed but will not run here: {last[0]}")
         record = {
             "root": str(self.root),
             "python": os.path.realpath(self.python),

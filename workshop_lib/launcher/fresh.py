@@ -23,11 +23,11 @@ STAYS = "my_shop.toml"
 def begin_anew(folder=MY_LESSONS):
     """Put a folder of copies and answers away; Trouble when a window still works in it."""
     if any(Path(each.get("root_dir", "")) == ROOT for each in list_running_servers()):
-        raise Trouble("the workbook is open already: end it with Ctrl-C in its window first")
+        raise Trouble("the workbook is already open: press Ctrl-C in its window first")
     named = os.environ.get(answers.VARIABLE, "").strip()
     file = Path(named).expanduser().absolute().with_suffix(answers.FILE.suffix)
     if named and file.is_file() and not file.is_relative_to(folder):
-        say(f"The answers of before are kept in {set_aside(file, 'before')}.")
+        say(f"The earlier answers are kept in {set_aside(file, 'before')}.")
     if not folder.exists():
         return
     kept = folder.parent / BEFORE

@@ -38,13 +38,13 @@ CONTENTS = "workshop_lib.launcher.contents.Contents"
 def main(arguments):
     """Open JupyterLab; what is not the name of a lesson goes to it as it stands."""
     if not os.path.isdir(os.path.expanduser("~")):
-        raise Trouble("the variable HOME names no folder, where Jupyter keeps its notes: set it")
+        raise Trouble("set the variable HOME to a folder: Jupyter keeps its settings there")
     lesson, options = choose_lesson(projector.replaced(arguments))
     refuse_unknown(options)
     answers.keep()
     server = LabApp.initialize_server(argv=[*own_options(lesson, is_administrator()), *options])
     refuse_unless_private(server)
-    say("Keep this window open while you work; to end, press Ctrl-C in it (and answer y).")
+    say("Keep this window open while you work. To stop, press Ctrl-C in it and answer y.")
     server.start()
     return 0
 
@@ -57,7 +57,7 @@ def choose_lesson(arguments):
     named = [text for text in arguments if is_lesson(text)]
     options = [text for text in arguments if text not in [*named, MASTERS, FRESH]]
     if len(named) > 1:
-        raise Trouble(f"one lesson at a time: {' or '.join(named)}")
+        raise Trouble(f"open takes one lesson at a time: {' or '.join(named)}")
     if FRESH in arguments:
         refuse_unknown(options)
         begin_anew()
@@ -65,7 +65,7 @@ def choose_lesson(arguments):
     if named and named[0].endswith(".ipynb"):
         lesson = Path(named[0]).resolve()
         if not lesson.is_file() or not lesson.is_relative_to(ROOT):
-            raise Trouble(f"there is no notebook {named[0]} in this workbook")
+            raise Trouble(f"this workbook has no notebook {named[0]}")
         return lesson, options
     number = f"{int(named[0]):02}_" if named else "00_"
     own = [path for path in own_lessons() if path.name.startswith(number)]
@@ -143,12 +143,12 @@ def refuse_unless_private(server):
         raise Trouble("the workbook listens on this machine only: leave out --ip and --sock")
     if not server.identity_provider.auth_enabled:
         raise Trouble(
-            "a Jupyter setting on this machine switches the access token off, and the workbook "
-            "does not start without it: remove that setting"
+            "a Jupyter setting on this machine turns the access token off, and the workbook "
+            "does not start without one: remove that setting"
         )
     token = getattr(server.identity_provider, "token", "")
     if token and len(token) < SHORTEST_TOKEN:
         raise Trouble(
-            f"the access token is set to {len(token)} letters, which others guess: leave "
-            "JUPYTER_TOKEN and such a setting out, and a long one is made at each start"
+            f"the access token has only {len(token)} letters, so others could guess it: remove "
+            "JUPYTER_TOKEN and any such setting, and each start makes a long one"
         )

@@ -67,7 +67,7 @@ def from_pip(output, folder):
     said = [line for line in lines[first:] if line.startswith("ERROR")] or lines
     return Trouble(
         f"the packages could not be installed; pip said: {' / '.join(said[-2:])} "
-        "(all of it stands in .venv/set-up.log)"
+        "(the whole log is in .venv/set-up.log)"
     )
 
 
@@ -102,6 +102,7 @@ def missing_part_of_python():
         return None
     version = "{}.{}".format(*sys.version_info[:2])
     return Trouble(
-        "this Python lacks the part that makes environments: on Debian or Ubuntu run "
-        f"'sudo apt install python{version}-venv', elsewhere install Python from python.org"
+        "this Python cannot make environments, because a part of it is missing: on Debian or "
+        f"Ubuntu type 'sudo apt install python{version}-venv', elsewhere install Python from "
+        "python.org"
     )

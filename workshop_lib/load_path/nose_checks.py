@@ -135,7 +135,7 @@ def look_at(design, thrust, push="20 N", **readings):
     found = []
     for key in readings:
         if key not in CHECKS:
-            raise InputError(key, "is no check of a nose", f"Known: {', '.join(CHECKS)}")
+            raise InputError(key, "is not a check of a nose", f"Known: {', '.join(CHECKS)}")
     for key in CHECKS:
         if readings.get(key) is None or key not in wanted:
             continue
@@ -161,23 +161,24 @@ def _given(design, thrust, push, drift, should):
 # What a reading beyond its range usually means: key -> (too small, too large).
 _MEANS = {
     "drift": (
-        "the bore is closer than its class. Try whether the outer rings slide in it by hand",
-        "the bore is too large for its rings, or the thrust was not on. Measure the bore: a bush "
-        "in it, bored again, is the cure",
+        "the bore is tighter than its class. Check by hand that the outer rings slide in it",
+        "the bore is too large for its rings, or the thrust was not on. Measure the bore; if it is "
+        "too large, fit a bush and bore it again",
     ),
     "give": (
-        "friction holds the rings still. Tap the nose lightly and read again",
-        "something else gives: the quill, the tailstock or the stand of the indicator. Read "
+        "friction is holding the rings still. Tap the nose lightly and read again",
+        "something else is giving: the quill, the tailstock or the indicator's stand. Measure "
         "against the quill itself",
     ),
     "end_play": (
-        "the seat squeezes the ring, or it is a bearing of a closer class",
-        "it is a looser class (C3), or it is worn. Read the class on the ring",
+        "the seat squeezes the ring, or the bearing is of a tighter class (C2)",
+        "the bearing is of a looser class (C3), or it is worn. Read the class on the ring",
     ),
     "run_out": (
         "",
-        "a seat or its shoulder is not true, or dirt sits under a ring. Mark the high spot, take "
-        "it apart, clean it, and turn the ring on its seat by half a turn: does the mark follow?",
+        "a seat or its shoulder is not true, or there is dirt under a ring. Mark the high spot, "
+        "take the nose apart, clean it, and turn the ring half a turn on its seat. Does the high "
+        "spot move with it?",
     ),
 }
 
@@ -188,8 +189,8 @@ def _judged(should, size):
     small, large = _MEANS[should.key]
     if should.key == "drift" and size < DIAL and high > DIAL:
         return "open", (
-            "hardly any play: try whether the outer rings slide in their bore by hand. If they "
-            "stick, the thrust stays in the wall"
+            "there is hardly any play. Check by hand that the outer rings slide in their bore: if "
+            "they stick, the thrust goes into its wall"
         )
     if resolution.more_than(size, high + DIAL):
         return "no", large
@@ -258,8 +259,8 @@ def in_words(should):
     """A range in words, in the units that are spoken: "0 to 30 µm, usually about 15 µm"."""
     low, high = (show(in_system(each), figures=2) for each in (should.low, should.high))
     if resolution.same(should.low.m, should.high.m):
-        return f"about {high}" if should.high.m else "nothing that a dial can tell"
+        return f"about {high}" if should.high.m else "too small for a dial to show"
     words = f"at most {high}" if should.low.m_as("m") < DIAL / 4 else f"{low} to {high}"
     if should.typical is None:
         return words
-    return f"{words}, as a rule about {show(in_system(should.typical), figures=2)}"
+    return f"{words}, usually about {show(in_system(should.typical), figures=2)}"

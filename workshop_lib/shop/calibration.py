@@ -34,11 +34,13 @@ class Calibration:
     def __post_init__(self):
         x, y = self._numbers
         if len(x) != len(y):
-            problem = f"{len(y)} thrusts stand for {len(x)} {self.by}s"
+            problem = f"there are {len(y)} thrusts for {len(x)} {self.by}s"
             raise InputError("calibration.thrusts", problem, "Give one reading for each")
         if np.ptp(x) > 0 and not self._line()[0] > 0:
             problem = f"the thrust does not grow with the {self.by}"
-            raise InputError("calibration.thrusts", problem, "Look whether two were mixed up")
+            raise InputError(
+                "calibration.thrusts", problem, "Check whether two readings were swapped"
+            )
 
     @property
     def _numbers(self):
@@ -64,7 +66,7 @@ class Calibration:
         at = float(value.m_as("N" if self.by == "pull" else "rad"))
         if at > BEYOND * x.max() or at < x.min() / BEYOND:
             span = f"{self._told(x.min())} to {self._told(x.max())}"
-            problem = f"{self._told(at)} lies outside the calibration, which goes from {span}"
+            problem = f"{self._told(at)} is outside your calibration, which goes from {span}"
             raise InputError(f"thrust.{self.by}", problem, "Calibrate there, or stay within it")
         slope, start = self._line()
         away = y - (slope * x + start)
@@ -73,7 +75,7 @@ class Calibration:
         seen = (float(slope * at + start) + away).tolist()
         if min(seen) <= 0:
             problem = f"at {self._told(at)} the readings leave no thrust that can be counted on"
-            raise InputError(f"thrust.{self.by}", problem, "Pull harder, or calibrate anew")
+            raise InputError(f"thrust.{self.by}", problem, "Pull harder, or calibrate again")
         return measured.thrust_at_pull([Quantity(each, "N") for each in seen], self.graduation)
 
     @staticmethod

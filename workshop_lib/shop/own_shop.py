@@ -95,7 +95,7 @@ def shop_of(tables, text="", where="my_shop.toml", file=None):
 
 def _known_format(value):
     if type(value) is not int or value != FORMAT:
-        problem = f"this workbook knows format {FORMAT} of a shop file"
+        problem = f"this workbook reads shop files of format {FORMAT}"
         raise InputError("format", problem, "Open it with a newer workbook")
 
 
@@ -103,14 +103,14 @@ def _each_named(part, table, faults):
     """Read every named table of a part; faults of one do not hide those of the next."""
     example = f"Write a heading such as [{part}.mine]"
     if not isinstance(table, dict):
-        raise InputError(part, "is a part of a shop", example)
+        raise InputError(part, "must have named parts below it", example)
     if len(table) > MOST_NAMED:
-        raise InputError(part, f"more than {MOST_NAMED} are too many to be meant")
+        raise InputError(part, f"there are more than {MOST_NAMED}, which cannot be meant")
     found = {}
     for name, entries in table.items():
         try:
             if not isinstance(entries, dict):
-                raise InputError(f"{part}.{as_key(name)}", "stands outside a named part", example)
+                raise InputError(f"{part}.{as_key(name)}", "must be below a named heading", example)
             found[name] = reader_of(part)(entries, f"{part}.{as_key(name)}")
         except InputError as fault:
             faults += faults_of(fault)
@@ -139,7 +139,11 @@ def _calibration(given):
     by = [name for name in ("pull", "turn") if f"{name}s" in given]
     key = "lathe.calibration"
     if len(by) != 1:
-        problem = "pulls and turns say the same in two ways" if by else "pulls or turns are missing"
+        problem = (
+            "pulls and turns are two ways to say the same thing"
+            if by
+            else "pulls or turns are missing"
+        )
         raise InputError(key, problem, "Give one of them, one for each thrust")
     try:
         return Calibration(by[0], given[f"{by[0]}s"], given["thrusts"], given.get("graduation"))

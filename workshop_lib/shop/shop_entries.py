@@ -89,7 +89,7 @@ def _places(reader):
     def convert(value, key):
         if not isinstance(value, dict):
             mend = "Write one for each place, such as { front = …, rear = … }"
-            raise InputError(key, f"{quote(value)} is no table of places", mend)
+            raise InputError(key, f"{quote(value)} does not say which place", mend)
         return {str(place): reader(each, f"{key}.{place}") for place, each in value.items()}
 
     return convert

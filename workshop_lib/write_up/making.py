@@ -57,15 +57,15 @@ def making(nose, thrust=None):
         parts,
         Heading("Square and true"),
         true,
-        Heading("Put together in this order"),
+        Heading("Assemble in this order"),
         Listed(tuple(_order(nose)), numbered=True),
-        Heading("Check it when it is together"),
+        Heading("Check it when it is assembled"),
         checks,
         Cautions(_cautions(most)),
         Heading("How far to trust it"),
         Text("Published: the number was seen there. Common practice: a habit of the trade. From "
-             "memory: nobody here has seen it in print; measure where it matters. Bearings and "
-             "what was typed are as the shop file or the panel names them."),
+             "memory: we have not seen it in print, so measure where it matters. Bearings and "
+             "sizes that you typed are taken as they are in your shop file or the panel."),
         References(_references(cited)),
     ]  # fmt: skip
 
@@ -173,19 +173,22 @@ def others(nose):
         sleeve, shoulder = steps["sleeve"], steps["rotating shoulder"]
         found += [
             (("Shoulder of the spindle", f"⌀ {_mm(shoulder.outer)}",
-              "presses on the inner ring alone; larger, it rubs on the outer one"), MEMORY),
+              "it presses on the inner ring only; any larger, and it rubs on the outer "
+              "one"), MEMORY),
             (("Sleeve", f"⌀ {_mm(sleeve.inner)} inside, ⌀ {_mm(sleeve.outer)} outside",
-              "passes the thrust from outer ring to outer ring, clear of the inner ones"), MEMORY),
-            (("Length of the sleeve", _mm(gap), "the span less half of each bearing's width"),
+              "it carries the thrust from outer ring to outer ring, clear of the inner "
+              "rings"), MEMORY),
+            (("Length of the sleeve", _mm(gap), "the span minus half the width of each bearing"),
              "elementary-mechanics"),
         ]  # fmt: skip
     floor = steps["floor of the bore"]
     return [
         *found,
         (("Hole in the floor of the bore", f"⌀ {_mm(floor.inner)}",
-          "clear of everything that turns; the last outer ring rests on what is left"), MEMORY),
+          "it is clear of everything that turns; the rear outer ring rests on what is "
+          "left"), MEMORY),
         (("Radius in the corners", "0.3 mm (12 thou) at most, or undercut",
-          "a larger one holds the ring off its shoulder"), MEMORY),
+          "a larger radius keeps the ring off its shoulder"), MEMORY),
     ]  # fmt: skip
 
 
@@ -201,17 +204,17 @@ def _true(nose):
     shoulder, floor = ((bearing, tabulated("IT5", bearing.m_as("m")))
                        for bearing in (front.bore, rear.outside_diameter))  # fmt: skip
     found = [
-        (("Shoulder of the spindle, run-out of its face; turn it and both seats at one chucking",
-          _fine(shoulder[1]), "else the ring stands askew and the nose wobbles"),
+        (("Shoulder of the spindle, run-out of its face; turn it and both seats at one setting",
+          _fine(shoulder[1]), "or the ring sits askew and the nose wobbles"),
          f"abutment-run-out {sources_at('IT5', front.bore.m_as('m'))}"),
-        (("Floor of the bore, square to it; bore and face it at one chucking", _fine(floor[1]),
-          "it carries the last outer ring"),
+        (("Floor of the bore, square to the bore; bore and face it at one setting", _fine(floor[1]),
+          "the rear outer ring rests on it"),
          f"abutment-run-out {sources_at('IT5', rear.outside_diameter.m_as('m'))}"),
-        (("Face that presses on the plate, run-out", coarse, "else it pushes on one side"),
+        (("Face that presses on the plate, run-out", coarse, "or it presses harder on one side"),
          PRACTICE),
     ]  # fmt: skip
     if "sleeve" in _steps(nose):
-        sleeve = ("Ends of the sleeve, parallel", fine, "it passes all of the thrust")
+        sleeve = ("Ends of the sleeve, parallel", fine, "all the thrust goes through it")
         found.insert(2, (sleeve, PRACTICE))
     return found
 
@@ -226,35 +229,35 @@ def _fine(length):
 def _order(nose):
     first = nose.supports[0].place
     kinds = {each.bearing.kind for each in nose.supports}
-    yield "Wash the bearings' places, not the bearings; deburr every edge that a ring passes."
+    yield "Wash the seats and bores, not the bearings. Deburr every edge that a ring slides over."
     if nose.key == "pressure_nose":
         yield (
-            f"Press the {first} bearing onto the spindle, by its inner ring only, home on the "
+            f"Press the {first} bearing onto the spindle by its inner ring only, right up to the "
             "shoulder."
         )
-        yield "Slide on the sleeve, then the rear bearing: its inner ring goes on by hand."
+        yield "Slide on the sleeve, then the rear bearing. Its inner ring goes on by hand."
         yield (
-            "Oil the bore, and slide spindle, bearings and sleeve in together, until the rear "
-            "outer ring stands on the floor."
+            "Oil the bore, and slide spindle, bearings and sleeve in together until the rear outer "
+            "ring rests on the floor."
         )
     else:
-        yield f"Press the {first} bearing into its bore, by its outer ring only."
+        yield f"Press the {first} bearing into its bore by its outer ring only."
         yield "Lay the housing washer on the floor, the cage with its balls, then the shaft washer."
         if kinds & set(RADIAL_ONLY):
-            yield "Press drawn-cup needles in by the end with the maker's marks, to their depth."
-        yield "Pass the spindle through until its shoulder stands on the shaft washer."
+            yield "Press drawn-cup needles in to depth, pushing on the end with the maker's marks."
+        yield "Push the spindle through until its shoulder rests on the shaft washer."
     if nose.preload:
         force = show(as_shown(nose.preload, "force"))
         yield f"Screw the cap on until the preload of {force} is reached, and lock it."
-    yield "Put a drop of grease in, and keep chips out with a felt ring or a close cover."
+    yield "Put in a little grease, and keep chips out with a felt ring or a close-fitting cover."
 
 
 # How each check of `load_path.CHECKS` is made, before the thrust and push are filled in.
 DONE = {
-    "end_play": "Pull and push the ring of the {front} bearing along its axis, before it goes in",
-    "drift": "Under {thrust}, push the tip to and fro with a finger, indicator on the tip; read "
+    "end_play": "Before the {front} bearing goes in, pull and push its ring along the axis",
+    "drift": "Under {thrust}, indicator on the tip, push the tip to and fro with a finger; read "
     "from stop to stop",
-    "give": "Under {thrust}, push the tip sideways with {push}; read how far it goes aside",
+    "give": "Under {thrust}, push the tip sideways with {push}; read how far it moves",
     "run_out": "Turn the spindle once, indicator on the side of the tip",
 }
 
@@ -266,9 +269,10 @@ def _checks(nose, thrust):
     rows = [((done.format(**told), in_words(wanted[key])), wanted[key].cited)
             for key, done in DONE.items() if key in wanted]  # fmt: skip
     by_hand = [
-        (("Turn it by hand, nothing pressing", "it turns freely and evenly, without a catch"),
+        (("Turn it by hand with no thrust", "it turns freely and evenly, without catching"),
          PRACTICE),
-        ((f"Press with {_n(thrust)} and turn it by hand", "as freely; if it drags, a ring rubs"),
+        ((f"Press with {_n(thrust)} and turn it by hand", "it turns just as freely; if it drags, "
+                                                          "something is rubbing"),
          PRACTICE),
     ]  # fmt: skip
     first = rows[:1] if "end_play" in wanted else []
@@ -282,8 +286,10 @@ def _n(force):
 def _what(nose, most):
     bearings = ", ".join(f"{each.place} {each.bearing.designation}" for each in nose.supports)
     name = f"{nose.name[:1].upper()}{nose.name[1:]}"
-    words = f"{name}: {nose.purpose} Bearings: {bearings}. By the ratings of its parts it may "
-    words += f"press {_n(most)}, and {_n(most / SHOCK)} where corners strike (factor {SHOCK:g})."
+    words = (
+        f"{name}: {nose.purpose} Bearings: {bearings}. By the ratings of its parts it may press "
+    )
+    words += f"with {_n(most)}, or {_n(most / SHOCK)} where corners strike (factor {SHOCK:g})."
     return words
 
 
@@ -291,9 +297,10 @@ def _cautions(most):
     return (
         "Wear eye protection to your local standard at the lathe and at the press.",
         "Press a bearing by the ring that sits tight, never through its balls.",
-        f"Do not press harder with it than {_n(most / SHOCK)} while corners strike, nor than "
-        f"{_n(most)} at all: if a bearing fails, the disc comes loose.",
-        "Try it at the slowest speed first, out of the disc's plane, guard in place.",
-        "It holds no work by itself and is no live centre.",
+        f"Never press harder than {_n(most / SHOCK)} while corners strike, or than {_n(most)} in a "
+        "steady cut. If a bearing fails, the disc comes loose.",
+        "Run it at the slowest speed first. Stand out of the disc's plane, with the guard in "
+        "place.",
+        "It is not a live centre. Never use it to support work.",
         "Your workshop's rules, the machine's manual and a trained instructor come first.",
     )

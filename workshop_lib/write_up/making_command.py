@@ -23,8 +23,8 @@ CLOSE = """
 }
 """
 FOOT = (
-    "Computed with the sheet-disc turning workbook from what was typed in. It does not supervise: "
-    "local rules, the machine's own instructions and a trained instructor come first."
+    "Computed with the sheet-disc turning workbook from what you typed in. It cannot watch over "
+    "you: local rules, the machine's own instructions and a trained instructor come first."
 )
 
 
@@ -52,10 +52,12 @@ def write_sheet(file=None, nose=None, folder=None):
     """
     place = shop.find() if file is None else file
     if place is None:
-        raise InputError(shop.NAME, "is not there", "Make one, or name the file")
+        raise InputError(shop.NAME, "was not found", "Make one in lesson 00, or name the file")
     own = shop.load(place)
     if nose is None and len(own.noses) > 1:
-        raise InputError("nose", "your shop has several", f"Name one: {', '.join(own.noses)}")
+        raise InputError(
+            "nose", "your shop has several", f"Add --nose and one of: {', '.join(own.noses)}"
+        )
     name = nose or next(iter(own.noses), "")
     with speaking(own.units or system()):
         text = sheet(own.nose(name, "nose").design)
@@ -72,7 +74,7 @@ def save_sheet(text, name, folder):
     """Write a sheet into a folder as `making_NAME.html`; returns its path. Raises InputError."""
     target = Path(folder) / f"making_{_plain(name)}.html"
     if not target.parent.is_dir():
-        raise InputError("folder", "is not there", "Make it first")
+        raise InputError("folder", "does not exist", "Make it first")
     try:
         replace_text(target, text)
     except OSError as error:

@@ -39,8 +39,8 @@ ENTRIES = {
 }
 BORES = {"H6": "H6, close", "H7": "H7, usual", "G7": "G7, easy"}
 SEATS = {"k5": "k5, tight", "js5": "js5, lighter", "m5": "m5, tighter"}
-SHOCKS = {"1": "none: steady cut", "1.5": "1.5: corners strike", "2": "2: heavy blows"}
-CAUTION = "If a bearing fails, the disc comes loose: stay below what is said here."
+SHOCKS = {"1": "1: steady cut", "1.5": "1.5: corners strike", "2": "2: heavy blows"}
+CAUTION = "If a bearing fails, the disc comes loose. Stay below the thrust given here."
 ROW = 12.0  # mm on paper for each bar of a chart
 
 _own = {}  # the noses of my_shop.toml, as they stood when a panel was last made
@@ -113,7 +113,7 @@ def _from_box(text):
         if not word:
             continue
         if word not in ENTRIES:
-            problem = f"a line starts with none of {', '.join(ENTRIES)}"
+            problem = f"each line must start with one of {', '.join(ENTRIES)}"
             raise InputError("box", problem, "Write five lines such as: bore 12 mm")
         key, kind = ENTRIES[word]
         try:
@@ -159,10 +159,10 @@ def press_scene():
     more = (
         Field("wanted", "Thrust you want", "force > 0", "350 N", slider=(50, 2500, 10)),
         Field("side", "Side force at the tip", "force >= 0", "0 N", slider=(0, 300, 5)),
-        Choice("shock", "Blows of the cut, factor", SHOCKS, "1.5"),
+        Choice("shock", "Factor for the blows of the cut", SHOCKS, "1.5"),
         Field("speed", "Speed", "speed > 0", "300 rev/min", slider=(20, 2000, 10)),
     )
-    words = {"yes": "Strong enough", "no": "Too hard"}
+    words = {"yes": "Strong enough", "no": "Not strong enough"}
     return Scene("How hard may it press?", _nose_fields(*more), _judge_press, words=words)
 
 
@@ -172,21 +172,21 @@ def _judge_press(wanted, side, shock, speed, **values):
     enough = bool(wanted <= most)
     pressed = show(rounded_down(most), figures=2)
     words = f"it may press up to {pressed}"
-    words += f" with blows of {shock}" * (factor > 1) + f", you want {show(wanted)}"
+    words += f" where blows count {shock} times" * (factor > 1) + f", and you want {show(wanted)}"
     loaded = trace(design, wanted * factor, side)
     rows = [[each.name, each.axial, _times(each), each.governs if _counts(each) else ""]
             for each in loaded.elements]  # fmt: skip
     details = [
-        page.table(rows, ["Part", "It feels, blows included", "Could take", "What gives first"]),
+        page.table(rows, ["Part", "Load, blows included", "Can take", "What gives way first"]),
         *_lives(design, loaded, factor, speed),
         page.caution(CAUTION),
     ]
     rivals = _rivals(most, values, side, factor)
-    alt = f"This nose may press up to {pressed}, {show(wanted)} is wanted"
-    alt += "; others of its bore: " * bool(rivals[1:])
+    alt = f"This nose may press up to {pressed}; you want {show(wanted)}"
+    alt += "; other bearings with its bore: " * bool(rivals[1:])
     alt += ", ".join(f"{name} {show(rounded_down(each), figures=2)}" for name, each in rivals[1:])
     chart = press_chart(rivals, wanted).picture(f"{alt}.")
-    said = f"{'Strong enough' if enough else 'Too hard'}: {words}"
+    said = f"{'Strong enough' if enough else 'Not strong enough'}: {words}"
     return View(said, "yes" if enough else "no", chart, details)
 
 
@@ -197,7 +197,7 @@ def _counts(element):
 def _times(element):
     if not _counts(element):
         return "no load"
-    return f"{show(rounded_down(Q_(float(element.margin))), figures=2)} times"
+    return f"{show(rounded_down(Q_(float(element.margin))), figures=2)} times this load"
 
 
 def _lives(design, loaded, factor, speed):
@@ -208,8 +208,9 @@ def _lives(design, loaded, factor, speed):
             hours = rating_life(bearing, each.axial, each.side, speed).hours
             told = show(rounded_down(hours), figures=2)
             yield (
-                f"At {show(speed)} and this load all the time, nine out of ten such bearings last "
-                f"{told} in clean grease. Dirt ends a shop's nose sooner."
+                f"Running at {show(speed)} under this load all the time, nine out of ten of these "
+                f"bearings last {told} in clean grease. In a workshop, dirt usually ends them "
+                "sooner."
             )
 
 
@@ -252,21 +253,21 @@ def press_chart(rivals, wanted):
 
 
 def checks_scene():
-    """Does it turn out as it should? Four readings, each held against what it should be."""
+    """Did it come out right? Four readings, each held against what it should be."""
     more = (
         *_fits(),
         Field("thrust", "Thrust during the checks", "force > 0", "300 N", slider=(50, 1000, 10)),
         Field("push", "Push from the side", "force > 0", "20 N", slider=(5, 100, 1)),
-        Field("end_play", "End play of the front bearing, before it goes in", "length >= 0",
+        Field("end_play", "End play of the front bearing before it goes in", "length >= 0",
               "95 µm", slider=(0, 300, 5)),
-        Field("drift", "To and fro under thrust, no force", "length >= 0", "14 µm",
+        Field("drift", "Play at the tip under thrust, stop to stop", "length >= 0", "14 µm",
               slider=(0, 120, 1)),
-        Field("give", "Goes aside under the push", "length >= 0", "21 µm", slider=(0, 200, 1)),
+        Field("give", "Movement under the push", "length >= 0", "21 µm", slider=(0, 200, 1)),
         Field("run_out", "Run-out of the tip in one turn", "length >= 0", "12 µm",
               slider=(0, 120, 1)),
     )  # fmt: skip
-    words = {"yes": "As it should be", "no": "Not yet", "open": "Look again"}
-    return Scene("Does it turn out as it should?", _nose_fields(*more), _judge_checks, words=words)
+    words = {"yes": "As it should be", "no": "Not yet", "open": "Check again"}
+    return Scene("Did it come out right?", _nose_fields(*more), _judge_checks, words=words)
 
 
 NAMES = {
@@ -283,15 +284,15 @@ def _judge_checks(thrust, push, end_play, drift, give, run_out, **values):
                     run_out=run_out)  # fmt: skip
     worst = [each for holds in ("no", "open") for each in found if each.holds == holds]
     first = worst[0] if worst else None
-    words = "As it should be: all readings lie where its sizes put them"
+    words = "As it should be: every reading is in the range that its sizes allow"
     if first is not None:
-        told = {"no": "Not yet", "open": "Look again"}[first.holds]
+        told = {"no": "Not yet", "open": "Check again"}[first.holds]
         words = f"{told}: the {NAMES[first.expected.key]} is {show(first.measured)}, "
-        words += f"it should be {in_words(first.expected)}"
+        words += f"and it should be {in_words(first.expected)}"
     rows = [[NAMES[each.expected.key], show(each.measured), in_words(each.expected), each.said]
             for each in found]  # fmt: skip
-    table = page.table(rows, ["Check", "You read", "It should be", "What it tells"])
-    alt = f"Each reading on its range; {len(found) - len(worst)} of {len(found)} lie inside."
+    table = page.table(rows, ["Check", "Your reading", "Should be", "What it means"])
+    alt = f"Each reading on its range; {len(found) - len(worst)} of {len(found)} are inside it."
     return View(words, first.holds if first else "yes", checks_chart(found).picture(alt), [table])
 
 
@@ -308,6 +309,6 @@ def checks_chart(found):
         chart.bar(low, right, level - 0.3, level + 0.3, "green")
         chart.point(size, level, "", "dot" if each.holds == "yes" else "cross")
         chart.write(NAMES[each.expected.key], 0, level, (-2, 0), "end", size="small")
-        said = {"yes": "", "open": "look again", "no": "not yet"}[each.holds]
+        said = {"yes": "", "open": "check again", "no": "not yet"}[each.holds]
         chart.write(said, max(size, high), level, (3, 0), "start", size="small")
     return chart
