@@ -252,5 +252,5 @@ def test_a_second_start_of_one_class_is_refused(passable):
     places.make()
     with hub.taken(places) as first, hub.taken(places) as second:
         assert first is not None and second is None
-        with pytest.raises(Trouble, match="running already"):
+        with pytest.raises(Trouble, match="already running"):
             hub.run(places, None, hub.settings.Wish())
