@@ -51,13 +51,13 @@ def test_each_folder_has_its_rights_whatever_the_umask(passable):
 
 def test_a_place_that_learners_cannot_pass_is_refused(passable):
     passable.chmod(0o700)
-    with pytest.raises(Trouble, match="cannot pass through"):
+    with pytest.raises(Trouble, match="cannot get through"):
         Places(passable / "class").make()
 
 
 def test_a_place_where_others_could_exchange_it_is_refused(passable):
     passable.chmod(0o777)
-    with pytest.raises(Trouble, match="others .* may write"):
+    with pytest.raises(Trouble, match="can write in"):
         Places(passable / "class").make()
     passable.chmod(0o1777)  # as /tmp has it: nobody moves another's folder
     Places(passable / "class").make()
@@ -68,7 +68,7 @@ def test_a_link_in_the_folders_place_is_refused(passable):
     places.folder.mkdir()
     (passable / "elsewhere").mkdir()
     places.hub.symlink_to(passable / "elsewhere")
-    with pytest.raises(Trouble, match="not a folder"):
+    with pytest.raises(Trouble, match="does not belong to you"):
         places.make()
 
 

@@ -47,7 +47,9 @@ def main(arguments):
     """Read the answer files of a folder and write the page; return an exit status."""
     asked = _reader().parse_args(arguments)
     if not asked.folder.is_dir():
-        raise Trouble(f"there is no folder {asked.folder}: make it, and put the learners' answer files in it")
+        raise Trouble(
+            f"there is no folder {asked.folder}: make it, and put the learners' answer files in it"
+        )
     read = class_answers.read_folder(asked.folder)
     if asked.list:
         read = read._replace(learners=with_expected(read.learners, class_list.read(asked.list)))
