@@ -111,7 +111,7 @@ def test_a_test_that_cannot_be_made_is_named(tmp_path):
         ("\n\n", "is empty"),
         ("angle,reading\n0,1\n", "line 1: it does not name the columns test and reading"),
         ("test,angle\na,0\n", "line 1: it does not name"),
-        ("test,angle,angle,reading\na,0,0,1\n", "line 1: the column angle stands there twice"),
+        ("test,angle,angle,reading\na,0,0,1\n", "line 1: the column angle is there twice"),
         ("test,angle,reading (furlong)\na,0,1\n", "line 1: reading: ‘furlong’ is not a unit"),
         ("test,angle,reading\n", "nothing in it could be used"),
         ("test,angle,reading\na,0,x\n", "first complaint: line 2: reading: ‘x’"),

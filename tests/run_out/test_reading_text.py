@@ -152,7 +152,7 @@ def test_repeated_marks_are_all_kept():
         ("angle reading/thou\n0 1", {"unit": "mm"}, "reading: the title says thou, but .* mm"),
         ("angle reading/furlong\n0 1", {}, "reading: ‘furlong’ is not a unit of length"),
         ("angle other", {"unit": "mm"}, "The first complaint: line 1: angle: ‘angle’"),
-        ("angle angle reading\n0 1", {"unit": "mm"}, "angle stands there twice"),
+        ("angle angle reading\n0 1", {"unit": "mm"}, "angle is there twice"),
         ("0 1\n90 1", {"unit": "mm", "where": "moon"}, "where: "),
     ],
 )

@@ -126,8 +126,8 @@ def test_a_part_that_went_back_elsewhere_is_noticed_at_the_third_position():
 @pytest.mark.parametrize(
     ("given", "said"),
     [
-        ({}, "positions are wanted"),
-        ([], "positions are wanted"),
+        ({}, "give 1 to"),
+        ([], "give 1 to"),
         (None, "neither a mapping nor a list"),
         ("0 deg", "neither a mapping nor a list"),
         ({"0 deg": clocked(SPINDLE, PART, 0)}, "one position cannot tell"),
@@ -171,7 +171,7 @@ def test_reversal_tells_any_two_profiles_apart():
 
 
 def test_reversal_wants_rows_of_the_same_length():
-    with pytest.raises(InputError, match="^second: a row"):
+    with pytest.raises(InputError, match="^second: give one row"):
         reversal(["1 um", "2 um"], "1 um")
     with pytest.raises(InputError, match="do not fit together"):
         reversal(["1 um", "2 um"], ["1 um", "2 um", "3 um"])

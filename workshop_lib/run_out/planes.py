@@ -102,7 +102,7 @@ def _planes(tests, positions):
     else:
         places = np.atleast_1d(to_core(positions, "length", "positions"))
     if places.shape != (len(tests),):
-        raise InputError("positions", f"{places.size} positions stand beside {len(tests)} tests")
+        raise InputError("positions", f"there are {places.size} positions but {len(tests)} tests")
     if np.ptp(places) <= 0:
         raise InputError("positions", "all tests were taken in one plane")
     return tuple(_single_vector(each) for each in tests), places

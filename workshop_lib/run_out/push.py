@@ -73,9 +73,9 @@ def push_test(forces, readings, graduation=None, direction="in"):
     forces, values = line_up(forces, readings)
     single(graduation)
     if forces.ndim > 1 or values.ndim > 1 or values.size > MOST_READINGS:
-        raise InputError("readings", f"one row of at most {MOST_READINGS} readings is wanted")
+        raise InputError("readings", f"give one row of at most {MOST_READINGS} readings")
     if not (np.any(forces > 0) and np.any(forces < 0)):
-        problem = "a push towards the indicator and a pull away from it are wanted"
+        problem = "a push towards the indicator and a pull away from it are both needed"
         raise InputError("forces", problem, "Give both, such as '20 N' and '-20 N'")
     values = values if direction == "in" else -values
     pushed, moved = forces[forces != 0], values[forces != 0]

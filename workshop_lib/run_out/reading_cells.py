@@ -117,7 +117,7 @@ class Column:
         if not unit:
             return Column(self.name, self.kind, self.unit, place)
         if self.kind is None:
-            raise InputError(self.name, f"{quote(unit)} cannot stand in the title of this column")
+            raise InputError(self.name, f"{quote(unit)} cannot be used in the title of this column")
         known = KINDS[self.kind].units
         known_unit(unit, self.kind, self.name)
         if self.name == "reading" and self.unit and known[unit] != known[self.unit]:
@@ -189,7 +189,7 @@ def arrange(cells, columns):
         if name not in columns:
             unused.append(cell)
         elif name in found:
-            raise InputError("", f"the column {name} stands there twice")
+            raise InputError("", f"the column {name} is there twice")
         else:
             found[name] = columns[name].titled(place, unit)
     return found, [cell for cell in unused if cell]

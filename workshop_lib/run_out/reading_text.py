@@ -113,7 +113,7 @@ def lengths_from_text(text, unit=None):
             except InputError as error:
                 raise InputError("text", f"line {number}: {error.problem}", error.mend) from error
     if not found:
-        raise InputError("text", "nothing stands in it", "Write one reading in each line")
+        raise InputError("text", "it is empty", "Type one reading per line")
     return as_shown(np.array(found), "length")
 
 
@@ -212,10 +212,10 @@ def _add(drafts, row, columns):
     said = {name: _said(row[name], columns[name]) for name in ABOUT if row.get(name)}
     for name, value in said.items():
         if about.get(name, value) != value:
-            raise InputError(name, "differs from what stood for this test before")
+            raise InputError(name, "differs from an earlier line of this test")
     what = said.get("what", about.get("what", "radial"))
     if values and what != about.get("what", "radial"):
-        raise InputError("what", "differs from what stood for this test before")
+        raise InputError("what", "differs from an earlier line of this test")
     value = columns["reading"].number(row["reading"])
     if what == "total" and values:
         raise InputError("reading", "a test that is a total has one row")

@@ -230,7 +230,7 @@ class Total(_Test):
 def _single(value, kind, name, sign=None):
     number = to_core(value, kind, name, sign)
     if np.ndim(number):
-        raise InputError(name, f"one {kind} is wanted, not several")
+        raise InputError(name, f"give one {kind}, not several")
     return number
 
 
@@ -256,9 +256,9 @@ def _in_a_row(places, readings, name, kind):
     along = np.atleast_1d(to_core(places, kind, name))
     values = np.atleast_1d(to_core(readings, "length", "readings"))
     if along.ndim > 1 or values.ndim > 1:
-        raise InputError("readings", "one row of readings is wanted for each test")
+        raise InputError("readings", "each test needs one row of readings")
     if along.size != values.size:
-        problem = f"{values.size} readings stand beside {along.size} {name}"
+        problem = f"there are {values.size} readings but {along.size} {name}"
         raise InputError("readings", problem, f"Each reading needs its own {kind}")
     if values.size > MOST_READINGS:
         raise InputError("readings", f"more than {MOST_READINGS} in one test")

@@ -119,7 +119,7 @@ def _positions(given):
         problem = f"{quote(given)} is neither a mapping nor a list of Readings"
         raise InputError("readings_by_index", problem, "Write {'0 deg': first, '180 deg': second}")
     if not pairs or len(pairs) > MOST_POSITIONS:
-        raise InputError("readings_by_index", f"1 to {MOST_POSITIONS} positions are wanted")
+        raise InputError("readings_by_index", f"give 1 to {MOST_POSITIONS} positions")
     return np.array([index for index, _ in pairs]), [_readings(test) for _, test in pairs]
 
 
@@ -197,6 +197,6 @@ def reversal(first, second):
     """
     for name, row in (("first", first), ("second", second)):
         if np.ndim(row) == 0:
-            raise InputError(name, "a row of readings is wanted, one for each mark")
+            raise InputError(name, "give one row of readings, one for each mark")
     first, second = (each - np.mean(each, axis=-1, keepdims=True) for each in (first, second))
     return as_shown((first + second) / 2, "length"), as_shown((first - second) / 2, "length")

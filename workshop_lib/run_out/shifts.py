@@ -192,9 +192,9 @@ def shifts_that_explain(total_before, total_after, points=181):
     1.5 4.0
     """
     if np.ndim(total_before):
-        raise InputError("total_before", "one total is wanted")
+        raise InputError("total_before", "give one total")
     if np.size(total_after) > 2 or np.ndim(total_after) > 1:
-        raise InputError("total_after", "one total, or the two ends of a span, is wanted")
+        raise InputError("total_after", "give one total, or the smallest and largest")
     old = total_before / 2
     ends = np.min(total_after) / 2, np.max(total_after) / 2
     low, high = (old if resolution.same(end, old) else end for end in ends)
