@@ -248,6 +248,15 @@ def test_a_killed_hub_is_started_again_and_finds_its_learners_at_work(opened):
     assert not stage.places.database.exists()  # nor any sign-in
 
 
+def test_a_class_whose_window_is_killed_closes_and_opens_again(closed):
+    with closed.open():
+        assert len(classroom_stage.of_class(closed)) >= 3
+        os.kill(closed.process.pid, signal.SIGKILL)
+        assert classroom_stage.wait_until(lambda: not classroom_stage.of_class(closed), 30)
+    with closed.open():
+        assert asyncio.run(sign_in(closed, ANN, closed.passwords[ANN]))[0]
+
+
 def test_a_list_that_is_refused_leaves_no_account_and_the_mended_one_prints_all(closed):
     """`newusers` is made to fail after the first line: its last has a name that Linux refuses."""
     with pytest.raises(Exception, match="refused"):
