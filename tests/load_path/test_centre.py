@@ -9,14 +9,14 @@ from workshop_lib import load_path
 from workshop_lib.bearings.bearing_loads import axial_limit
 from workshop_lib.friction import Pad
 from workshop_lib.load_path.centre import live_centre, side_limits
-from workshop_lib.load_path.design_tables import designs
+from workshop_lib.load_path.design_tables import designs, find_design
 from workshop_lib.load_path.nose import nose_shift, play
 from workshop_lib.load_path.shaft import Spindle
 from workshop_lib.load_path.traces import trace
 from workshop_lib.quantities import InputError
 from workshop_lib.slip import margin
 
-NOSE, ROLLER, PRELOADED = designs()
+NOSE, ROLLER, PRELOADED = map(find_design, ("pressure_nose", "roller_centre", "preloaded_centre"))
 # Loads near the static rating press with about 4200 MPa and more, of which the library warns.
 HARD_PRESSED = pytest.mark.filterwarnings(
     "ignore::workshop_lib.quantities.errors.OutOfRangeWarning"

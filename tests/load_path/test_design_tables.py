@@ -11,12 +11,10 @@ from workshop_lib.quantities import InputError
 NOSE = find_design("pressure_nose")
 
 
-def test_there_are_the_three_designs_of_the_plan():
-    assert [design.key for design in designs()] == [
-        "pressure_nose",
-        "roller_centre",
-        "preloaded_centre",
-    ]
+def test_the_three_designs_of_the_plan_are_there_and_none_twice():
+    keys = [design.key for design in designs()]
+    assert {"pressure_nose", "roller_centre", "preloaded_centre"} <= set(keys)
+    assert len(set(keys)) == len(keys) == len({design.name for design in designs()})
 
 
 def test_the_pressure_nose_passes_its_thrust_as_the_plan_says():

@@ -9,7 +9,7 @@ from workshop_lib.load_path.design_tables import designs, find_design
 from workshop_lib.load_path.nose import nose_shift, play, side_held, unloading_thrust
 from workshop_lib.quantities import Q_, InputError, OutOfRangeWarning, as_numbers
 
-NOSE, ROLLER, PRELOADED = designs()
+NOSE, ROLLER, PRELOADED = map(find_design, ("pressure_nose", "roller_centre", "preloaded_centre"))
 
 
 def mm(quantity):

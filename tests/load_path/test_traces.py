@@ -11,7 +11,7 @@ from workshop_lib.load_path.traces import trace
 from workshop_lib.materials import find_material as find_material
 from workshop_lib.quantities import InputError, as_numbers
 
-NOSE, ROLLER, PRELOADED = designs()
+NOSE, ROLLER, PRELOADED = map(find_design, ("pressure_nose", "roller_centre", "preloaded_centre"))
 EACH = pytest.mark.parametrize("design", designs(), ids=lambda each: each.key)
 
 

@@ -23,8 +23,11 @@ NUMBERS = (
 KSI, MSI, SFM = 6.894757, 6.894757, 0.3048  # to MPa, GPa and m/min: exact to the digits used
 
 
-def test_the_ten_materials_are_there():
-    assert [material.key for material in materials.materials()] == KEYS.split()
+def test_the_materials_that_lessons_name_are_there_in_their_order_and_none_twice():
+    keys = [material.key for material in materials.materials()]
+    assert [key for key in keys if key in KEYS.split()] == KEYS.split()
+    assert len(set(keys)) == len(keys)
+    assert len({material.name for material in materials.materials()}) == len(keys)
 
 
 # Printed values

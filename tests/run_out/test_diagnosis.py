@@ -109,7 +109,10 @@ def test_rows_serve_a_table():
     assert (name, part) == ("displaced disc", "disc")
     assert share == "above 99 %"
     assert size.m_as("um") == pytest.approx(70, rel=0.05)
-    assert len(found.rows) == 9
+    causes, shares = [row[:2] for row in found.rows], [one.share for one in found.findings]
+    assert causes == [(one.name, one.part) for one in found.findings]
+    assert len(set(causes)) == len(causes), "no cause of one part is told twice"
+    assert sum(shares) == pytest.approx(1) and shares == sorted(shares, reverse=True)
 
 
 # What must stay open
