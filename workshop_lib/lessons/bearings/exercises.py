@@ -286,7 +286,7 @@ def _ball(designation="6202", thrust=700):
              "is only part of the ball's load, so divide."),
             (Q_(thrust / np.sin(lean), "N"), "That is for one ball alone: the thrust is shared by "
              f"all {count}."),
-            (Q_(share / np.sin(angle), "N"), f"Your calculator took {angle:g} for radians: set it "
+            (Q_(share / np.sin(angle), "N"), f"Your calculator read {angle:g} as radians: set it "
              "to degrees."),
             (Q_(share / np.tan(lean), "N"), "That is the part of the load across the axis. The "
              "ball carries both parts together."),

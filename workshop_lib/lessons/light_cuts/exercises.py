@@ -182,10 +182,11 @@ def _rim(force=4, disc=78, pad=50, thickness=0.6):
              "tool pushes at one spot."),
             (halved, "You used the pad's radius as its diameter."),
             *([(answer / times, f"That is for a push of {pushed}.")] if times != 1 else []),
-            (answer / thinner**2, "You divided only once. Stiffness goes with the cube."),
+            (answer / thinner**2, "You divided by the thickness once: use its cube."),
         ],
         hints=[
-            "In the panel set all four, and a facing with no give. On paper start from the table.",
+            "In the panel set all four numbers, and a facing with no give. On paper start from "
+            "the table.",
             f"The table is for {pushed} and {thick}: times {times:g}, and {by_cube}.",
         ],
         solution=f"{show(answer)}: {show(answer / thinner**3 / times)} for {pushed} on a sheet of "

@@ -123,7 +123,7 @@ def _lever(total=0.30, angle=40):
              "too much, so the true travel is less."),
             (Q_(total / 2 * np.sin(lean), "mm"), "You used the sine. The angle is measured from "
              "the surface, not from square to it."),
-            (Q_(total / 2 * np.cos(angle), "mm"), f"Your calculator took {angle} for radians: set "
+            (Q_(total / 2 * np.cos(angle), "mm"), f"Your calculator read {angle} as radians: set "
              "it to degrees."),
         ],
         hints=[
