@@ -83,12 +83,12 @@ class Live(anywidget.AnyWidget):
             data[LIVE]["processes"] = [os.getpid(), os.getppid()]
         return {**data, "text/plain": repr(self), "text/html": self._fallback()}
 
-    def _fallback(self):
+    def _fallback(self):  # its last sentence in English: the launcher looks for it
         edge = "border:1px solid var(--jp-border-color2,#c3c9d0);border-radius:8px"
         return (
             f'<div style="{edge};padding:.6em 1em;margin:.6em 0">'
             f"<div><strong>{escape(self.frame['title'])}</strong></div>{self.at_rest().portable()}"
-            f'<p style="font-size:.9em">{say(ASLEEP)}</p></div>'
+            f'<p style="font-size:.9em">{ASLEEP}</p></div>'
         )
 
 
