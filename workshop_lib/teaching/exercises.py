@@ -198,7 +198,7 @@ class Exercise:
         for wrong, said in self.common_wrong:
             if self._meets(value, wrong):
                 return Feedback("known", said)
-        return Feedback("wrong", self._direction(value))
+        return Feedback("wrong", self._direction(value, given))
 
     def _alike(self, one, other):
         if self.options is not None:
@@ -211,10 +211,12 @@ class Exercise:
             return value == wanted
         return self.tolerance.meets(value, wanted, times)
 
-    def _direction(self, value):
+    def _direction(self, value, given):
         """Say something useful about a wrong answer without giving the right one away."""
         if self.options is not None:
             return "think again, or take a hint."
+        if judging.only_rounded(given, value, self.answer):
+            return "right as far as it goes, but rounded too far. Give one more figure."
         if self._meets(value, self.answer, CLOSE):
             return "very close. Check the rounding in your steps."
         found, right = self.tolerance.number(value), self.tolerance.right

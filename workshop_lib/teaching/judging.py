@@ -1,8 +1,10 @@
 """How close must an answer be, and what does a wrong number tell about how it came about?"""
 
+import re
+
 import pint
 
-from workshop_lib.quantities import InputError, Quantity, quote, read, unit_text
+from workshop_lib.quantities import InputError, Quantity, quote, read, resolution, unit_text
 from workshop_lib.teaching.known import near
 
 TOLD_APART = 2  # times the tolerance: nearer than that, one typed value could be either of two
@@ -49,6 +51,24 @@ class Tolerance:
     def alike(self, one, other):
         """Tell whether two values lie so near together that one typed value could be either."""
         return self.meets(one, other, TOLD_APART) or self.meets(other, one, TOLD_APART)
+
+
+_DECIMAL = re.compile(r"[+−-]?[0-9]*(?:\.[0-9]+)?(?![0-9.]* ?[0-9]*/)")
+
+
+def only_rounded(typed, value, answer):
+    """Tell whether what was typed is the answer, rounded to two figures or more.
+
+    typed: as it was given. value: as it was read, in the unit that was typed. answer: the right.
+    """
+    found = _DECIMAL.match(typed.strip()) if isinstance(typed, str) else None
+    if found is None or len(re.sub("[^0-9]", "", found[0]).lstrip("0")) < 2:
+        return False
+    number, right = (getattr(each, "m", each) for each in (value, answer))
+    if hasattr(answer, "units"):
+        right = answer.m_as(value.units)
+    decimals = len(found[0].partition(".")[2])
+    return bool(resolution.at_least(0.5 * 10.0**-decimals, abs(number - right), right))
 
 
 POINTS_THE_OTHER_WAY = "the size is right but the sign is wrong. Which way does it point?"

@@ -23,7 +23,7 @@ def _ring(known=62.0, over=0.62, disc=78.4):
     return Exercise(
         "l07-task-ring",
         f"In one scan a ring that is known to be {known} measures {shown}, and the disc beside it "
-        f"{disc}. How large is the disc?",
+        f"{disc}. How large is the disc, to {either('a hundredth of a millimetre', 'a thou')}?",
         answer,
         within="0.02 %",
         common_wrong=[

@@ -39,7 +39,7 @@ def _seat(size=12, wanted="g6"):
     return Exercise(
         "l08-task-seat",
         f"The making sheet asks for a seat of {seat} {wanted}, limits {written} {unit}. What is "
-        "the largest diameter that you may leave?",
+        f"the largest diameter that you may leave, to {either('three', 'five')} decimals?",
         answer,
         kind="length",
         within="0.4 um",
@@ -81,7 +81,7 @@ def _inches(size=28, wanted="H7"):
     return Exercise(
         "l08-task-inches",
         f"The bore is {size} {unit} {wanted}, limits 0 to {high:+g} {fine}, and your gauge is in "
-        "inches. How large may the bore be at most, in inches?",
+        "inches. How large may the bore be at most, in inches to five decimals?",
         Q_(most, "inch"),
         kind="length",
         within="0.00004 in",
@@ -114,7 +114,8 @@ def _sleeve(span=32, front=8, rear=10):
     return Exercise(
         "l08-task-sleeve",
         f"The middles of the two bearings are to be {span} mm apart. The front bearing is {front} "
-        f"mm wide and the rear one {rear} mm. How long is the sleeve between their outer rings?",
+        f"mm wide and the rear one {rear} mm. How long is the sleeve between their outer "
+        f"rings{either('', ', to a thou')}?",
         answer,
         within="0.05 mm",
         common_wrong=[
@@ -153,7 +154,7 @@ def _press(designation="6001", shock=1.5):
         f"{share:g} C0 along its axis. While corners strike, every push counts {shock:g} times. "
         "How hard may the nose press then?",
         answer,
-        within="2 %",
+        within="4 %",
         common_wrong=[
             (Q_(share * static, "N"), "That is for a steady cut. Divide by the factor for the "
              "blows as well."),
