@@ -124,3 +124,9 @@ def test_lesson_04_offers_the_nose_of_the_shop(here):
     assert "Will not do" in panels.live_scene().still(design="own mine").text()
     (here / shop.NAME).unlink()
     assert "own mine" not in panels.path_scene().fields[0].options
+
+
+def test_it_starts_from_the_units_that_were_chosen_before():
+    with speaking("inch"):
+        assert shop_scene().given()["units"] == "inch"
+        assert "up to 130 lbf" in shop_scene().still().text()

@@ -21,7 +21,7 @@ from workshop_lib.lessons.shared_fields import (
 )
 from workshop_lib.materials import facing as find_facing
 from workshop_lib.materials import find_material, friction
-from workshop_lib.quantities import Q_, InputError, show, times_over
+from workshop_lib.quantities import Q_, InputError, show, system, times_over
 from workshop_lib.slip import LEAST_MARGIN, holding
 from workshop_lib.teaching.fields import Choice, Field
 from workshop_lib.teaching.panels import Scene, View
@@ -47,6 +47,13 @@ def gauge_scene():
     return Scene("What sheet is in your hand?", fields, _judge_gauge, words=words)
 
 
+def _apart(difference):
+    """A difference of two thicknesses with its sign, in the system that is spoken."""
+    if system() == "inch":
+        return f"{_signed(difference.m_as('thou'), 1)} thou"
+    return f"{_signed(difference.m_as('um'), 0)} µm"
+
+
 def _signed(value, decimals):
     """A difference with its sign; a mere rounding is no minus."""
     return f"{round(value, decimals) + 0.0:+.{decimals}f}"
@@ -62,7 +69,7 @@ def _judge_gauge(reading, claimed, table):
         [
             each.label,
             each.thickness,
-            f"{_signed(each.difference.m_as('um'), 0)} µm",
+            _apart(each.difference),
             f"{_signed(each.percent, 1)} %",
         ]
         for each in found

@@ -9,7 +9,15 @@ from workshop_lib.drawings.bearing_drawings import thrust_view
 from workshop_lib.lessons.shared_fields import facing_choice
 from workshop_lib.load_path import highest_thrust, trace
 from workshop_lib.own_files import languages
-from workshop_lib.quantities import ENGLISH, InputError, language, rounded_down, show, speaking
+from workshop_lib.quantities import (
+    ENGLISH,
+    InputError,
+    language,
+    rounded_down,
+    show,
+    speaking,
+    system,
+)
 from workshop_lib.teaching.fields import Choice, Field, Text
 from workshop_lib.teaching.panels import Scene, View
 from workshop_lib.teaching.writing import Button, WritingPanel, Written, sheet_of
@@ -24,7 +32,7 @@ def shop_scene():
     """Your lathe, nose and pad, and whether you think in inch or metric."""
     names = {each.designation: each.designation for each in bearings("deep_groove")}
     fields = [
-        Choice("units", "Units", SYSTEMS, "metric"),
+        Choice("units", "Units", SYSTEMS, system() or "metric"),
         Choice("language", "Language of the panels", languages(), language(),
                help="German so far in lesson 02; what has no translation stays English."),
         Text("speeds", "Speeds of your lathe, rev/min", SPEEDS, rows=2),
