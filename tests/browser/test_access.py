@@ -158,5 +158,5 @@ def test_a_screen_reader_is_told_once_when_a_burst_has_ended(lessons):
     panel.type("Thrust", "3,5 N")
     lesson.page.wait_for_function("() => told.length > 1")
     said = lesson.page.evaluate("told")[1]
-    assert said.startswith("Thrust: ‘3,5 N’ has a comma") and "last good values" in said
+    assert said.startswith("Thrust: ‘3,5 N’ has a comma") and "last valid entries" in said
     panel.type("Thrust", "800 N")

@@ -76,7 +76,7 @@ def is_answered(state, said):
     """Check that the panel took what was set, or refuses it in words that cannot be overlooked."""
     assert "fault of its own" not in state["fault"]
     if state["complaints"] or state["fault"]:
-        assert "last good values" in state["note"]
+        assert "last valid entries" in state["note"]
     else:
         assert said in state["setting"] and state["note"] == ""
     return state

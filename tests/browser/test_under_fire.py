@@ -86,7 +86,7 @@ def test_no_old_verdict_is_shown_as_current_and_nothing_breaks(lessons, number):
             state = panel.settled()
             told = f"{panel.title}, WORKSHOP_SEED={SEED}: {state}"[:500]
             assert "fault of its own" not in state["fault"], told
-            assert not state["complaints"] or "last good values" in state["note"], told
+            assert not state["complaints"] or "last valid entries" in state["note"], told
             assert state["complaints"] or state["fault"] or not state["note"], told
         handle.evaluate(BACK)
         end = panel.settled()

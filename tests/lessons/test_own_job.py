@@ -43,8 +43,8 @@ def test_every_fault_of_a_file_is_listed(own):
 
 @pytest.mark.parametrize("name", ["nowhere.toml", "", "no\0name", "."])
 def test_a_file_that_is_not_there_is_told_in_words(name):
-    assert "Mend the file first" in repr(own_job.look_over(name))
-    assert "Mend the file first" in repr(own_job.publish(name))
+    assert "Correct the file first" in repr(own_job.look_over(name))
+    assert "Correct the file first" in repr(own_job.publish(name))
 
 
 def test_the_page_lies_beside_the_file(own):
@@ -57,4 +57,4 @@ def test_a_card_is_written_beside_the_job_or_its_faults_are_told(own):
     said = repr(own_job.card(own))
     (card,) = own.parent.glob("*_card.html")
     assert card.name in said and own.name in said
-    assert "Mend the file first" in repr(own_job.card(own.parent / "none.toml"))
+    assert "Correct the file first" in repr(own_job.card(own.parent / "none.toml"))

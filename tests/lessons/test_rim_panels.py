@@ -28,7 +28,7 @@ def told(shown):
     return "\n".join(each if isinstance(each, str) else each.text() for each in shown.details)
 
 
-PRESSED = "Pressure at the edge of the pad, against its middle"
+PRESSED = "Pressure at the pad's edge, as a share of its middle"
 
 
 def pressed(shown):
@@ -109,7 +109,7 @@ COVER = {"disc_diameter": "78 mm", "pad_diameter": "70 mm", "thickness": "0.635 
 def test_the_cover_is_judged_on_soft_leather_and_the_clamped_bend_is_the_lower_bound():
     # A reference case worked apart, 0.106 mm at 50 MPa; 0.0150 mm clamped. Soft leather is 20 MPa.
     shown = view(panels_rim.rim_scene(), **COVER, force="24 N")[0]
-    clamped = row(shown, "… if the sheet were clamped: no rim bends less")
+    clamped = row(shown, "… if the sheet were clamped, the least possible")
     assert shown.holds == "no" and clamped == "0.0150 mm"
     bend = overhang.soft_rim_deflection(
         "24 N", *COVER.values(), "stainless_steel", "20 MPa", "3 mm"

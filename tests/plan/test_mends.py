@@ -175,7 +175,7 @@ def test_a_disc_that_slipped_as_was_to_be_expected_is_told_so():
 def test_the_wording_of_a_verdict_speaks_of_what_was_done_once_it_is_turned():
     ready = judged(cut__depth="0.25 mm", thrust__force="1000 N").verdict
     assert ready.startswith("Ready to turn. It holds"), ready
-    assert judged(thrust__force="150 N").verdict.startswith("Do not turn it like this. It slips")
+    assert judged(thrust__force="150 N").verdict.startswith("Do not run this plan. It slips")
     assert judged(about__state="turned").verdict.startswith("A sound plan. It holds")
     turned = judged(about__state="turned", thrust__force="150 N")
     assert turned.verdict.startswith("A plan that does not hold. It slips")

@@ -60,7 +60,7 @@ def use_in_words(reason):
     if not reason.known:
         return UNKNOWN
     if reason.holds == "open" and reason.use == OPEN:
-        return "look again"
+        return "check"
     if not reason.use <= MOST_SHOWN:
         return f"more than {100 * MOST_SHOWN:.0f} %"
     return f"{np.ceil(100 * reason.use - 1e-6):.0f} %"

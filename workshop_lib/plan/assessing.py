@@ -12,8 +12,8 @@ from workshop_lib.uncertainty import chance_of_slip
 
 DRAWS, SEED = 100_000, 1
 WORDS = {
-    "planned": {"yes": "Ready to turn", "open": "Not yet", "no": "Do not turn it like this"},
-    "turned": {"yes": "A sound plan", "open": "A thin plan", "no": "A plan that does not hold"},
+    "planned": {"yes": "Ready to turn", "open": "Not yet", "no": "Do not run this plan"},
+    "turned": {"yes": "A sound plan", "open": "A marginal plan", "no": "A plan that does not hold"},
 }
 
 

@@ -91,6 +91,9 @@ def _not_yet(found):
     for each in open_ones[:MOST_TOLD]:
         mend = each.changes[0].sentence if each.changes else each.sentence
         yield QUESTIONS[each.about], fitted(mend, "sentence")
+    saving = found.reason("blank")
+    if open_ones and saving is not None and saving.changes:
+        yield QUESTIONS["blank"], saving.changes[0].sentence
     if more := open_ones[MOST_TOLD:]:
         yield f"And {len(more)} more", "Judge the job again: it names them all."
 

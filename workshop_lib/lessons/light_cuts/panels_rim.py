@@ -41,7 +41,7 @@ def rim_scene():
         Field("thickness", "Thickness", "length > 0", "0.55 mm", slider=(0.3, 3, 0.05)),
         Choice("facing", "Pad facing", FACINGS, "leather"),
         Field("facing_thickness", "Facing thickness", "length > 0", "3 mm", slider=(1, 6, 0.5)),
-        Field("force", "Force across the sheet", "force > 0", "1 N", slider=(0.1, 50, 0.1)),
+        Field("force", "Force across the rim", "force > 0", "1 N", slider=(0.1, 50, 0.1)),
         Field("limit", "Allowed bend", "length > 0", "0.02 mm", slider=(0.005, 0.5, 0.005)),
         Field("thrust", "Thrust", "force > 0", "800 N", slider=(50, 2500, 10)),
         Choice("presses", "Pressing on the sheet", PRESSES, "plate"),
@@ -74,13 +74,13 @@ def _judge_rim(
     tips = show(rounded_down(tilt), figures=2)
     rows = [
         ["Bend at the tool", bend],
-        ["… if the sheet were clamped: no rim bends less", clamped],
+        ["… if the sheet were clamped, the least possible", clamped],
         ["Stiffness of the rim there", (force / bend).to("N/mm")],
         ["Bend if clamped, the force spread all round", overhang.ring_deflection(force, *disc)],
         [f"Smallest pad for a bend of {show(limit)}", _least(force, disc, springs, limit, curve)],
         ["Force across the rim that tips the disc off the pad", tips],
         ["The rim's lowest note", _lowest_note(disc, springs)],
-        ["Pressure at the edge of the pad, against its middle", pressed],
+        ["Pressure at the pad's edge, as a share of its middle", pressed],
     ]
     why, said = _doubts(share, disc, springs, force, thrust)
     enough = bend <= limit and not why

@@ -40,7 +40,7 @@ ENTRIES = {
     "cut.depth": "depth",
     "thrust.force": "thrust",
 }
-SCENE_WORDS = {"yes": "Turn at", "open": "Not yet", "no": "Do not turn it like this"}
+SCENE_WORDS = {"yes": "Turn at", "open": "Not yet", "no": "Do not turn it"}
 OF_BLANK = {"blank": "across", "passes": "off"}
 
 

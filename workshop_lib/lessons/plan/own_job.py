@@ -43,5 +43,5 @@ def card(file):
 def _faults(error):
     """What is wrong with a file: how much in a line, then each fault for itself."""
     first, *each = str(error).splitlines()
-    heading = page.verdict(first, "no", "Mend the file first")
+    heading = page.verdict(first, "no", "Correct the file first")
     return page.stack(heading, [line.strip() for line in each]) if each else heading

@@ -20,8 +20,8 @@ JOBS = {
     "tide_gauge_insulator": "64 mm phenolic insulator",
     "tide_gauge_dust_cover": "150 mm acrylic dust cover",
 }
-WORDS = {"yes": "Ready to turn", "open": "Not yet", "no": "Do not turn it like this"}
-ANSWERS = {"yes": "good", "open": "look again", "no": "stops it"}
+WORDS = {"yes": "Ready to turn", "open": "Not yet", "no": "Do not run this plan"}
+ANSWERS = {"yes": "good", "open": "check", "no": "fail"}
 # Entries of a field that takes another's place, so that a panel's number is what counts.
 OVERRULED = ("measured.scale_readings", "measured.scale_graduation", "thrust.handwheel_torque",
              "thrust.screw")  # fmt: skip
@@ -82,10 +82,10 @@ def answers(found):
 
 
 def mends(found):
-    """What would mend a plan, beside the question that fails. found: `Assessment`."""
+    """How to fix a plan, beside the question that fails. found: `Assessment`."""
     return page.stack(
-        "What to change. Each line mends one thing: change one, and look again.",
-        page.table(found.mends, ["Question", "What would mend it"]),
+        "What to change. Each line fixes one thing: change one, and check again.",
+        page.table(found.mends, ["Question", "How to fix it"]),
     )
 
 
@@ -125,7 +125,7 @@ def chance_scene():
         Field("thrust", "Thrust", "force > 0", "600 N", slider=(50, 2500, 10)),
         Field("doubt", "Standard uncertainty of thrust", "force >= 0", "60 N", slider=(0, 300, 5)),
         Choice("friction", "Friction known", SURE, "usual"),
-        Count("seed", "Draw again, with number", 1, slider=(1, 99)),
+        Count("seed", "Repeat the random draw, number", 1, slider=(1, 99)),
     ]
     words = {"yes": "Sure", "open": "Not sure enough", "no": "Likely to slip"}
     return Scene("How sure is it?", fields, _judge_chance, words=words)
