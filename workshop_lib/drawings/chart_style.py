@@ -108,8 +108,10 @@ def _ticks(axis, given):
     return list(zip(inside, axis.get_major_formatter().format_ticks(inside), strict=True))
 
 
-def new_rose(rings, unit, size, room, origin=0.0):
+def new_rose(rings, unit, size, room, origin=0.0, clockwise=False):
     """Return polar axes in the house style: marks of a spindle, anticlockwise from the right.
+
+    clockwise: from the top, as a rim is read from its mark.
 
     rings: radii of the rings in `unit`, rising. size, room: as in `new_axes`. origin: what the
     middle counts as.
@@ -118,6 +120,8 @@ def new_rose(rings, unit, size, room, origin=0.0):
         figure = Figure([part / INCH for part in size])
         axes = figure.add_axes(_shares(room, size), projection="polar")
         axes.set(rlim=(origin, rings[-1]), rorigin=origin)
+        if clockwise:
+            axes.set(theta_zero_location="N", theta_direction=-1)
         axes.set_rgrids(rings, [""] * len(rings), color=COLOURS["grey"])
         axes.set_thetagrids(range(0, 360, 30), color=COLOURS["grey"])
         axes.yaxis.grid(True, color="#b8c0c8")

@@ -159,14 +159,19 @@ class Board:
 
 
 class RoseBoard(Board):
-    """Polar axes on a sheet, with rings at the radii `rings` and the middle counting `origin`."""
+    """Polar axes on a sheet, with rings at the radii `rings` and the middle counting `origin`.
 
-    def __init__(self, x, y, size, room, rings, origin):
-        self._rings, self._origin = rings, origin
+    clockwise: from the top, as a rim is read from its mark; otherwise anticlockwise from the right.
+    """
+
+    def __init__(self, x, y, size, room, rings, origin, clockwise=False):
+        self._rings, self._origin, self._clockwise = rings, origin, clockwise
         super().__init__(x, y, size, room)
 
     def _drawn(self, _x, y, room):
-        return chart_style.new_rose(self._rings, y.unit, self.size, room, self._origin)
+        return chart_style.new_rose(
+            self._rings, y.unit, self.size, room, self._origin, self._clockwise
+        )
 
 
 def kept(kind, *given):

@@ -273,6 +273,14 @@ def folded(summary, part):
     return Block(within(block.html()), text, lambda: within(block.portable()))
 
 
+def to_copy(summary, line):
+    """Fold away a line of a file, whole and to be copied; in plain text its lists are cut short."""
+    code = f'<code style="overflow-wrap:anywhere;user-select:all">{escape(line)}</code>'
+    folds = f'<details><summary data-lm-suppress-shortcuts="true">{rich(summary)}</summary>'
+    brief = re.sub(r"\[[^\]]*\]", "[…]", line)
+    return Block(f'{folds}<p style="{_BLOCK}">{code}</p></details>', f"{plain(summary)}: {brief}")
+
+
 def blank(field):
     """Leave room on a printed page for what goes into a field: a line, or boxes to tick."""
     if hasattr(field, "options"):

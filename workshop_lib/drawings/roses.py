@@ -22,10 +22,11 @@ class Rose(Chart):
 
     largest: m, which the outermost ring holds. unit: of the rings. alt: one sentence with its
     number. rows: how many rows the list under the plot will have. inner: rings below nought as
-    well, so that a circle in the middle of the rings counts as nought.
+    well, so that a circle in the middle of the rings counts as nought. clockwise: from a mark at
+    the top, and not as a spindle is marked.
     """
 
-    def __init__(self, largest, unit, alt, rows, inner=False):
+    def __init__(self, largest, unit, alt, rows, inner=False, clockwise=False):
         self.step, count = rings_for(largest, unit)
         self.ring = float(Q_(self.step, "m").m_as(unit))
         top = self.ring * count
@@ -36,12 +37,14 @@ class Rose(Chart):
         below = ROUND + 3 + ROW * rows
         size = WIDE, below + 2 * (RADIUS + ROUND)
         room = WIDE / 2 - RADIUS, below + ROUND, 2 * RADIUS, 2 * RADIUS
-        self._lay_on((RoseBoard, self.x, self.y, size, room, tuple(rings), self.middle), alt)
+        made = RoseBoard, self.x, self.y, size, room, tuple(rings), self.middle, clockwise
+        self._lay_on(made, alt)
         self._low = below - ROUND / 2  # mm; of the next row of the list
         said = f"one ring: {show(Q_(self.step, 'm'), unit)}"
         self._write(said, 2 - WIDE / 2 + RADIUS, 2.5 - ROUND, "start", "middle", "grey")
         right = WIDE / 2 + RADIUS - 2
-        self._write("seen from the headstock", right, 2.5 - ROUND, "end", "middle", "grey", "small")
+        seen = "clockwise from the mark" if clockwise else "seen from the headstock"
+        self._write(seen, right, 2.5 - ROUND, "end", "middle", "grey", "small")
 
     def at(self, end):
         """Return a point of the plane across the axis, complex in m, as angle and radius."""

@@ -11,7 +11,7 @@ from workshop_lib.quantities import InputError, as_shown, boundary, one_value, r
 SOFTEST, HARDEST = 1e4, 1e11  # Pa; softer than foam rubber, harder than cast iron
 FELT = 0.01  # k a⁴/D from which the rim bends, and does not only rock on its facing
 COARSE, STEPS = 33, 60  # moduli tried first; then straight lines
-CLOSE = 1e-10  # of the frequency
+CLOSE = 1e-8  # of the frequency
 WAVES = 3  # nodal diameters 0, 1 and 2 are tried
 MODEL = 0.05  # share of the frequency, standard: mass of pad and nose, thickness and modulus
 COVER = 2.0

@@ -131,13 +131,21 @@ def lowest_on_springs(ratio_in, ratio_out, nu, kappa):
     return min(float(shape.min()), 0.0)
 
 
-def parameters_on_springs(ratio_in, ratio_out, nu, kappa, orders):
-    """lambda² of the lowest mode with n nodal diameters on springs; single values."""
+@lru_cache(maxsize=32)
+def _for_unit_mass(ratio_in, ratio_out, nu, orders):
+    """Bending and springs of each order in coordinates in which every mass is 1; kept."""
     nodes = evenly(ratio_in, ratio_out)
     bending, springs, mass = matrices(nodes, ratio_in, ratio_out, nu, orders)
-    stiff = bending + kappa * springs
-    stiff = held_at_centre(stiff, orders, stiff.max())
-    moving = held_at_centre(np.broadcast_to(mass, stiff.shape).copy(), orders, 1.0)
-    root = np.linalg.inv(np.linalg.cholesky(moving))
-    least = np.linalg.eigvalsh(root @ stiff @ np.swapaxes(root, -1, -2))[..., 0]
+    springs = np.broadcast_to(springs, bending.shape).copy()
+    moving = np.broadcast_to(mass, bending.shape).copy()
+    root = np.linalg.inv(np.linalg.cholesky(held_at_centre(moving, orders, 1.0)))
+    # what is held is stiffer than anything that swings, whatever the springs
+    held = (held_at_centre(each, orders, each.max()) for each in (bending, springs))
+    return tuple(root @ each @ np.swapaxes(root, -1, -2) for each in held)
+
+
+def parameters_on_springs(ratio_in, ratio_out, nu, kappa, orders):
+    """lambda² of the lowest mode with n nodal diameters on springs; single values."""
+    bending, springs = _for_unit_mass(ratio_in, ratio_out, nu, tuple(map(int, orders)))
+    least = np.linalg.eigvalsh(bending + kappa * springs)[..., 0]
     return np.sqrt(np.maximum(least, 0))  # a free swing, which rounding may leave just below nought

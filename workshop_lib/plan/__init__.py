@@ -10,6 +10,8 @@ from workshop_lib.plan.comparing import Comparison, compare, compare_judged, sai
 from workshop_lib.plan.entry_examples import entries
 from workshop_lib.plan.entry_faults import JobFaults
 from workshop_lib.plan.fixes import thrust_for
+from workshop_lib.plan.instrument_lines import note_line, rim_seen, scan_line, sound_heard
+from workshop_lib.plan.instrument_readings import note_computed
 from workshop_lib.plan.instrument_readings import rows as instrument_rows
 from workshop_lib.plan.job_file import job, load, parse, save
 from workshop_lib.plan.names import (
@@ -73,4 +75,9 @@ __all__ = [
     "thrust_for",
     "set_up",
     "told_closer",
+    "note_computed",
+    "note_line",
+    "rim_seen",
+    "scan_line",
+    "sound_heard",
 ]

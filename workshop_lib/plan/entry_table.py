@@ -99,7 +99,27 @@ SCREW = group(
     required=("mean_diameter", "lead", "flank_angle", "friction_coefficient"),
 )
 FREQUENCY = quantity("frequency > 0")
-NOTE = {"frequency": FREQUENCY, "uncertainty": FREQUENCY, "across": LENGTH, "date": title}
+_SPECTRUM = group(
+    {"low": FREQUENCY, "high": FREQUENCY, "below": several(plain(">= 0", 300.0), 24)},
+    required=("low", "high", "below"),
+)
+
+
+def _spectrum(value, key):
+    """Read a sound pitch by pitch: how many dB each stretch lies below the loudest."""
+    found = _SPECTRUM(value, key)
+    if found["high"] <= found["low"]:
+        raise InputError(f"{key}.high", "must be a higher pitch than low")
+    return found
+
+
+NOTE = {
+    "frequency": FREQUENCY,
+    "uncertainty": FREQUENCY,
+    "across": LENGTH,
+    "date": title,
+    "spectrum": _spectrum,
+}
 HEARD = ("frequency", "uncertainty", "date")
 SCAN = {
     "diameter": LENGTH,
@@ -107,6 +127,7 @@ SCAN = {
     "roundness": ANY_LENGTH,
     "roundness_uncertainty": LENGTH,
     "date": title,
+    "heights": several(COORDINATE, 24, 720),
 }
 TEST = group(
     {

@@ -46,6 +46,12 @@ def sheet_heard(job):
     return next(each for each in found if each.material.key == job.material.key)
 
 
+def note_computed(job, mode):
+    """What note should the free disc of a job give? mode: counted from the lowest, at most 8."""
+    across = job["measured.sheet_note"].get("across", job["disc.diameter"])
+    return instruments.free_frequencies(across, job.thickness, job.material, 8)[mode - 1]
+
+
 def note(job):
     """Does the sheet ring like what it was sold as? Asked where a note was heard."""
     found = sheet_heard(job)
@@ -102,9 +108,7 @@ def rows(job):
     if heard is not None:
         sheet = sheet_heard(job)
         told = {True: "agrees", False: "does not agree", None: "–"}[sheet.agrees]
-        across = heard.get("across", job["disc.diameter"])
-        computed = instruments.free_frequencies(across, job.thickness, job.material, 8)
-        should = computed[heard.get("mode", 1) - 1]
+        should = note_computed(job, heard.get("mode", 1))
         yield "Note of the free disc", show(should), _with(heard, "frequency"), told
     if scan is not None:
         apart = scan["diameter"] - job["disc.diameter"]

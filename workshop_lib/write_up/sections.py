@@ -1,11 +1,22 @@
-"""What does a write-up say of its nose, its run-out and its sources?"""
+"""What does a write-up say of its nose, its run-out, what was seen and heard, and its sources?"""
+
+import numpy as np
 
 from workshop_lib import sources
 from workshop_lib.drawings.bearing_drawings import thrust_view
+from workshop_lib.drawings.instrument_charts import roundness_plot, spectrum_chart
 from workshop_lib.drawings.run_out_charts import polar_plot
 from workshop_lib.load_path import OWN, trace
-from workshop_lib.plan import as_spoken, brief, clocked_total, next_clocking
-from workshop_lib.quantities import Quantity, show, system, times_over
+from workshop_lib.plan import (
+    as_spoken,
+    brief,
+    clocked_total,
+    next_clocking,
+    note_computed,
+    rim_seen,
+    sound_heard,
+)
+from workshop_lib.quantities import Q_, Quantity, show, system, times_over
 from workshop_lib.run_out import Total, diagnose
 from workshop_lib.write_up.page_parts import Heading, Picture, References, Table, Text
 
@@ -29,8 +40,7 @@ def run_out_parts(job):
             rows.append((name, _where(test), brief(test.total), "not noted"))
             continue
         fit = test.fit()
-        fine = "um" if fit.total.m_as("mm") < FINE else "mm"
-        fine = "thou" if system() == "inch" else fine
+        fine = _fine(fit.total)
         spot = show(fit.high_spot) if fit.tells_high_spot else "cannot be told"
         rows.append((name, _where(test), brief(fit.total), spot))
         drawing = polar_plot(test, fit, fine).figure()
@@ -45,6 +55,45 @@ def run_out_parts(job):
         words = f"The disc runs out {brief(total)} in all, within the {as_spoken(allowed)} allowed."
         return [*parts, Text(words)]
     return [*parts, *_causes(job, diagnose(job.tests))]
+
+
+def _fine(size):
+    """The unit in which rings of a round plot are told."""
+    if system() == "inch":
+        return "thou"
+    return "um" if size.m_as("mm") < FINE else "mm"
+
+
+def instrument_parts(job):
+    """The rim round the turn and what taps sounded like; nothing where nothing was measured."""
+    parts, rim, scan = [], rim_seen(job), job["measured.scan"]
+    if rim is not None:
+        by = "by readings with micrometer and V"
+        if scan is not None and "heights" in scan:
+            by = f"by the scanner, {scan['date']}"
+        plot = roundness_plot(rim, _fine(Q_(float(np.ptp(np.abs(rim))), "m")))
+        caption = f"How round the disc is, {by}. Departures are drawn far larger than they are."
+        parts.append(Picture(plot.figure(), "roundness", caption))
+    return [*parts, *_heard(job, "sheet_note"), *_heard(job, "rim_note")]
+
+
+def _heard(job, key):
+    """The spectrum of one tap, with the note that counts and those that the sheet should have."""
+    note = job[f"measured.{key}"]
+    sound = sound_heard(note)
+    if sound is None:
+        return []
+    told, marks = show(note["frequency"]), [(note["frequency"].m_as("Hz"), "the note")]
+    caption, more = f"What the squeezed rim gave when tapped at rest, {note['date']}.", ""
+    if key == "sheet_note":
+        should = note_computed(job, note.get("mode", 1))
+        marks = [(note_computed(job, mode).m_as("Hz"), f"computed {mode}") for mode in (1, 2, 3)]
+        caption = f"What the disc gave when tapped on a thread, {note['date']}. "
+        caption += "Dashed: its three lowest notes as computed."
+        more = f"; computed {show(should)}"
+    alt = f"Loudness against pitch after the tap: a note of {told}{more}."
+    chart = spectrum_chart(*sound, note["spectrum"]["high"].m_as("Hz"), marks)
+    return [Picture(chart.picture(alt), key, caption)]
 
 
 def _causes(job, found):

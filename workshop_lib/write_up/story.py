@@ -6,7 +6,7 @@ from workshop_lib.slip import LEAST_MARGIN
 from workshop_lib.write_up.doing import measured_rows
 from workshop_lib.write_up.page_parts import Heading, Listed, Table
 from workshop_lib.write_up.photographs import photographs_at
-from workshop_lib.write_up.sections import run_out_parts
+from workshop_lib.write_up.sections import instrument_parts, run_out_parts
 
 
 def story_parts(job):
@@ -62,7 +62,8 @@ def _measured(job):
     if not rows:
         return []
     headings = ("What", "Computed or planned", "Measured", "Difference")
-    return [Heading("Computed against measured"), Table(tuple(rows), headings)]
+    heading = Heading("Computed against measured")
+    return [heading, Table(tuple(rows), headings), *instrument_parts(job)]
 
 
 def _wrong(job):

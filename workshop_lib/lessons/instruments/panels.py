@@ -5,9 +5,10 @@ from pathlib import Path
 
 import numpy as np
 
-from workshop_lib import instruments
+from workshop_lib import instruments, plan
 from workshop_lib.drawings import page
 from workshop_lib.drawings.charts import Chart
+from workshop_lib.drawings.instrument_charts import spectrum_chart
 from workshop_lib.drawings.kept_axes import nice
 from workshop_lib.lessons.shared_fields import sheet_choice
 from workshop_lib.materials import find_material
@@ -23,7 +24,7 @@ ENDINGS = {
     instruments.read_recording: (".wav",),
 }
 TOP_NOTE = 5000.0  # Hz, of the chart
-FLOOR = -60.0  # dB, of the chart
+FOR_JOB = "The line for your job file, below [measured]"
 ROOM = {"20 °C": 20.0, "25 °C": 25.0, "30 °C": 30.0, "not known": None}
 
 
@@ -110,6 +111,7 @@ def _judge_scan(source, file, known, ring, doubt, material, room):
         page.table(rows, ["What", "Value"]),
         page.table(doubts, ["Where the doubt comes from", "Standard uncertainty"]),
         *found.remarks,
+        page.to_copy(FOR_JOB, plan.scan_line(found)),
     ]
     alt = f"How far the rim stands out round the turn: {show(found.roundness)} out of round."
     return View(str(found), None, rim_chart(found).picture(alt), details)
@@ -183,12 +185,14 @@ def _judge_tap(source, sound, file, material, diameter, thickness, mode):
     said = "agrees with" if own.agrees else "does not agree with"
     sheet = f"{show(thickness)} of {own.material.name}"
     words = f"The note of {show(note.frequency, figures=4)} {said} {sheet}"
+    across = f"{diameter.m_as('mm'):.2f} mm"
     alt = f"Loudness against pitch after the first tap; the lowest note is {show(note.frequency)}."
     chart = _spectrum_chart(recording, heard, diameter, thickness, material).picture(alt)
     details = [
         page.table(rows, ["Note", "Frequency", "Damping ratio in %"]),
         page.table(may_be, ["If it is", "this thickness rings so", "agrees"]),
         *heard.remarks,
+        page.to_copy(FOR_JOB, plan.note_line("sheet_note", recording, heard, note, across, mode)),
     ]
     return View(words, "yes" if own.agrees else "no", chart, details)
 
@@ -201,13 +205,9 @@ def _heard(recording):
 def _spectrum_chart(recording, heard, diameter, thickness, material):
     """The spectrum after the first tap, with the notes that the sheet should have."""
     pitch, level = instruments.spectrum(recording, heard.times[0] + 0.01, top=TOP_NOTE)
-    chart = Chart(x=("Pitch in Hz", 0, TOP_NOTE), y=("Loudness in dB", FLOOR, 5))
-    chart.line(pitch, np.maximum(level, FLOOR), "heard", weight="heavy")
     notes = instruments.free_frequencies(diameter, thickness, find_material(material), modes=3)
-    for number, note in enumerate(notes.m, 1):
-        if note < TOP_NOTE:
-            chart.vertical(float(note), f"computed {number}")
-    return chart
+    marks = [(note, f"computed {number}") for number, note in enumerate(notes.m, 1)]
+    return spectrum_chart(pitch, level, TOP_NOTE, marks)
 
 
 def strike_scene():

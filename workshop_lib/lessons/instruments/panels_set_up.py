@@ -2,13 +2,14 @@
 
 import numpy as np
 
-from workshop_lib import instruments, overhang
+from workshop_lib import instruments, overhang, plan
 from workshop_lib.bearings import bearings, catalogue
 from workshop_lib.drawings import page
 from workshop_lib.drawings.charts import Chart
+from workshop_lib.drawings.instrument_charts import spectrum_chart
 from workshop_lib.drawings.kept_axes import nice
 from workshop_lib.lessons.instruments.panels import (
-    FLOOR,
+    FOR_JOB,
     HEARD,
     OWN,
     _file,
@@ -62,7 +63,8 @@ def _at_recording(source, error):
 
 def _judge_facing(source, sound, file, material, disc, pad, thickness, facing, layer):
     _covered(pad, disc)
-    heard = _heard(_heard_or_taken(source, file, sound))
+    recording = _heard_or_taken(source, file, sound)
+    heard = _heard(recording)
     if not heard.modes:
         return View("No tap with a note after it was heard", "open", None, heard.remarks)
     note = heard.modes[0]
@@ -81,11 +83,13 @@ def _judge_facing(source, sound, file, material, disc, pad, thickness, facing, l
     words += show(note.frequency)
     rows = [[str(each.nodal_diameters), show(each.modulus, figures=2), _span(each)]
             for each in found]  # fmt: skip
+    across = f"{disc.m_as('mm'):.2f} mm"
     table = "" if listed is None else f"The table says {_span(listed)}."
     details = [
         page.table(rows, ["Lines at rest across it", "The facing is", "Between"]),
-        f"{table} For a job, below [measured]: {_for_job(note)}".strip(),
+        *([table] if table else []),
         *heard.remarks,
+        page.to_copy(FOR_JOB, plan.note_line("rim_note", recording, heard, note, across)),
         page.caution(STILL, FAR),
     ]
     alt = f"Lowest note of the rim against the stiffness of the facing; {show(note.frequency)} "
@@ -111,13 +115,6 @@ def _listed(facing):
         return facing_modulus(facing)
     except InputError:
         return None
-
-
-def _for_job(note):
-    """The note as an entry of a job, to be typed or copied."""
-    tone = f"{note.frequency.m_as('Hz'):.1f}"
-    doubt = f"{max(2 * note.standard, 0.1):.1f}"
-    return f'rim_note = {{ frequency = "{tone} Hz", uncertainty = "{doubt} Hz", date = "…" }}'
 
 
 def facing_chart(set_up, layer, frequency, found):
@@ -197,7 +194,5 @@ def _whistle_chart(recording, found):
     """The spectrum of the cut, with the whistle and the nearest suspect."""
     top = nice(1.6 * found.core)
     pitch, level = instruments.spectrum(recording, 0.05, top=top)
-    chart = Chart(x=("Pitch in Hz", 0, top), y=("Loudness in dB", FLOOR, 5))
-    chart.line(pitch, np.maximum(level, FLOOR), "heard", weight="heavy")
-    chart.vertical(found.suspects[0].note, found.suspects[0].name)
-    return chart
+    first = found.suspects[0]
+    return spectrum_chart(pitch, level, top, [(first.note, first.name)])
