@@ -7,7 +7,7 @@ from tests.instruments.signals import TWO_PI
 from workshop_lib.instruments import Recording, speed_from_strikes, whistle
 from workshop_lib.instruments.cutting_sound import _repeats, _strike
 from workshop_lib.instruments.hearing import spectrum
-from workshop_lib.instruments.ringing import _decay, _hums, _level, _pointer, _spectrum
+from workshop_lib.instruments.ringing import _decay, _hums, _level, pointer_of, power_of
 from workshop_lib.quantities import InputError
 
 RATE = 44_100
@@ -36,7 +36,7 @@ def test_white_noise_has_the_power_of_its_samples_in_every_line():
     """Parseval's theorem; a steady offset of the microphone adds nothing."""
     noise = np.random.default_rng(5).normal(0, 1.0, 1 << 15)
     for offset in (0.0, 3.0):
-        power = _spectrum(noise + offset, 1 << 16)
+        power = power_of(noise + offset, 1 << 16)
         assert power.mean() == pytest.approx(1.0, rel=0.03)
         assert power[:20].max() < 20
 
@@ -58,7 +58,7 @@ def test_a_band_lets_its_middle_through_and_nothing_of_its_ends():
     """A tone in the middle keeps its loudness; what lies below zero is not the top of the band."""
     half = 100.0
     for other in (50 + 0.97 * half, RATE / 2 - 20):
-        pointer, _ = _pointer(tone(50) + tone(other), RATE, 50.0, half)
+        pointer, _ = pointer_of(tone(50) + tone(other), RATE, 50.0, half)
         inside = np.abs(pointer[len(pointer) // 4 : -len(pointer) // 4])
         assert inside == pytest.approx(np.ones(len(inside)), abs=0.03)
 

@@ -19,19 +19,17 @@ def test_the_facing_is_the_one_whose_rim_rings_like_the_sound():
         2096, rel=5e-3
     )
     said = panels.facing_scene().still().text()
-    assert "As the table has it: it is 40 MPa stiff" in said
+    assert "As in the table: its modulus is 40 MPa" in said
     assert 'rim_note = { frequency = "209' in said, "as a job takes it"
     with speaking("inch"):
-        assert "psi stiff" in first(panels.facing_scene()) and "MPa" not in first(
-            panels.facing_scene()
-        )
+        assert "psi" in first(panels.facing_scene()) and "MPa" not in first(panels.facing_scene())
 
 
 @pytest.mark.parametrize(
     ("facing", "told"),
     # 25 to 63 MPa by the note; the table has felt softer and wood stiffer, and nothing for steel.
     [("felt", "Not as in the table"), ("wood", "Not as in the table"),
-     ("leather", "As the table has it"), ("bare_steel", "Nothing in the table")],
+     ("leather", "As in the table"), ("bare_steel", "The table has no value")],
 )  # fmt: skip
 def test_it_is_held_against_the_table(facing, told):
     assert first(panels.facing_scene(), facing=facing).startswith(told)
@@ -40,11 +38,11 @@ def test_it_is_held_against_the_table(facing, told):
 @pytest.mark.parametrize(
     ("given", "told"),
     [
-        ({}, "Explained: 2110 Hz may be the rim with 0 nodal diameters, or 1 more"),
-        ({"disc": "120 mm"}, "Not told yet"),
+        ({}, "Explained: 2110 Hz may be the rim with 0 nodal diameters, or another as close"),
+        ({"disc": "120 mm"}, "Not explained yet"),
         ({"source": "hung.wav"}, "No answer: Which file"),
         ({"pad": "80 mm"}, "No answer: Pad, outer diameter"),
-        ({"source": "heard"}, "nothing was recorded yet"),
+        ({"source": "heard"}, "nothing has been recorded yet"),
         ({"source": "own", "file": "none.wav"}, "No answer: My own file"),
     ],
 )

@@ -1,18 +1,21 @@
 """What does a recording of taps say? The notes that every tap rang, and how surely."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 import numpy as np
 
+from workshop_lib.instruments.quick_notes import FEWEST, quick_notes
 from workshop_lib.instruments.recording import Recording
 from workshop_lib.instruments.ringing import notes
 from workshop_lib.instruments.taps import find_taps
-from workshop_lib.quantities import InputError, as_shown, boundary, show
+from workshop_lib.quantities import Q_, InputError, as_shown, boundary, show
 
 COVER = 2.0
 LEAD = 0.004  # s before the next tap at which ringing ends
 QUIET = 0.5  # s before a tap that are listened to for noise and hum
+AT_ONCE, SOONER = 50.0, 1.6  # 1/s, and times as fast: what rings on is but an echo
+ENOUGH = 0.04  # s of quiet that tell noise and hum
 ALIKE = 0.006  # of the frequency: notes of several taps that are one
 
 
@@ -54,6 +57,7 @@ class Heard:
     times: np.ndarray = field(repr=False)
     modes: tuple
     clipped: bool
+    quick: bool = False  # whether it fell silent within some hundredths of a second
 
     @property
     def taps(self):
@@ -71,10 +75,23 @@ class Heard:
         said = []
         if not self.modes:
             said.append("No tap with a note after it was heard: no frequency is given.")
+            if self.quick:
+                said.append(
+                    "Something dies away too quickly to be sure of: tap it five times, a second "
+                    "apart, in a quiet room."
+                )
+        elif self.quick:
+            gone = show(Q_(1e3 / self.modes[0].decay, "ms"), figures=1)
+            said.append(
+                f"It dies away within {gone}. Tap bed and tailstock too: a note that they give as "
+                "well is not the rim's."
+            )
         if self.clipped:
-            said.append("The recorder was set too loud: what it cut off was left out.")
+            said.append(
+                "The recording was too loud and is clipped: the clipped parts were left out."
+            )
         if len(self.times) == 1 and self.modes:
-            said.append("One tap only: tap five times to see how well they agree.")
+            said.append("Only one tap: tap five times to see how well they agree.")
         return tuple(said)
 
 
@@ -101,19 +118,53 @@ def hear_taps(recording):
     """
     times = find_taps(recording)
     ends = np.append(times[1:] - LEAD, recording.length)[: len(times)]
+    heard = _heard(recording, times, ends, notes, before=ends)
+    quick = _heard(recording, times, ends, quick_notes, before=times)
+    return _first_to_die(heard, quick)
+
+
+def _first_to_die(heard, quick):
+    """Of what rang on and what died at once, what the taps gave: the other is the room's echo."""
+    most = max((mode.heard for mode in heard.modes), default=0)
+    sure = tuple(mode for mode in quick.modes if mode.heard >= max(FEWEST, most))
+    if not sure:
+        return replace(heard, quick=bool(quick.modes) and not heard.modes)
+    loudest = max(sure, key=lambda mode: mode.power)
+    if most >= FEWEST and loudest.decay < max(AT_ONCE, SOONER * heard.strongest.decay):
+        return heard
+    return replace(quick, modes=sure, quick=True)
+
+
+def _heard(recording, times, ends, notes, before):
+    """Return what all taps together say. notes: the call that tells the notes of one tap.
+
+    before: for each tap, from when on it is quiet again, s: its end, or at once for a quick one.
+    """
     groups, rang = [], []
-    for tap, end, last in zip(times, ends, np.append(0.0, ends)[: len(times)], strict=True):
+    for tap, end, last in zip(times, ends, np.append(0.0, before)[: len(times)], strict=True):
         start = max(last + 0.2 * (tap - last), tap - LEAD - QUIET)
-        quiet = recording.samples[int(start * recording.rate) : int((tap - LEAD) * recording.rate)]
+        quiet = _between(recording, start, tap - LEAD)
+        if len(quiet) < ENOUGH * recording.rate:  # then hum is known from before the first tap
+            quiet = _between(recording, times[0] - LEAD - QUIET, times[0] - LEAD)
         found = notes(recording, float(tap), float(end), quiet)
         if found:
             rang.append(tap)
         for note in found:
-            near = [g for g in groups if abs(g[0].frequency / note.frequency - 1) < ALIKE]
+            near = [group for group in groups if _alike(group[0], note)]
             (near[0] if near else groups.append([]) or groups[-1]).append(note)
     modes = [_together(group) for group in groups if 2 * len(group) >= len(rang)]
     modes.sort(key=lambda mode: mode.core)
     return Heard(np.array(rang), tuple(modes), bool(recording.clipped.any()))
+
+
+def _between(recording, start, end):
+    return recording.samples[max(0, int(start * recording.rate)) : int(end * recording.rate)]
+
+
+def _alike(one, other):
+    """Whether two taps gave the same note, as far as either is known."""
+    apart = abs(one.frequency - other.frequency)
+    return apart < max(ALIKE * other.frequency, 2 * min(one.standard, other.standard))
 
 
 def _together(group):

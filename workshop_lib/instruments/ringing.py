@@ -74,10 +74,10 @@ def notes(recording, tap, end, quiet):
 
 def _note(sound, later, quiet, rate, peak, half, power):
     """Follow a note after the room has joined in, or from the start where it has died by then."""
-    whole = _followed(sound, quiet, rate, peak, half, power)
+    whole = followed(sound, quiet, rate, peak, half, power)
     if whole is None or len(later) < SHORTEST * rate:
         return whole
-    late = _followed(later, quiet, rate, whole.frequency, half, power)
+    late = followed(later, quiet, rate, whole.frequency, half, power)
     wander = ECHO / (2 * np.pi) / min(1 / max(whole.decay, 0.5), len(sound) / rate)
     if late is not None and late.standard < LATE * whole.frequency:
         apart = abs(late.frequency - whole.frequency)
@@ -86,7 +86,7 @@ def _note(sound, later, quiet, rate, peak, half, power):
     return replace(whole, standard=float(np.hypot(whole.standard, wander)))
 
 
-def _spectrum(sound, size):
+def power_of(sound, size):
     """Power of the spectrum under a window that falls from the start; density for white noise."""
     fall = 0.5 + 0.5 * np.cos(np.pi * np.arange(len(sound)) / len(sound))
     power = np.abs(np.fft.rfft((sound - sound.mean()) * fall, size)) ** 2
@@ -113,10 +113,10 @@ def _peaks(sound, quiet, rate):
 def _of_stretch(sound, quiet, rate):
     size = 1 << int(np.ceil(np.log2(2 * len(sound))))
     step = rate / size
-    power = _spectrum(sound, size)
+    power = power_of(sound, size)
     noise = _level(power, int(LOCAL / step))
     if len(quiet) > QUIET * rate:
-        before = _spectrum(quiet[-len(sound) :], size)
+        before = power_of(quiet[-len(sound) :], size)
         before *= len(sound) / min(len(quiet), len(sound))  # as the power of a steady line grows
         reach = int(1 + 2.5 * size / min(len(quiet), len(sound)))
         widened = np.lib.stride_tricks.sliding_window_view(np.pad(before, reach), 2 * reach + 1)
@@ -130,7 +130,7 @@ def _of_stretch(sound, quiet, rate):
     for each in place:
         if power[each] < FAINT * power[place[0]] or len(kept) == MOST:
             break
-        if all(_beyond_skirt(power, int(each), other, step) for other in kept):
+        if all(beyond_skirt(power, int(each), other, step) for other in kept):
             kept.append(int(each))
     return [(_top(power, each) * step, float(power[each])) for each in kept]
 
@@ -148,7 +148,7 @@ def _hums(quiet, rate):
     if len(quiet) < QUIET * rate:
         return []
     size = 1 << int(np.ceil(np.log2(2 * len(quiet))))
-    power = _spectrum(quiet, size)
+    power = power_of(quiet, size)
     noise = _level(power, int(LOCAL * size / rate))
     high = (power[1:-1] > power[:-2]) & (power[1:-1] >= power[2:])
     place = np.flatnonzero(high & (power[1:-1] > CLEAR * noise[1:-1])) + 1
@@ -160,11 +160,11 @@ def _density(sound, quiet, rate, frequency):
     """Return the noise near a frequency, power for each Hz: before the tap, or at its end."""
     heard = quiet if len(quiet) > QUIET * rate else sound[-max(256, len(sound) // 4) :]
     size = 1 << int(np.ceil(np.log2(2 * len(heard))))
-    level = _level(_spectrum(heard, size), int(LOCAL * size / rate))
+    level = _level(power_of(heard, size), int(LOCAL * size / rate))
     return 2 * float(level[int(round(frequency * size / rate))]) / rate
 
 
-def _beyond_skirt(power, at, strong, step):
+def beyond_skirt(power, at, strong, step):
     """Whether a peak is more than a ripple on the skirt of a stronger one."""
     low, high = strong, strong
     while low > 0 and power[low] > power[strong] / 4:
@@ -182,20 +182,20 @@ def _top(power, at):
     return at + (0.5 * (low - high) / below if below < 0 else 0.0)
 
 
-def _followed(sound, quiet, rate, peak, half, power):
+def followed(sound, quiet, rate, peak, half, power):
     """Return the note near a peak, or None for a hum that was there before the tap."""
     frequency = peak
     for _ in range(3):
-        pointer, step = _pointer(sound, rate, frequency, half)
+        pointer, step = pointer_of(sound, rate, frequency, half)
         fitted = _turning(pointer, step)
         if fitted is None:
             return None
         frequency += fitted[0]
         if abs(frequency - peak) > half:
             return None
-    pointer, step = _pointer(sound, rate, frequency, half)
+    pointer, step = pointer_of(sound, rate, frequency, half)
     heard = len(quiet) > QUIET * rate
-    before = _pointer(quiet, rate, frequency, half)[0] if heard else None
+    before = pointer_of(quiet, rate, frequency, half)[0] if heard else None
     density = _density(sound, quiet, rate, frequency)
     if before is not None:
         early = np.abs(pointer[: max(3, len(pointer) // 10)]) ** 2
@@ -204,7 +204,7 @@ def _followed(sound, quiet, rate, peak, half, power):
     return _judged(pointer, step, frequency, density, half, power)
 
 
-def _pointer(sound, rate, frequency, half):
+def pointer_of(sound, rate, frequency, half):
     """Bring a band about a frequency down to zero; return the pointer and its time step."""
     size = 1 << int(np.ceil(np.log2(2 * len(sound) + 1)))
     waves = np.fft.rfft(sound, size)

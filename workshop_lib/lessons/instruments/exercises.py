@@ -6,7 +6,7 @@ from workshop_lib.teaching.redraw import redraw, sized
 
 GLASS = "Deburr the disc first and lay card under what could scratch the glass: edges cut."
 STILL = "Tap only with the spindle stopped and isolated, and the thrust on."
-FAR = "Fix the telephone out of the plane of the disc; never hold it near."
+FAR = "Put the telephone on a stand, out of the plane of the disc. Never hold it near."
 
 
 def tasks():

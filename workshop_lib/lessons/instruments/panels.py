@@ -12,7 +12,7 @@ from workshop_lib.drawings.instrument_charts import spectrum_chart
 from workshop_lib.drawings.kept_axes import nice
 from workshop_lib.lessons.shared_fields import sheet_choice
 from workshop_lib.materials import find_material
-from workshop_lib.quantities import Q_, InputError, show
+from workshop_lib.quantities import Q_, InputError, either, show, spoken
 from workshop_lib.teaching.fields import Choice, Count, Field
 from workshop_lib.teaching.file_fields import FileName, Sound
 from workshop_lib.teaching.panels import Scene, View
@@ -26,11 +26,12 @@ ENDINGS = {
 TOP_NOTE = 5000.0  # Hz, of the chart
 FOR_JOB = "The line for your job file, below [measured]"
 ROOM = {"20 °C": 20.0, "25 °C": 25.0, "30 °C": 30.0, "not known": None}
+IN_INCH = {"20 °C": "68 °F", "25 °C": "77 °F", "30 °C": "86 °F", "not known": "not known"}
 
 
 def _sources(*names, sound=False):
     """The field that asks which file: those made for the lesson, or one's own."""
-    options = {name: f"made: {instruments.MADE[name]}" for name in names}
+    options = {name: spoken(f"made: {instruments.MADE[name]}") for name in names}
     heard = {HEARD: "what I record or choose below"} if sound else {}
     return Choice("source", "Which file", options | heard | {OWN: "the file named below"}, names[0])
 
@@ -45,8 +46,8 @@ def _heard_or_taken(source, file, sound):
     if source != HEARD:
         return _taken(source, file, instruments.read_recording)
     if sound is None:
-        mend = "Press Record and tap, or choose a sound file"
-        raise InputError("sound", "nothing was recorded yet", mend)
+        mend = "Press Record and tap the disc, or choose a sound file"
+        raise InputError("sound", "nothing has been recorded yet", mend)
     try:
         return _decoded(sound)
     except InputError as error:
@@ -91,7 +92,9 @@ def scan_scene():
         Field("ring", "Diameter of the known ring", "length > 0", "62 mm", (10, 150, 0.5)),
         Field("doubt", "Its standard uncertainty", "length > 0", "0.005 mm", (0.001, 0.1, 0.001)),
         sheet_choice(),
-        Choice("room", "Temperature of the room", {key: key for key in ROOM}, "20 °C"),
+        Choice(
+            "room", "Temperature of the room", either({key: key for key in ROOM}, IN_INCH), "20 °C"
+        ),
     ]
     return Scene("What does the scanner see?", fields, _judge_scan)
 
@@ -103,8 +106,11 @@ def _judge_scan(source, file, known, ring, doubt, material, room):
         ["Out of round, minimum zone", _with(found.roundness, found.roundness_uncertainty)],
         ["Largest circle inside", show(Q_(2e3 * found.inscribed.radius, "mm"), figures=5)],
         ["Smallest circle round it", show(Q_(2e3 * found.circumscribed.radius, "mm"), figures=5)],
-        ["Oval, from the middle to the crest", show(found.lobes[2].amplitude, figures=2)],
-        ["Three lobes, the same way", show(found.lobes[3].amplitude, figures=2)],
+        ["Oval, from the mean circle to the crest", show(found.lobes[2].amplitude, figures=2)],
+        [
+            "Three lobes, from the mean circle to the crest",
+            show(found.lobes[3].amplitude, figures=2),
+        ],
     ]
     doubts = [[name, show(Q_(1e6 * size, "um"), figures=2)] for name, size in found.parts]
     details = [
@@ -190,7 +196,7 @@ def _judge_tap(source, sound, file, material, diameter, thickness, mode):
     chart = _spectrum_chart(recording, heard, diameter, thickness, material).picture(alt)
     details = [
         page.table(rows, ["Note", "Frequency", "Damping ratio in %"]),
-        page.table(may_be, ["If it is", "this thickness rings so", "agrees"]),
+        page.table(may_be, ["If the disc is", "it would be this thick", "Does that agree?"]),
         *heard.remarks,
         page.to_copy(FOR_JOB, plan.note_line("sheet_note", recording, heard, note, across, mode)),
     ]
@@ -234,9 +240,9 @@ def _judge_strikes(source, sound, file, corners):
     chart = Chart(x=("Time in s", 0, 0.8), y=("Loudness", 0, nice(1.1 * float(shown.max()))))
     chart.line(np.arange(len(shown)) / 500, shown, "loudness of the cut", weight="heavy")
     alt = f"Loudness of the cut: {show(found.frequency)} strikes in a second."
-    words = f"{show(found.speed)}, if {corners} corners are struck in a turn"
+    words = f"{show(found.speed)} if {corners} corners are struck in each turn"
     details = [
         page.table(rows, ["Corners", "Speed"]),
-        f"Good to {show(found.speed_uncertainty, figures=1)}, if the number of corners is right.",
+        f"Good to {show(found.speed_uncertainty, figures=1)} if the number of corners is right.",
     ]
     return View(words, None, chart.picture(alt), details)

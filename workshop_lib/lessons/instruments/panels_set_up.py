@@ -28,7 +28,7 @@ from workshop_lib.teaching.panels import Choice, Scene, View
 SPAN = (1.0, 1000.0)  # MPa, of the chart of notes against the facing's modulus
 TRIED = np.geomspace(*SPAN, 25)
 STILL = "Tap only with the spindle stopped and isolated, and the thrust on."
-FAR = "Fix the telephone out of the plane of the disc; never hold it near."
+FAR = "Put the telephone on a stand, out of the plane of the disc. Never hold it near."
 
 
 def _set_up():
@@ -51,7 +51,7 @@ def facing_scene():
         _file(instruments.read_recording),
         *_set_up(),
     ]
-    words = {"yes": "As the table has it", "open": "Not as in the table"}
+    words = {"yes": "As in the table", "open": "Not as in the table"}
     return Scene("How stiff is my facing?", fields, _judge_facing, words=words)
 
 
@@ -77,16 +77,16 @@ def _judge_facing(source, sound, file, material, disc, pad, thickness, facing, l
         raise _at_recording(source, error) if error.name == "frequency" else error from error
     listed, first = _listed(facing), found[0]
     inside = listed is None or (first.high >= listed.low and first.low <= listed.high)
-    said = "As the table has it" if inside else "Not as in the table"
-    said = "Nothing in the table to hold it against" if listed is None else said
-    words = f"it is {show(first.modulus, figures=2)} stiff ({_span(first)}), by a note of "
+    said = "As in the table" if inside else "Not as in the table"
+    said = "The table has no value to compare with" if listed is None else said
+    words = f"its modulus is {show(first.modulus, figures=2)} ({_span(first)}) by a note of "
     words += show(note.frequency)
     rows = [[str(each.nodal_diameters), show(each.modulus, figures=2), _span(each)]
             for each in found]  # fmt: skip
     across = f"{disc.m_as('mm'):.2f} mm"
     table = "" if listed is None else f"The table says {_span(listed)}."
     details = [
-        page.table(rows, ["Lines at rest across it", "The facing is", "Between"]),
+        page.table(rows, ["Still lines across the disc", "Modulus of the facing", "Between"]),
         *([table] if table else []),
         *heard.remarks,
         page.to_copy(FOR_JOB, plan.note_line("rim_note", recording, heard, note, across)),
@@ -149,7 +149,7 @@ def whistle_scene():
         Choice("bearing", "Bearing in the nose", names, "6202"),
         *_set_up(),
     ]
-    words = {"yes": "Explained", "open": "Not told yet"}
+    words = {"yes": "Explained", "open": "Not explained yet"}
     return Scene("What whistles?", fields, _judge_whistle, words=words)
 
 
@@ -165,19 +165,21 @@ def _judge_whistle(source, sound, file, speed, corners, bearing, material, disc,
     except InputError as error:
         raise _at_recording(source, error) if error.name == "recording" else error from error
     near = [each for each in found.suspects if each.explains]
-    rows = [[each.name, show(each.frequency), "comes near enough" if each.explains else "no"]
+    rows = [[each.name, show(each.frequency), "yes" if each.explains else "no"]
             for each in found.suspects]  # fmt: skip
     details = [
-        page.table(rows, ["What it may be", "That would sound at", "Does it fit?"]),
+        page.table(rows, ["What it may be", "It would sound at", "Does that fit?"]),
         *([near[0].next_test] if near else []),
         page.caution("Stand out of the plane of the disc while it is cut.", FAR),
     ]
     tone = show(found.frequency, figures=4)
-    words = f"Not told yet: nothing named here sounds at {tone}"
+    words = f"Not explained yet: nothing in the list sounds at {tone}"
     if near:
-        more = f", or {len(near) - 1} more that lie as near" if near[1:] else ""
+        others = len(near) - 1
+        more = "another" if others == 1 else f"one of {others} others"
+        more = f", or {more} as close" if others else ""
         words = f"Explained: {tone} may be {near[0].name}{more}"
-    alt = f"Loudness against pitch: the whistle stands at {show(found.frequency)}."
+    alt = f"Loudness against pitch: the whistle is at {show(found.frequency)}."
     chart = _whistle_chart(recording, found).picture(alt)
     holds = "yes" if near else "open"
     return View(words, holds, chart, details)
