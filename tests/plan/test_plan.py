@@ -86,7 +86,6 @@ HARMLESS = {  # entries that may take any value without making the job impossibl
     ),
     "rim.bend_allowed": LENGTHS,
     "run_out.allowed": LENGTHS,
-    "measured.disc_diameter": LENGTHS,
     "attempt": st.lists(
         st.fixed_dictionaries(
             {"happened": TEXTS},
