@@ -8,7 +8,7 @@ from scipy.integrate import quad
 
 from tests.references import bearing_reference
 from workshop_lib.bearings.ball_bearing import BallBearing, equilibrium
-from workshop_lib.bearings.ball_contacts import BallContacts
+from workshop_lib.bearings.ball_contacts import BallContacts, _half_circle
 from workshop_lib.bearings.ball_rest import solve
 from workshop_lib.bearings.ratings import static_rating
 from workshop_lib.quantities import Q_
@@ -278,3 +278,14 @@ def test_the_ball_load_of_the_static_rating_presses_with_4200_mpa():
     assert 0.8 < share < 0.95
     pressure = max(found.inner_pressure.m, found.outer_pressure.m)
     assert pressure == pytest.approx(4200 * share ** (1 / 3), rel=1e-6)
+
+
+@pytest.mark.parametrize("phase", ["ball", "gap"])
+@pytest.mark.parametrize("balls", [7, 8, 9, 11])
+def test_half_a_circle_stands_for_balls_all_round_it(balls, phase):
+    """Evenly spaced, one under the load or a gap there: the cosines of both halves are alike."""
+    angles, counts, whole = _half_circle(balls, phase)
+    around = (np.arange(balls) + 0.5 * (phase == "gap")) * 2 * np.pi / balls
+    np.testing.assert_allclose(np.cos(angles[whole]), np.cos(around), atol=1e-12)
+    assert counts.tolist() == [np.count_nonzero(whole == each) for each in range(len(angles))]
+    assert angles.min() >= 0 and angles.max() < np.pi + 1e-12

@@ -151,10 +151,34 @@ BROKEN = {
 }
 
 
+SORTS = {"Wrong: NaN was handed out": "wrong reading", "took": "too slow"}
+SORTS |= {"ValueError": "traceback"}
+
+
 @pytest.mark.parametrize("said", BROKEN)
 def test_the_law_sees_what_is_wrong(said):
     outcome = tried(BROKEN[said])
     assert (outcome.word, outcome.wrong[: len(said)]) == ("failed", said)
+    assert outcome.sort == SORTS.get(said, "ill put")
+
+
+def test_the_table_counts_every_input_and_every_fault_once():
+    found = run.fuzz(90, 5, "call slip.margin")
+    found["panel a"] = run.Row(collections.Counter(failed=2), collections.Counter(traceback=2))
+    heads, *rows = run.table(found)
+    assert {"targets", "inputs", "traceback", "slowest"} <= set(heads.split())
+    cells = {row[:28].strip(): row[28:].split() for row in rows}
+    inputs = found["call slip.margin"].words.total()
+    assert cells["call"][:2] == ["1", str(inputs)] and cells["panel"][5] == "2"
+    assert cells["all"][:3] == ["2", str(inputs + 2), "2"] and cells["all"][5] == "2"
+
+
+def test_a_slow_target_gets_fewer_inputs_and_each_family_its_share():
+    usual = {"call a": 1e-3, "call b": 1e-1, "field c": 1e-4}
+    wanted = run.rounds(usual, 57_000)
+    assert wanted["call a"] > 10 * wanted["call b"] > 0
+    shares = (wanted["call a"] + wanted["call b"]) / wanted["field c"]
+    assert shares == pytest.approx(run.SHARES["call"] / run.SHARES["field"], rel=1e-3)
 
 
 def test_the_law_lets_refusals_and_warnings_in_words_pass():

@@ -151,6 +151,12 @@ def test_a_spindle_of_great_thickness_is_a_rigid_one():
     side, thrust = np.array([1.0, 50, 400]), np.full(3, 600.0)
     rigid = Spindle(design, "rigid").solve(thrust, side)
     assert stout.solve(thrust, side).tip_shift == pytest.approx(rigid.tip_shift, rel=1e-3)
+    bends = []  # E I grows with the fourth power of the diameter; the rest is in the bearings
+    for thick in (0.04, 0.08):
+        made = tuple(replace(each, shaft_ahead=thick) for each in design.supports)
+        found = Spindle(replace(design, supports=made)).solve(thrust, side)
+        bends.append((found.tip_shift - rigid.tip_shift)[2])
+    assert bends[0] / bends[1] == pytest.approx(16, rel=0.1)
 
 
 @pytest.mark.parametrize("design", designs(), ids=lambda each: each.key)

@@ -121,7 +121,10 @@ def test_so_many_angles_tell_so_many_harmonics(count, most):
 
 def test_repeated_marks_count_once():
     result = found(np.repeat([0, 90, 180, 270], 5), np.zeros(20), 2)
-    assert not result[2].told
+    assert not result[2].told and "these 4 angles" in result[2].why
+    assert "4 different angles can tell at most 1 harmonic;" in " ".join(result.remarks)
+    turned = found([0, 90, 180, 270, 360, 450], np.zeros(6), 2)  # a whole turn on: the same mark
+    assert "4 different angles" in " ".join(turned.remarks)
 
 
 def test_a_gap_leaves_a_harmonic_blurred_and_says_how_much():
