@@ -9,9 +9,12 @@ from tests.fuzz import grammar
 from tests.fuzz.law import Fault, Wrong
 from tests.references.second_reader import second_reading
 from workshop_lib import lessons
+from workshop_lib.own_files import texts_of
+from workshop_lib.quantities import speaking, speaking_in
 from workshop_lib.quantities.kinds import KINDS
 from workshop_lib.teaching.panels import Panel
 
+TEXTS = {"en": {}, "de": texts_of("de")}
 TAG = re.compile(r"<(script|img src=x|svg onload|b>)|onerror=alert", re.IGNORECASE)
 NOT_SAID = re.compile(r"\b(nan|None|Traceback|inf)\b|-0 |object at 0x|Quantity\(")
 
@@ -31,9 +34,10 @@ def scenes():
 
 
 @functools.cache
-def made(name):
-    """A scene by its name, made once."""
-    return scenes()[name]()
+def made(name, spoken=None):
+    """A scene by its name, made once for each system of units."""
+    with speaking(spoken):
+        return scenes()[name]()
 
 
 def entry(rng, field):
@@ -96,9 +100,15 @@ def targets():
     for name in sorted(scenes()):
 
         def prepare(rng, name=name):
-            scene = made(name)
+            spoken, code = rng.choice([None, "metric", "inch"]), rng.choice(["en", "en", "de"])
+            scene = made(name, spoken)
             chosen = [each for each in scene.fields if rng.random() < 0.5]
             given = {each.name: entry(rng, each) for each in chosen}
-            return lambda: shown(Panel(scene), given), given
+
+            def act():
+                with speaking(spoken), speaking_in(code, TEXTS[code]):
+                    shown(Panel(scene), given)
+
+            return act, {"given": given, "units": spoken, "language": code}
 
         yield f"panel {name}", prepare
