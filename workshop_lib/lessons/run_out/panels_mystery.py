@@ -7,7 +7,7 @@ import numpy as np
 
 from workshop_lib.drawings import page
 from workshop_lib.drawings.run_out_drawings import AROUND, clocked, dial, dial_for
-from workshop_lib.quantities import Q_, either, show
+from workshop_lib.quantities import Q_, either, show, spoken
 from workshop_lib.run_out import HIDEABLE, causes, clockings, diagnose, mystery
 from workshop_lib.teaching.fields import Choice, Count, Field, Switch
 from workshop_lib.teaching.panels import Scene, View
@@ -133,7 +133,9 @@ def _readings_table(setup, keys):
         test = setup.take(key)
         found = test.fit()
         if test.what == "push":
-            cells = [show(found.movement, unit), f"clearance {show(found.clearance, unit)}", "–"]
+            seen = round(found.clearance.m_as("um"), 3) > 0
+            room = f"clearance {show(found.clearance, unit)}" if seen else "no clearance shows"
+            cells = [show(found.movement, unit), room, "–"]
         else:
             told = found.tells_high_spot
             unsure = show(found.eccentricity_uncertainty, unit, figures=1)
@@ -154,12 +156,17 @@ def _written(setup, keys):
         test = setup.take(key)
         along = test.forces if test.what == "push" else test.angles
         pairs = zip(along.m, test.readings.m_as(name).round(3), strict=True)
-        unit = " N" if test.what == "push" else "°"
-        listed = "; ".join(f"{mark:.0f}{unit}: {value + 0.0:.4g}" for mark, value in pairs)
+        at = _push if test.what == "push" else "{:.0f}°".format
+        listed = "; ".join(f"{at(mark)}: {value + 0.0:.4g}" for mark, value in pairs)
         rows.append([LABELS[key], listed])
     return page.folded(
         f"Every reading, in {name.replace('um', 'µm')}", page.table(rows, ["Test", "Readings"])
     )
+
+
+def _push(force):
+    """A push in newtons, told in the system that is spoken."""
+    return spoken(f"{force:.0f} N")
 
 
 def _ranked(found):
@@ -169,11 +176,11 @@ def _ranked(found):
     for heading, said in (("For", leader.speaks_for), ("Against", leader.speaks_against)):
         if said:
             parts.append(page.stack(f"{heading} {leader.called}:", list(said)))
-    parts.append(f"Next test: {following.sentence}")
+    parts.append(f"Next test: {spoken(following.sentence)}")
     if following.caution:
         parts.append(page.caution(following.caution))
     if found.sure:
-        parts.append(f"If that is the cause: {leader.correction.sentence}")
+        parts.append(f"If that is the cause: {spoken(leader.correction.sentence)}")
         parts.append(page.caution(leader.correction.caution))
     if found.remarks:
         parts.append(page.folded("What these readings cannot tell", list(found.remarks)))
@@ -209,7 +216,7 @@ def _misread(setup, key, wrong, unit):
     number, off = wrong
     test = setup.take(key)
     push = test.what == "push"
-    at = f"{test.forces[number].m:.0f} N" if push else f"{test.angles[number].m:.0f}°"
+    at = _push(test.forces[number].m) if push else f"{test.angles[number].m:.0f}°"
     return f"{LABELS[key]} at {at}, by {show(off, unit, figures=2)}"
 
 
