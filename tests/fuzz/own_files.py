@@ -41,7 +41,7 @@ def people(rng):
             found = class_list.read(path)
         except Trouble as refused:
             raise InputError("class", printable(refused)) from None
-        written = " ".join(text.split())
+        written = " ".join(coded.decode("utf-8-sig").split())
         for learner in found:
             if learner.name not in written or not class_list.LOGIN.fullmatch(learner.login):
                 raise Wrong(f"{learner} is not in the list")

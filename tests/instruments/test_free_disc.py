@@ -113,3 +113,13 @@ def test_notes_are_matched_to_their_modes_even_when_the_lowest_was_not_heard(dro
 def test_an_impossible_poisson_ratio_is_refused():
     with pytest.raises(InputError, match="poisson_ratio"):
         modulus_from_note("500 Hz", "78 mm", "1 mm", "20 g", 0.5)
+
+
+@pytest.mark.parametrize("place", range(6))
+def test_one_note_at_a_time_is_asked_for(place):
+    names = ("frequency", "frequency_uncertainty", "diameter", "diameter_uncertainty")
+    names += ("thickness", "thickness_uncertainty")
+    given = ["530 Hz", "1 Hz", "100 mm", "0.05 mm", "1 mm", "0.01 mm"]
+    given[place] = [given[place]] * 2
+    with pytest.raises(InputError, match=f"^{names[place]}: one value"):
+        sheet_from_note(*given)

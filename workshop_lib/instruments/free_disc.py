@@ -182,6 +182,9 @@ def sheet_from_note(
     ['mild_steel', 'galvanized_steel', 'aluminium']
     """
     one_value(frequency=frequency, diameter=diameter, thickness=thickness)
+    one_value(frequency_uncertainty=frequency_uncertainty)
+    one_value(diameter_uncertainty=diameter_uncertainty)
+    one_value(thickness_uncertainty=thickness_uncertainty)
     if (thickness is None) != (thickness_uncertainty is None):
         mend = "Give thickness and its standard uncertainty together"
         raise InputError("thickness_uncertainty", "belongs to a thickness", mend)
