@@ -3,6 +3,7 @@
 import pytest
 
 from workshop_lib.lessons.instruments import panels_set_up as panels
+from workshop_lib.lessons.instruments.panels import scan_scene
 from workshop_lib.overhang import soft_frequencies
 from workshop_lib.quantities import speaking
 
@@ -49,3 +50,11 @@ def test_it_is_held_against_the_table(facing, told):
 def test_a_whistle_is_held_against_what_could_sound_so(given, told):
     """It was summed at 2110 Hz; the rim on the table's leather of 50 MPa rings near 2200 Hz."""
     assert told in first(panels.whistle_scene(), **given)
+
+
+def test_a_scan_is_as_large_in_inch_as_it_was_drawn():
+    """Drawn with 78.02 mm, 3.0717 in, beside a ring of 62 mm that no rounding may move."""
+    with speaking("inch"):
+        said = scan_scene().still().text()
+    assert float(said.split(" in,")[0]) == pytest.approx(78.02 / 25.4, abs=0.0005)
+    assert "68 °F" in said and " mm" not in said.split("Set to")[1].split("The line for")[0]

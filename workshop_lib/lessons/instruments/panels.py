@@ -89,7 +89,14 @@ def scan_scene():
         Choice(
             "known", "On the glass beside it", {"ring": "a known ring", "none": "nothing"}, "ring"
         ),
-        Field("ring", "Diameter of the known ring", "length > 0", "62 mm", (10, 150, 0.5)),
+        # in inch the size of a known ring is moved by less than it is known to
+        Field(
+            "ring",
+            "Diameter of the known ring",
+            "length > 0",
+            "62 mm",
+            (10, 150, either(0.5, 0.025)),
+        ),
         Field("doubt", "Its standard uncertainty", "length > 0", "0.005 mm", (0.001, 0.1, 0.001)),
         sheet_choice(),
         Choice(
@@ -161,7 +168,7 @@ def tap_scene():
         _sound(),
         _file(instruments.read_recording),
         sheet_choice(),
-        Field("diameter", "Disc diameter", "length > 0", "78.02 mm", slider=(20, 200, 0.1)),
+        Field("diameter", "Disc diameter", "length > 0", "78.02 mm", (20, 200, either(0.1, 0.025))),
         Field("thickness", "Thickness, by micrometer", "length > 0", "0.63 mm", (0.3, 3, 0.01)),
         Count("mode", "Which note it is, counted from the lowest", 1, slider=(1, 4)),
     ]  # fmt: skip
