@@ -9,7 +9,7 @@ from tests.lessons.languages import unsaid
 from workshop_lib import gauges, materials, plan
 from workshop_lib.launcher import copies, environment
 from workshop_lib.launcher.environment import ROOT, own_lessons
-from workshop_lib.own_files import languages, texts_of
+from workshop_lib.own_files import translations
 from workshop_lib.quantities import InputError
 from workshop_lib.sources import all_sources, csv_tables
 from workshop_lib.teaching import (
@@ -161,8 +161,10 @@ def test_what_a_teacher_really_added_holds_too(monkeypatch):
     """Run on every check, so that a fault in `my_additions` is found before a class finds it."""
     monkeypatch.delenv(csv_tables.VARIABLE)
     materials.materials(), materials.facings(), gauges.tables(), words.all_words(), all_sources()
-    for code in languages():
-        assert unsaid(texts_of(code)) == [], f"{code}.po translates what nothing says"
+    for path in translations.files():
+        texts = translations.texts_in(path)
+        lost = [f"{path.name}, line {texts[each][1]}: {each}" for each in unsaid(texts)]
+        assert lost == [], "nothing says these"
     for path in own_lessons():
         assert re.match(r"[0-9]{2}_", path.name) and class_answers.predictions(path) is not None
     for number in [*task_list.lessons(), *(path.name[:2] for path in own_lessons())]:
