@@ -320,3 +320,15 @@ def test_a_gauge_that_fits_shows_no_minus_nothing():
 def test_the_first_panel_says_something_new():
     assert "30.00 mm is 1.181 in" in units_scene().still().text()
     assert "1.000 in is 25.40 mm" in units_scene().still(length="1 in").text()
+
+
+def test_what_a_busy_machine_held_up_is_tried_again_and_what_is_slow_stays_so():
+    times = iter([1.1, 0.0])
+
+    def held_up():
+        end = time.thread_time() + next(times)
+        while time.thread_time() < end:
+            pass
+
+    assert run.attempt(lambda rng: (held_up, {}), 1, "x", 1)[0].word == "answered"
+    assert run.attempt(lambda rng: (slow, {}), 1, "x", 1)[0].sort == "too slow"
