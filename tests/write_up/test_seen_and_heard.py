@@ -1,11 +1,14 @@
 """A scan's rim and a tap's sound in a job: the line that a panel gives is read back and drawn."""
 
+import re
+
 import numpy as np
 import pytest
 
 from tests.plan.job_cases import COVER, PLAIN
 from workshop_lib import instruments, plan
 from workshop_lib.quantities import InputError
+from workshop_lib.write_up.doing import measured_rows
 from workshop_lib.write_up.page_parts import Picture
 from workshop_lib.write_up.sections import instrument_parts
 
@@ -78,6 +81,16 @@ def test_what_a_panel_gives_for_a_scan_draws_the_rim_that_was_scanned():
     for lobes, height, at in ((2, 20, 0.6), (3, 12, 1.9)):
         assert 2e6 * abs(waves[lobes]) == pytest.approx(height, abs=1.5)
         assert abs(np.angle(waves[lobes] * np.exp(1j * lobes * at))) < 0.1 * lobes
+
+
+def test_what_was_measured_speaks_inch_with_its_doubt():
+    """1034 N ± 9 N of the scale are 232.4 lbf ± 2.0 lbf, by 4.4482 N to the pound-force."""
+    text = COVER.read_text(encoding="utf-8").replace('diameter = "78 mm"', 'diameter = "3.071 in"')
+    job = plan.parse(text)
+    with job.speaking():
+        rows = {row[0]: row[1:] for row in measured_rows(job)}
+    assert rows["Thrust"][1].startswith("232 lbf ± ")
+    assert not [cell for row in rows.values() for cell in row if re.search(r"\d (N|mm|µm)\b", cell)]
 
 
 def test_no_picture_without_a_curve():

@@ -14,6 +14,7 @@ from workshop_lib.quantities import (
     InputError,
     as_shown,
     boundary,
+    in_system,
     one_value,
     resolution,
     show,
@@ -96,6 +97,9 @@ class Measured:
 
 def _to_its_doubt(value, doubt):
     """Write a value no farther than it is sure."""
+    if hasattr(value, "units"):
+        value = in_system(value)
+        doubt = doubt.to(value.units)
     unit = unit_text(getattr(value, "units", "")).rstrip()
     number, unsure = (float(getattr(each, "magnitude", each)) for each in (value, doubt))
     if not unsure > 0:
