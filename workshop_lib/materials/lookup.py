@@ -104,7 +104,7 @@ def friction(facing, material, condition="dry"):
         return _friction(row, pad.name, sheet)
     problem = "no value is known for {facing} on {sheet}, {condition}"
     names = {"facing": say(pad.name), "sheet": say(sheet.name), "condition": say(condition)}
-    mend = say("Choose another facing, or add a row to facings.csv")
+    mend = say("Choose another pad facing, or add a row to facings.csv")
     raise InputError("facing", say(problem, **names), mend)
 
 

@@ -100,7 +100,7 @@ def _plate_use(reason):
 SOURCES = {
     "nose": "high end of the thrust × shock, and the cut's push",
     "facing": "high end of the thrust, where it presses hardest",
-    "rim": "last pass, on the facing's low stiffness",
+    "rim": "last pass, on the pad facing's low stiffness",
     "ringing": "every multiple of the strikes that carries force",
     "speed": "at the corners",
     "plate": "a plate as large as the pad presses all of it",

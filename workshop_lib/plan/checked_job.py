@@ -183,7 +183,7 @@ class Job:
             mend = "Only what the disc covers would press, and the tool would cut the rest"
             raise InputError("outer_diameter", "must be smaller than the disc", mend)
         if sizes[0] < LEAST_SHARE * self["disc.diameter"]:
-            mend = "Look at the units of both: such a pad drives no disc"
+            mend = "Check the units of both: a pad this small cannot drive the disc"
             raise InputError("outer_diameter", "is less than a twentieth of the disc", mend)
         return Pad(*sizes, self["pad.pressure"])
 

@@ -101,9 +101,8 @@ def facing_pressure(job):
         return [] if sheet_checks.modulus(job) is None else [_untried(job, pressed)]
     highest = min(rated)
     use = share(pressed, highest)
-    words = f"The facing is pressed with {brief(pressed)} where it is pressed hardest; it "
-    words += f"{'is rated for' if highest is printed else 'was tried under'} {brief(highest)}"
-    words += " at most"
+    words = f"Where it is pressed hardest, the pad facing is under {brief(pressed)}; it "
+    words += f"{'is rated for' if highest is printed else 'was tried up to'} {brief(highest)}"
     mend = tuple
     if use > 1:
         mend = partial(mends_of_facing, job, pressed, highest, partial(passes, facing_pressure))
@@ -113,8 +112,10 @@ def facing_pressure(job):
 def _untried(job, pressed):
     """A facing for which nothing is printed and that nobody has tried."""
     much = set_up("pressure", pressed).told
-    words = f"The facing is pressed with {brief(pressed)} where it is pressed hardest, and nothing "
-    words += f"is printed of how much {facing_name(job)} bears"
+    words = (
+        f"Where it is pressed hardest, the pad facing is under {brief(pressed)}, and nobody has "
+    )
+    words += f"printed how much {facing_name(job)} can take"
     told = f"Squeeze a piece of it between flat plates with {much} or more for ten minutes. If it "
     told += "is neither crushed nor torn, write that pressure as pad.pressure_tried."
     change = (Change(told),)
@@ -133,7 +134,7 @@ def rim(job):
     if not force.m > 0:
         return []
     if not sheet_checks.known(job):
-        return [_unknown_facing("rim", "how far the rim bends")]
+        return [_unknown_facing("rim", "How far the rim bends")]
     bend = sheet_checks.bend(job, force)
     words = f"The tool pushes the rim {brief(bend)} aside with {brief(force)} at the last pass"
     if allowed is None:
@@ -145,7 +146,7 @@ def rim(job):
 
 
 def _unknown_facing(about, what):
-    words = f"How thick the facing is decides {what}, and nothing says it"
+    words = f"{what} depends on the thickness of the pad facing, which is not given"
     told = Change("Measure the facing's thickness, pressed, and write it as pad.facing_thickness.")
     return Reason(about, "open", OPEN, f"{words}.", known=False, mend=lambda: (told,))
 
@@ -192,11 +193,11 @@ def chip(job):
     grade = "yes" if thick >= least.high else "open" if thick >= least.low else "no"
     shown, wanted = as_shown(thick, "length"), as_shown(least.high, "length")
     words = f"The chip is {brief(shown)} thick; an edge of {TOOL_NAMES[job['cut.tool']]} "
-    words += f"cuts from {brief(wanted)} on"
+    words += f"needs at least {brief(wanted)} to cut"
     use = least.low / thick if grade != "open" else OPEN
     told = Change(f"Feed at least {brief(as_shown(least.high / lean, 'length'))} in a turn.")
     if grade != "yes":
-        words += ", and rubs below: stainless sheet hardens under it"
+        words += ": a thinner chip rubs, and stainless sheet hardens under it"
     mend = (lambda: (told,)) if grade != "yes" else tuple
     return [Reason("chip", grade, use, f"{words}.", shown, wanted, mend=mend)]
 
@@ -207,7 +208,7 @@ def ringing(job):
     if near is None:
         return []
     if not sheet_checks.known(job):
-        return [_unknown_facing("ringing", "at what note the rim rings")]
+        return [_unknown_facing("ringing", "The note at which the rim rings")]
     apart, strikes = abs(near.apart), job.passes[0].strikes
     holds = "yes" if resolution.at_least(apart, NEAR_RESONANCE) else "open"
     often = brief(strike_frequency(strikes, job["cut.speed"]).m)
@@ -250,15 +251,15 @@ def nose(job):
     words += f" has to take {brief(pushed, 3)}"
     if shock > 1:
         words += (
-            f", which is {brief(shock)} times the high end of the thrust, for the blows of the "
+            f": {brief(shock)} times the high end of the thrust, because the corners strike, plus "
         )
-        words += "corners, and the cut's push"
-    words += f"; its weakest part, the {weakest.name}, "
+        words += "the push of the cut"
+    words += f". Its weakest part, the {weakest.name}, "
     words += f"can take {times_over(float(weakest.margin))} times that ({weakest.governs})"
-    words += ": measure your own" * invented
+    words += ". Measure your own nose" * invented
     known = job["nose.name"] is not None or "nose.design" in job.values
     if not known:
-        words = f"Which nose presses was not said. {words}"
+        words = f"You have not said which nose presses. {words}"
     mend = tuple
     if use > 1:
         bears = (pushed * float(weakest.margin) - beside) / shock

@@ -38,6 +38,6 @@ def in_words(found):
     lines += [f"    {': '.join(filter(None, row[:3]))}" for row in found.table]
     lines += [f"  change: {each.sentence}" for each in found.changes]
     lines += [f"  caution: {each}" for each in found.cautions]
-    lines += [f"  mind: {each}" for each in found.remarks]
+    lines += [f"  note: {each}" for each in found.remarks]
     lines += [f"  how sure: {found.told_chance}"] if found.told_chance else []
     return "\n".join(lines)

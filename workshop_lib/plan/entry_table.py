@@ -210,10 +210,10 @@ ENTRIES = {
     "pad.facing": Entry(named(_keys(facings), "facing"), "What the pad is faced with", True),
     "pad.facing_thickness": Entry(LENGTH, "Thickness of the facing"),
     "pad.pressure_tried": Entry(
-        quantity("pressure > 0"), "Pressure that a piece of the facing was tried under and bore"
+        quantity("pressure > 0"), "Pressure that a piece of the pad facing has withstood"
     ),
     "pad.condition": Entry(
-        named(lambda: CONDITIONS, "condition"), "State of the facing: dry or oily"
+        named(lambda: CONDITIONS, "condition"), "State of the pad facing: dry or oily"
     ),
     "pad.friction": Entry(rising(plain(">= 0", 10.0)), "Friction of one's own: low, typical, high"),
     "thrust.force": Entry(FORCE, "Thrust of the tailstock that is aimed at"),
@@ -246,9 +246,9 @@ ENTRIES = {
     "nose.plate_diameter": Entry(LENGTH, "Stiff plate that the nose presses through"),
     "run_out.allowed": Entry(LENGTH, "Indicator total that is allowed on the finished disc"),
     "run_out.tests": Entry(several(TEST, 1, 40), "What was clocked"),
-    "measured.normal_force": Entry(FORCE, "Weight on the facing in the pull test"),
+    "measured.normal_force": Entry(FORCE, "Weight on the pad facing in the pull test"),
     "measured.test_pressure": Entry(
-        quantity("pressure > 0"), "Pressure on the facing in the friction test"
+        quantity("pressure > 0"), "Pressure on the pad facing in the friction test"
     ),
     "measured.pull_forces": Entry(several(FORCE, 3, 200), "Pulls at which it began to slide"),
     "measured.pull_graduation": Entry(FORCE, "Finest division of the spring balance"),

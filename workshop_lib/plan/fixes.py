@@ -75,7 +75,7 @@ def press(job, counted_on):
     if not job.low_thrust.m > 0 and job["thrust.uncertainty"] is not None:
         aim, doubt = brief(job.planned_thrust), brief(job["thrust.uncertainty"])
         words = f"Check the thrust of {aim} and its uncertainty of {doubt}, which leaves nothing "
-        return f"{words}to count on: is one of them mistyped, or have they changed places?", {}
+        return f"{words}to count on: is one of them mistyped, or are the two swapped?", {}
     if not np.isfinite(counted_on) or counted_on > LARGEST_NUMBER:
         return None
     aim = aim_for(job, counted_on)

@@ -79,7 +79,7 @@ def remarks(job):
     heard, listed = job["measured.rim_note"], _listed(job)
     table = f"; the table says {listed}" if listed else ""
     yield (
-        f"The facing's stiffness was measured on {heard['date']}: the rim rang at "
+        f"The pad facing's stiffness was measured on {heard['date']}: the rim rang at "
         f"{show(heard['frequency'])}, which means {show(found.modulus, figures=2)} "
         f"({_span(found.low, found.high)}){table}. Bend and ringing of the rim are judged with it."
     )
@@ -104,7 +104,7 @@ def rows(job):
     if found is not None:
         told = f"{show(found.modulus, figures=2)} ({_span(found.low, found.high)})"
         told += _dated(job["measured.rim_note"])
-        yield "Stiffness of the facing", _listed(job) or "–", told, "judged with"
+        yield "Stiffness of the pad facing", _listed(job) or "–", told, "judged with"
     if heard is not None:
         sheet = sheet_heard(job)
         told = {True: "agrees", False: "does not agree", None: "–"}[sheet.agrees]

@@ -16,8 +16,8 @@ def plate(job):
         told = Change(
             f"Press through a stiff plate of {as_spoken(pad)}: write nose.plate_diameter."
         )
-        words = "How large the plate under the nose is was not said; a bare nose leaves much of "
-        words += "the pad unpressed"
+        words = "The size of the plate under the nose is not given, and a bare nose leaves much "
+        words += "of the pad without pressure"
         return [Reason("plate", "open", OPEN, f"{words}.", None, pad, lambda: (told,), False)]
     use = share(pad, size)
     if size >= job["disc.diameter"]:
@@ -29,7 +29,7 @@ def plate(job):
         words = f"The plate under the nose, {brief(size, 3)}, is as large as the pad"
         return [Reason("plate", "yes", 0.0, f"{words}.", size, pad)]
     words = f"The plate under the nose is {brief(size, 3)} across, the pad {brief(pad, 3)}: thin "
-    words += "sheet bends, so that the rest of the pad hardly presses and holds less than reckoned"
+    words += "sheet bends, so the rest of the pad hardly presses and holds less than calculated"
     mend = Change(
         f"Press through a stiff plate of {as_spoken(pad)} or more.", {"nose.plate_diameter": pad}
     )
@@ -37,7 +37,7 @@ def plate(job):
 
 
 NO_PLATE = (
-    "Nothing says how large the plate under the nose is. All of this holds only if the nose "
+    "The size of the plate under the nose is not given. All of this is true only if the nose "
     "presses through a stiff plate as large as the pad."
 )
 
@@ -57,9 +57,9 @@ def squareness(job):
     if less <= mean:
         return None
     return (
-        f"See that plate and pad lie square: {brief(OUT_OF_SQUARE)} out from side to side takes "
-        f"{brief(less)} of pressure off one edge of this facing, which is pressed with "
-        f"{brief(mean)}: that edge lifts, and the other is pressed the harder."
+        f"Check that plate and pad are square to each other: {brief(OUT_OF_SQUARE)} from side to "
+        f"side takes {brief(less)} of pressure off one edge of this facing, and there is only "
+        f"{brief(mean)} on it. That edge lifts, and the other is pressed harder."
     )
 
 
@@ -71,7 +71,7 @@ def supposed(job):
     higher = found is not None and resolution.more_than(found.low, job.listed_friction.low)
     if higher and not job.tested_near:
         yield (
-            f"The friction of your test, {brief(found.low)} at the least, is above the table's "
+            f"The friction of your test, {brief(found.low)} at least, is above the table's "
             f"{brief(job.listed_friction.low)}, but nothing says that it was tested near the "
             "pressure of the real pad: the lower counts. Rubber loses friction as the pressure "
             "rises, and leather and cork may. Test under the pad's own pressure, and write it as "
@@ -164,12 +164,12 @@ def sheet(job):
         return [_open(f"{words}: change one.", f"{mend}entry that is wrong.")]
     if job.gauge.within_tolerance is False:
         thick = brief(job.thickness, 3)
-        mend = f"Reckon with the {thick} that was measured, and ask what was sold."
+        mend = f"Plan on the {thick} that was measured, and ask what you were sold."
         return [_open(f"{job.gauge}.", mend)]
     said = str(job.gauge)
     if job["sheet.thickness"] is None and not job["sheet.readings"]:
         said = f"{said.partition(': ')[0]} by its table; nobody has measured it. "
-        said += "A gauge is no thickness: measure it before you turn"
+        said += "A gauge number is not a thickness: measure it before you turn"
     return [Reason("sheet", "yes", 0.0, f"{said}.")]
 
 

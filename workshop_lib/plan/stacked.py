@@ -117,9 +117,9 @@ def remarks(job):
     if job.count == 1:
         return
     if job["disc.between"] is None:
-        yield "Nothing says what lies between the discs, so sheet on sheet is reckoned with."
+        yield "What is between the discs is not given, so sheet on sheet is assumed."
     yield (
-        "The faces between the discs are reckoned to press all over. Only flat blanks without a "
+        "The faces between the discs are assumed to press all over. Only flat blanks without a "
         "burr do that: deburr, lay each on a flat plate, and leave out what rocks."
     )
     yield (
@@ -127,7 +127,7 @@ def remarks(job):
         "scrap disc at each end of the stack, turned down with it, takes the burr and the bend."
     )
     if job["disc.between"] not in (None, BARE) and job["disc.between_thickness"] is None:
-        yield "How thick the layers are was not said: the stack tips sooner than reckoned here."
+        yield "The layers' thickness is not given: the stack tips sooner than calculated here."
 
 
 def cautions(job):

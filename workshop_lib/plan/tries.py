@@ -80,16 +80,16 @@ def slipped(job):
     if not last_slipped(job):
         return []
     margin = float(job.passes.worst.margin)
-    words = "It slipped at the machine, as was to be expected."
+    words = "It slipped at the machine, as the calculation expected."
     if resolution.at_least(margin, 1):
         words = (
-            f"It slipped at the machine, though {times_over(margin)} times the load was reckoned "
-            "to hold: friction or thrust was less than was put in, or the cut was heavier."
+            f"It slipped at the machine, although by calculation it holds {times_over(margin)} "
+            "times the load: friction or thrust was lower than you entered, or the cut was heavier."
         )
     lacking = []
     if job.measured_friction is None:
-        lacking.append("the friction of this facing (a pull or a tilt test)")
+        lacking.append("the friction of this pad facing (a pull or a tilt test)")
     if job.measured_thrust is None:
         lacking.append("the thrust (a scale between pad and nose)")
-    told = f"Measure {' and '.join(lacking)}." if lacking else "Measure friction and thrust anew."
+    told = f"Measure {' and '.join(lacking)}." if lacking else "Measure friction and thrust again."
     return [Reason("slipped", "no", 1e9, words, mend=lambda: (Change(told),))]

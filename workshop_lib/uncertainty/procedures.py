@@ -30,7 +30,7 @@ PROCEDURES = {
     for each in (
         Procedure(
             "pull_test",
-            "the friction coefficient of your sheet on your facing: pull / normal force",
+            "the friction coefficient of your sheet on your pad facing: pull / normal force",
             (
                 "At the bench, fix the pad with its facing up and level. Take sheet and facing as "
                 "they will be used: the same side, as clean or as oily.",
@@ -50,7 +50,7 @@ PROCEDURES = {
         ),
         Procedure(
             "tilt_test",
-            "the friction coefficient of your sheet on your facing: tan(angle)",
+            "the friction coefficient of your sheet on your pad facing: tan(angle)",
             (
                 "At the bench, fix the pad with its facing up on a board that can be tilted, with "
                 "an angle gauge on the board.",

@@ -25,7 +25,7 @@ USUAL = (
     KEEP_THE_THRUST,
     "Cut dry, or as your instructor says. Never run the spindle backwards.",
     "Wear no gloves, rings or loose sleeves, and tie hair back.",
-    "Stop and isolate before you touch, measure or clear chips. Fresh-cut sheet has knife edges.",
+    "Stop and isolate before you touch, measure or clear chips. Fresh-cut sheet has sharp edges.",
 )
 BOXES = (
     "Date",
@@ -126,9 +126,9 @@ def set_up_picture(job):
     words = {
         "pad": f"pad ⌀ {as_spoken(job['pad.outer_diameter'])}",
         "relief": f"relieved ⌀ {as_spoken(relief)}" if relief.m else "",
-        "facing": f"facing {as_spoken(thick)}" if thick is not None else "facing",
+        "facing": f"pad facing {as_spoken(thick)}" if thick is not None else "pad facing",
         "disc": f"disc ⌀ {as_spoken(job['disc.diameter'])}",
-        "plate": f"plate ⌀ {as_spoken(plate)}" if plate is not None else "plate: not said",
+        "plate": f"plate ⌀ {as_spoken(plate)}" if plate is not None else "plate: not given",
         "thrust": f"thrust {brief(job.thrust, 3)}",
     }
     return set_up_sketch(job.pad, job["disc.diameter"], plate, words)
@@ -240,7 +240,7 @@ def _looks(job):
     )
     if whole is not None and 1 < whole < len(found):
         size = brief(2 * found[whole - 2].tool_radius, 4)
-        yield f"At ⌀ {size}, after pass {whole - 1}, the corners are gone: stop and look again."
+        yield f"At ⌀ {size}, after pass {whole - 1}, the corners are gone: stop and check."
     if len(found) > 1:
         size = brief(2 * found[-2].tool_radius, 4)
         yield f"Before the last pass, at ⌀ {size}: stop, measure, and set what is left."

@@ -42,8 +42,8 @@ UNREADY = {
     "turned": "Do not repeat this job as it stands: see “What to change”.",
 }
 DUST = {
-    "laminate": "Laminate dust, glass above all, must not be breathed, and it itches on the skin: "
-    "use extraction at the tool and follow local rules.",
+    "laminate": "Do not breathe laminate dust, least of all from glass laminate; it also makes the "
+    "skin itch. Use extraction at the tool and follow local rules.",
     "plastic": "Plastic chips melt and burn when a tool rubs: use sharp tools and do not dwell.",
 }
 FUMES = {
@@ -76,8 +76,8 @@ def steps(job):
     return [
         f"Measure the sheet in several places; this plan is for {thick}.",
         "Mark the centre and scribe the disc; snip the blank outside the line and file the burrs.",
-        f"Fit the pad ({as_spoken(job['pad.outer_diameter'])}) and clean its facing and the sheet, "
-        "with the protective film off and no burr beneath it: "
+        f"Fit the pad ({as_spoken(job['pad.outer_diameter'])}) and clean the pad facing and the "
+        "sheet, with the protective film off and no burr beneath it: "
         f"{job['pad.condition']}, as planned.",
         "Set the blank to its mark between the pad and the nose's plate, which is as large as the "
         f"pad. {_squeeze(job)}",

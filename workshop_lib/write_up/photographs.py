@@ -47,7 +47,7 @@ def content_of(job, name):
     parts, windows = Path(name).parts, PureWindowsPath(name)
     if "\0" in name or Path(name).is_absolute() or windows.drive or windows.root or ".." in parts:
         mend = "Put it into the job's folder and write its name"
-        raise InputError("file", "does not lie beside the job", mend)
+        raise InputError("file", "is not beside the job", mend)
     folder = job.file.parent.resolve()
     try:
         path = (folder / name).resolve()
@@ -55,7 +55,7 @@ def content_of(job, name):
             raise InputError("file", "leads out of the job's folder", "Copy the picture into it")
         found = os.stat(path)
         if not stat.S_ISREG(found.st_mode):
-            raise InputError("file", "is no ordinary file", "Name a picture: JPEG, PNG or WebP")
+            raise InputError("file", "is not an ordinary file", "Name a picture: JPEG, PNG or WebP")
         if found.st_size > LARGEST_FILE:
             mend = f"Save it smaller: at most {LARGEST_FILE // 10**6} MB"
             raise InputError("file", "is too large a file", mend)
@@ -63,7 +63,7 @@ def content_of(job, name):
     except FileNotFoundError as error:
         raise InputError("file", "is not there", "Put it beside the job's file") from error
     except (OSError, RuntimeError) as error:  # a ring of links is a RuntimeError on Python 3.11
-        why = getattr(error, "strerror", None) or "its links lead in a ring"
+        why = getattr(error, "strerror", None) or "its links lead back to themselves"
         raise InputError("file", f"cannot be read ({why})") from error
 
 
@@ -83,7 +83,7 @@ def made_small(content):
     except Image.DecompressionBombError as error:
         raise _too_many() from error
     except Exception as error:  # whatever a decoder does with a broken file
-        mend = "Save it anew as JPEG, PNG or WebP"
+        mend = "Save it again as JPEG, PNG or WebP"
         raise InputError("file", "is broken, or no picture of these kinds", mend) from error
     written = io.BytesIO()
     clean.save(written, "JPEG", quality=QUALITY, optimize=True)

@@ -82,7 +82,7 @@ def _how_sure(chance):
         Heading("How sure is that?", 3),
         Text(f"{chance} {spread}and {high}."),
         Picture(margin_chart(chance).picture(alt), "margin", "The margin, drawn many times over."),
-        Table(tuple(rows), ("What makes the margin uncertain", "Its part in the doubt")),
+        Table(tuple(rows), ("What makes the margin uncertain", "Its share of the doubt")),
         Text(NEED_NOT_ADD_UP),
     ]
 

@@ -103,7 +103,7 @@ def _causes(job, found):
         for row, each in zip(found.rows, found.findings, strict=True)
         if each.share >= LEAST_SHARE
     ]
-    headings = ("Cause", "Part", "Share of belief", "Size if it were that")
+    headings = ("Cause", "Part", "How likely", "Size if it is the cause")
     return [Text(found.verdict), Table(tuple(likely[:MOST_CAUSES]), headings), *_next(job, found)]
 
 
@@ -148,13 +148,13 @@ def nose_parts(job):
         Heading("Where the thrust goes"),
         Text(
             f"{found.design.name[:1].upper()}{found.design.name[1:]}. It turns with the disc and "
-            "drives nothing. While it can float sideways it locates nothing either, so it is no "
-            f"live centre. {_OWN}"
+            "drives nothing. While it can float sideways it locates nothing either, so it is not "
+            f"a live centre. {_OWN}"
         ),
         Picture(
             thrust_view(found, listed=False).figure(),
             "nose",
-            "The nose in section, with the way of its thrust.",
+            "The nose in section, with its thrust path.",
         ),
         Table(tuple(rows), ("Part", "Axial load", "Could carry")),
     ]

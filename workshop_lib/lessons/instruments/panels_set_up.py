@@ -44,7 +44,7 @@ def _set_up():
 
 
 def facing_scene():
-    """How stiff is my facing? From the note of the squeezed rim, spindle stopped."""
+    """How stiff is my pad facing? From the note of the squeezed rim, spindle stopped."""
     fields = [
         _sources("squeezed.wav", sound=True),
         _sound(),
@@ -52,7 +52,7 @@ def facing_scene():
         *_set_up(),
     ]
     words = {"yes": "As in the table", "open": "Not as in the table"}
-    return Scene("How stiff is my facing?", fields, _judge_facing, words=words)
+    return Scene("How stiff is my pad facing?", fields, _judge_facing, words=words)
 
 
 def _at_recording(source, error):

@@ -40,7 +40,7 @@ def rim_scene():
         Field("pad_diameter", "Pad diameter", "length > 0", "30 mm", slider=(10, 150, 1)),
         Field("thickness", "Thickness", "length > 0", "0.55 mm", slider=(0.3, 3, 0.05)),
         Choice("facing", "Pad facing", FACINGS, "leather"),
-        Field("facing_thickness", "Facing thickness", "length > 0", "3 mm", slider=(1, 6, 0.5)),
+        Field("facing_thickness", "Pad facing thickness", "length > 0", "3 mm", slider=(1, 6, 0.5)),
         Field("force", "Force across the rim", "force > 0", "1 N", slider=(0.1, 50, 0.1)),
         Field("limit", "Allowed bend", "length > 0", "0.02 mm", slider=(0.005, 0.5, 0.005)),
         Field("thrust", "Thrust", "force > 0", "800 N", slider=(50, 2500, 10)),

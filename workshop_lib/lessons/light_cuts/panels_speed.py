@@ -54,7 +54,7 @@ def speed_scene():
         Field("disc_diameter", "Disc diameter", "length > 0", "78 mm", slider=(20, 200, 1)),
         *pad_fields("75 mm"),
         Choice("facing", "Pad facing", {key: FACINGS[key] for key in SOFT}, "leather"),
-        Field("facing_thickness", "Facing thickness", "length > 0", "2 mm", slider=(1, 6, 0.5)),
+        Field("facing_thickness", "Pad facing thickness", "length > 0", "2 mm", slider=(1, 6, 0.5)),
         Choice("tool", "Tool", TOOLS, "hss"),
         Field("depth", "Depth of each pass", "length > 0", "0.05 mm", slider=(0.05, 2, 0.05)),
         Field("thrust", "Thrust", "force > 0", "1000 N", slider=(50, 2500, 10)),

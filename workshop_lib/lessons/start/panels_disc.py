@@ -102,7 +102,7 @@ def _verdict(found, deepest, least, unit):
     if deepest is None:
         return "Slips: even the lightest pass takes more than friction can hold", "no"
     for about, words in (
-        ("facing", "the facing is pressed harder than it can take"),
+        ("facing", "the pad facing is pressed harder than it can take"),
         ("nose", "the nose is pressed harder than one like the workbook's can take"),
     ):
         reason = found.reason(about)
@@ -110,7 +110,8 @@ def _verdict(found, deepest, least, unit):
             return f"Not yet: friction would hold, but {words}", "open"
     if _minded(found, "facing"):
         return (
-            f"Not yet: friction would hold in {passes}, but nothing says what this facing can take",
+            f"Not yet: friction would hold in {passes}, but nobody has said what this pad facing "
+            "can take",
             "open",
         )
     if deepest < least:
