@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 
 from workshop_lib.instruments import facing_from_note
+from workshop_lib.instruments.mounted import Facing
 from workshop_lib.overhang import natural_frequencies, soft_frequencies
 from workshop_lib.quantities import InputError
 
@@ -51,3 +52,9 @@ def test_a_sheet_that_only_rocks_on_its_facing_tells_nothing_of_it():
         facing_from_note("20 Hz", "1 Hz", *block)
     with pytest.raises(InputError, match="^frequency_uncertainty: "):
         facing_from_note("900 Hz", ["1 Hz", "2 Hz"], *SHEET, "3 mm")
+
+
+def test_a_facing_is_told_with_two_figures_since_it_is_known_no_better():
+    """By hand: 54.321 MPa, up or down by 1.2 squared: 37.7 to 78.2."""
+    assert str(Facing(1, 54.321e6, 1.2)).startswith("54 MPa (38 MPa to 78 MPa) with 1 nodal diam")
+    assert str(Facing(2, 54.321e6, 1.2)).endswith("2 nodal diameters")

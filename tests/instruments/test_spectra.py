@@ -8,6 +8,7 @@ from workshop_lib.instruments import Recording, speed_from_strikes, whistle
 from workshop_lib.instruments.cutting_sound import _repeats, _strike
 from workshop_lib.instruments.hearing import spectrum
 from workshop_lib.instruments.ringing import _decay, _hums, _level, pointer_of, power_of
+from workshop_lib.instruments.taps import find_taps
 from workshop_lib.quantities import InputError
 
 RATE = 44_100
@@ -99,3 +100,14 @@ def test_a_speed_is_known_as_well_as_its_strikes():
 def test_balls_as_large_as_their_circle_are_refused():
     with pytest.raises(InputError, match="ball_share"):
         whistle(Recording(tone(1200), RATE), "377 rev/min", 7, ["800 Hz"], ball_share=1)
+
+
+@pytest.mark.parametrize(("later", "count"), [(0.06, 1), (0.4, 2)])
+def test_a_thump_and_the_click_that_follows_at_once_are_one_tap(later, count):
+    """The thump is heard in the low band, the click in the high one."""
+    since = np.maximum(TIME - 0.4, 0)
+    thump = np.sin(np.pi / 2 * np.minimum(since / 0.01, 1)) ** 2 * np.exp(-60 * since) * tone(260)
+    after = np.maximum(TIME - 0.4 - later, 0)
+    click = np.where(after > 0, np.exp(-60 * after), 0) * tone(6000)
+    noise = np.random.default_rng(0).normal(0, 1e-4, RATE)
+    assert len(find_taps(Recording(0.4 * thump + 0.4 * click + noise, RATE))) == count
