@@ -4,6 +4,7 @@ Shapely is the independent judge of what lies inside what.
 """
 
 import re
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -15,7 +16,7 @@ from workshop_lib.drawings.bearing_drawings import side_view, thrust_view
 from workshop_lib.drawings.bearing_layouts import cut
 from workshop_lib.drawings.bearing_section import spread
 from workshop_lib.load_path import designs, find_design, trace
-from workshop_lib.quantities import Q_
+from workshop_lib.quantities import Q_, InputError
 
 DESIGNS = [design.key for design in designs()]
 each_design = pytest.mark.parametrize("key", DESIGNS)
@@ -203,3 +204,8 @@ def test_rings_in_a_row_keep_their_distance_and_their_places_where_they_can():
     crowded = spread([3, 3.5, 4, 4.5, 30], 7)
     assert np.diff(crowded).min() >= 7 - 1e-9
     assert crowded[-1] == pytest.approx(30)
+
+
+def test_a_design_of_ones_own_that_nobody_has_drawn_is_refused_in_words():
+    with pytest.raises(InputError, match="^design: nobody has drawn"):
+        cut(replace(find_design("pressure_nose"), key="my_own_nose"))

@@ -15,10 +15,17 @@ from workshop_lib.drawings.bearing_parts import (
     through,
 )
 from workshop_lib.drawings.geometry import box
+from workshop_lib.quantities import InputError
 
 
 def cut(design):
-    """A design's `Cut`: outlines of its parts, and where thrust and preload run through them."""
+    """A design's `Cut`: outlines of its parts, and where thrust and preload run through them.
+
+    Raises InputError for a design that nobody has drawn yet.
+    """
+    if design.key not in _LAYOUTS:
+        mend = "Add its outlines to drawings/bearing_layouts.py, or go by the table of its parts"
+        raise InputError("design", f"nobody has drawn a section of “{design.key}” yet", mend)
     size = {each.place: sizes(each) for each in design.supports}
     steps = {step.name: step for step in design.steps}
     return _LAYOUTS[design.key](size, steps)

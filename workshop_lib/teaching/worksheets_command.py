@@ -82,7 +82,7 @@ def _of_the_shop():
 def _whole(text):
     """Read a whole number; 0x10, 1_000 and ٣ are none."""
     if not re.fullmatch(r"[0-9]{1,9}", text):
-        raise argparse.ArgumentTypeError(f"{quote(text)} is not a whole number")
+        raise argparse.ArgumentTypeError(f"{quote(text)} is not a whole number from 0")
     return int(text)
 
 
