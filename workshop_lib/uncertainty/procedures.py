@@ -99,6 +99,6 @@ def how_to(test):
     cautions. Raises InputError. Source: common-practice.
 
     >>> how_to("tilt_test").tells
-    'the friction coefficient of your sheet on your facing: tan(angle)'
+    'the friction coefficient of your sheet on your pad facing: tan(angle)'
     """
     return PROCEDURES[choose(test, PROCEDURES, "test", "test")]
