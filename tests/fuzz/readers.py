@@ -16,6 +16,7 @@ import numpy as np
 from PIL import Image
 
 from tests.fuzz import grammar, tables
+from tests.fuzz.entries import SHOP
 from tests.fuzz.law import Wrong
 from tests.fuzz.misread import same_size, should_be_taken
 from workshop_lib.blank import Blank
@@ -174,46 +175,6 @@ def shop_file(rng):
         )
     text = "\n".join(lines)
     return lambda: shop.parse(text), {"text": text}
-
-
-SHOP = """\
-format = 1
-[units]
-system = "inch"
-[lathe]
-speeds = ["60 rpm", "105 rpm"]
-swing = "9 in"
-calibration = { pulls = ["5 lbf", "9 lbf", "15 lbf"], thrusts = ["40 lbf", "75 lbf", "130 lbf"] }
-[nose.mine]
-design = "pressure_nose"
-bearings = { front = "6001", rear = "6001" }
-overhang = "1 in"
-span = "1.25 in"
-fit = "H7"
-clearance = { front = "C3" }
-pushed = "front"
-spindle = "12 mm"
-seats = { rear = "g6" }
-faces = { shoulder = "16 mm" }
-plate_diameter = "4 in"
-[nose.other]
-design = "preloaded_centre"
-preload = "300 N"
-positions = { front = "24 mm", thrust = "50 mm" }
-[nose.other.bearings]
-front = "7201 B"
-[nose.other.bearings.thrust]
-kind = "thrust_ball"
-bore = "12 mm"
-outside_diameter = "26 mm"
-width = "9 mm"
-dynamic_rating = "10400 N"
-static_rating = "16600 N"
-[pads.one]
-outer_diameter = "4 in"
-facing = "leather"
-friction = [0.3, 0.4, 0.5]
-"""
 
 
 @functools.cache

@@ -9,12 +9,12 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
+from tests.fuzz.misread import refusable
 from tests.house.thorough import among
 from tests.references.second_reader import asked_back, meant
 from tests.references.unit_reference import EVERY_WORD, factor
 from workshop_lib.quantities import LONGEST_TEXT, Q_, InputError, Quantity, kind_of, read, ureg
 from workshop_lib.quantities.kinds import KINDS
-from workshop_lib.quantities.units import SMALLEST
 
 # What people type
 
@@ -246,15 +246,6 @@ def agrees(text, kind):
     tolerance = 1e-6 if "Hg" in unit else 1e-12
     assert found.m_as(KINDS[kind].core) == pytest.approx(exact, rel=tolerance, abs=1e-300)
     return True
-
-
-def refusable(value, unit, kind):
-    """Return whether a reading may be refused: unknown unit, beyond sense, or too many digits."""
-    if unit not in KINDS[kind].units:
-        return True
-    size = abs(value * factor(kind, unit))
-    long = max(value.denominator, abs(value.numerator)) >= 10**6
-    return long or size > KINDS[kind].largest or 0 < size < SMALLEST
 
 
 ANY_KIND = st.sampled_from(sorted(KINDS))

@@ -33,12 +33,7 @@ def quick_notes(recording, tap, end, quiet):
     tap, end: s, what is heard lies between. quiet: samples from before the tap.
     """
     rate = recording.rate
-    first = int((tap + SKIP) * rate)
-    last = min(int(end * rate), first + int(LONGEST * rate), len(recording.samples))
-    clipped = np.flatnonzero(recording.clipped[first:last])
-    if len(clipped):
-        first += int(clipped[-1]) + 1
-    sound = recording.samples[first:last]
+    _, sound = ringing.heard_after(recording, tap + SKIP, end, LONGEST)
     if min(len(sound), len(quiet)) < SHORTEST * rate:
         return []
     peaks, power, noise, step = _peaks(sound[: int(STRETCH * rate)], quiet, rate)

@@ -50,12 +50,7 @@ def notes(recording, tap, end, quiet):
     tap, end: s, the ringing lies between. quiet: samples from before the tap.
     """
     rate = recording.rate
-    first = int((tap + SKIP) * rate)
-    last = min(int(end * rate), first + int(LONGEST * rate), len(recording.samples))
-    clipped = np.flatnonzero(recording.clipped[first:last])
-    if len(clipped):
-        first += int(clipped[-1]) + 1
-    sound = recording.samples[first:last]
+    first, sound = heard_after(recording, tap + SKIP, end, LONGEST)
     if len(sound) < SHORTEST * rate:
         return []
     later = sound[max(0, int((tap + ROOM) * rate) - first) :]
@@ -70,6 +65,21 @@ def notes(recording, tap, end, quiet):
         if note is not None:
             found.append(note)
     return sorted(found, key=lambda note: note.frequency)
+
+
+def heard_after(recording, begin, end, longest):
+    """Return the sample at which it begins, and what is heard from then on without clipping.
+
+    begin, end: s. longest: s that are used at most.
+    """
+    first = int(begin * recording.rate)
+    last = min(
+        int(end * recording.rate), first + int(longest * recording.rate), len(recording.samples)
+    )
+    clipped = np.flatnonzero(recording.clipped[first:last])
+    if len(clipped):
+        first += int(clipped[-1]) + 1
+    return first, recording.samples[first:last]
 
 
 def _note(sound, later, quiet, rate, peak, half, power):
