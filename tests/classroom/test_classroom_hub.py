@@ -272,7 +272,7 @@ def test_answers_are_gathered_and_no_link_or_pipe_leads_the_administrator_elsewh
     assert to.stat().st_mode & 0o777 == 0o700
     for place in ("/etc", "/root"):  # there already, and not the teacher's own
         if Path(place).stat().st_mode & 0o777 != 0o700:
-            with pytest.raises(AssertionError, match="your eyes only"):
+            with pytest.raises(AssertionError, match="Others can read"):
                 stage.call("answers", place)
     secret = stage.places.log
     assert secret.stat().st_size

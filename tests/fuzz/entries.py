@@ -259,7 +259,7 @@ def read_shop(part, name, key, value):
     """Read an entry of a shop, and make the shop of it."""
     found = reader_of(part)({**_named(part, name), key: value}, part)[key]
     if key == "speeds":  # a bare number on a lathe's plate is a speed in rev/min
-        bare = [f"{one} rpm" if re.fullmatch(r"[0-9. ]+", str(one)) else one for one in value]
+        bare = [f"{one} rpm" if re.fullmatch(r"[0-9.\s]+", str(one)) else one for one in value]
         wrong = misread(bare, found)
     else:
         wrong = misread(value, found)

@@ -166,6 +166,9 @@ def test_no_word_about_a_job_hangs_on_rounding(name, moved):
         assert not changes(said, told(again))
 
 
+LEAST = "is smaller than any"
+
+
 @pytest.mark.parametrize("name", some(sorted(calls.public_calls())))
 def test_no_word_of_a_call_hangs_on_rounding(name, moved):
     call, specs = calls.public_calls()[name]
@@ -176,7 +179,9 @@ def test_no_word_of_a_call_hangs_on_rounding(name, moved):
         said = answered(lambda given=given: call(**given))
         moved(luck)
         again = {key: move(value, luck) for key, value in given.items()}
-        assert not changes(said, answered(lambda again=again: call(**again))), given
+        also = answered(lambda again=again: call(**again))
+        if (LEAST in str(said)) == (LEAST in str(also)):  # else the least size lies between them
+            assert not changes(said, also), given
 
 
 # Calls on readings: exact ones, and the same with scatter, read to a division

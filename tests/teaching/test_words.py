@@ -129,7 +129,7 @@ def test_numbers_in_meanings_are_those_of_the_standards():
 
 @pytest.mark.parametrize("word", all_words(), ids=name)
 def test_a_word_comes_up_in_the_lesson_named_and_in_no_earlier_text(word, shown_in):
-    assert any(each is word for _, each in spots(shown_in[word.lesson], all_words()))
+    assert any(each == word for _, each in spots(shown_in[word.lesson], all_words()))
     for number in range(word.lesson):
         early = word.word in said_in(number) and not in_another_sense(word, number)
         assert not early, f"lesson {number:02} has it before"

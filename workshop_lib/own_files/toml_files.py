@@ -10,7 +10,15 @@ import stat
 import tomllib
 from pathlib import Path
 
-from workshop_lib.quantities import KINDS, InputError, Quantity, parse_unit, quote, unit_text
+from workshop_lib.quantities import (
+    KINDS,
+    InputError,
+    Quantity,
+    parse_unit,
+    quote,
+    unit_text,
+    unmistakable,
+)
 from workshop_lib.sources import keep_copy, replace_text
 
 LARGEST = 250_000  # bytes; the longest of the files that come with the workbook has a hundredth
@@ -123,7 +131,8 @@ def as_typed(q):
     written = unit_text(q.units)
     if written.strip() not in WORDS:  # such as turn/s, which is typed as rev/s
         written = f" {next((word for word, unit in WORDS.items() if unit == q.units), written)}"
-    return f"{float(q.magnitude)!r}".removesuffix(".0") + written
+    plain = f"{float(q.magnitude)!r}".removesuffix(".0")
+    return unmistakable(plain, written.strip()) + written
 
 
 def save_text(path, text, known_texts):

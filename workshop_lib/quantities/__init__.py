@@ -30,7 +30,7 @@ from workshop_lib.quantities.systems import (
     system_of,
     unit_for,
 )
-from workshop_lib.quantities.typed_text import number_and_unit, wrong_unit
+from workshop_lib.quantities.typed_text import number_and_unit, unmistakable, wrong_unit
 from workshop_lib.quantities.unit_boundary import (
     as_shown,
     boundary,
@@ -100,6 +100,7 @@ __all__ = [
     "to_core",
     "unit_for",
     "unit_text",
+    "unmistakable",
     "ureg",
     "whole_number",
     "wrong_unit",

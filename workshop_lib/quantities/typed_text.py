@@ -62,10 +62,20 @@ _THOUSANDS = re.compile(r"[1-9]\.[0-9]{3}")
 TWO_MEANINGS = ("N", "lbf", "rpm", "rev/min", "r/min")
 
 
+def unmistakable(decimal, unit):
+    """Return a decimal number as it may be typed before a unit: a nought ends 1.125 N's doubt.
+
+    >>> unmistakable("1.125", "N"), unmistakable("1.5", "N"), unmistakable("1.125", "in")
+    ('1.1250', '1.5', '1.125')
+    """
+    doubtful = unit in TWO_MEANINGS and _THOUSANDS.fullmatch(decimal)
+    return f"{decimal}0" if doubtful else decimal
+
+
 def _refuse_two_meanings(decimal, unit, text, name):
     """Ask back where people of two countries read a number differently, such as 1.500 N."""
-    if unit in TWO_MEANINGS and decimal and _THOUSANDS.fullmatch(decimal):
-        small, large = f"{float(decimal):g}", decimal.replace(".", "")
+    if decimal and unmistakable(decimal, unit) != decimal:
+        small, large = unmistakable(f"{float(decimal):g}", unit), decimal.replace(".", "")
         raise InputError(
             name,
             say("{value} could mean two things", value=quote(text)),
