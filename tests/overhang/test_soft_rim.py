@@ -138,3 +138,17 @@ def test_the_scale_is_that_of_the_plate():
     each = [rim_of_harmonic(n, 70 / 78, 0.3, kappa) for n in range(24)]
     alpha = sum(each) + each[-1] * 23.5 / 2 * (23 / 23.5) ** 3  # far out they fall as 1/n³
     assert thin.m_as("m") == pytest.approx(alpha * 0.039**2 / stiff, rel=2e-3)
+
+
+def test_a_hole_too_small_to_matter_changes_nothing_and_a_ring_too_narrow_is_refused():
+    """A hole of a hundredth takes a ten-thousandth of the disc's face; below, ever less."""
+    sizes = ("78 mm", "50 mm", "0.635 mm", "stainless_steel", "50 MPa", "3 mm")
+    whole = soft_frequencies(*sizes, modes=3)
+    for hole in (1e-320, 1e-15, 1e-9, 1e-6, 1e-4, 1e-3, 1e-2):
+        ringing = soft_frequencies(*sizes, Q_(hole, "mm"), modes=3)
+        assert ringing.m == pytest.approx(whole.m, rel=1e-5)
+    narrow = [soft_frequencies(*sizes, f"{inner} mm", modes=3).m for inner in (40, 48, 49, 49.8)]
+    assert (np.diff(narrow, axis=0) < 0).all()  # less to lie on: a lower note
+    for inner in ("49.9 mm", "49.999999 mm", "50 mm"):
+        with pytest.raises(InputError, match="^inner_diameter: "):
+            soft_frequencies(*sizes, inner)

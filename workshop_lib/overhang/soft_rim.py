@@ -16,6 +16,8 @@ from workshop_lib.quantities import InputError, boundary, one_value, whole_numbe
 
 MOST_MODES = 12
 LEAST_SHARE, MOST_SHARE = 0.05, 0.995  # of the disc's diameter: pads that the elements serve
+LEAST_FACE = 0.002  # of the disc: narrower rings cost the sum its figures
+NO_HOLE = 1e-5  # of the disc: so small a hole takes nothing from the face, and costs figures too
 _SHEET = {
     "disc_diameter": "length > 0",
     "pad_diameter": "length > 0",
@@ -34,8 +36,10 @@ def _scaled(disc, pad, thickness, material, modulus, facing_thickness, inner):
     if np.any(ratio > MOST_SHARE) or np.any(ratio < LEAST_SHARE):
         problem = f"must be from {LEAST_SHARE} to {MOST_SHARE} of the disc for this sum"
         raise InputError("pad_diameter", problem)
-    if np.any(hole >= ratio):
-        raise InputError("inner_diameter", "must be smaller than the pad")
+    if np.any(hole > ratio - LEAST_FACE):
+        problem = f"must be smaller than the pad by at least {LEAST_FACE} of the disc"
+        raise InputError("inner_diameter", problem)
+    hole = np.where(hole < NO_HOLE, 0.0, hole)
     stiff = rigidity(core.youngs_modulus, core.poisson_ratio, thickness)
     kappa = np.divide(modulus, facing_thickness) * (disc / 2) ** 4 / stiff
     return np.broadcast_arrays(hole, ratio, core.poisson_ratio, kappa, stiff, np.divide(disc, 2))
