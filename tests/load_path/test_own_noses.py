@@ -233,6 +233,8 @@ REFUSED = [
     ("pressure_nose", TWO, {"spindle": "10 mm"}, "^spindle: .*does not fit 6001"),
     ("pressure_nose", TWO, {"span": "5 mm"}, "^span: .*run into one another"),
     ("pressure_nose", TWO, {"overhang": "2 mm"}, "^overhang: .*stick out"),
+    ("pressure_nose", TWO, {"overhang": "501 mm", "span": "30 mm"}, "^overhang: .*longer than any"),
+    ("pressure_nose", TWO, {"overhang": "30 mm", "span": "501 mm"}, "^span: .*longer than any"),
     ("pressure_nose", TWO, {"faces": {"shoulder": "12 mm"}}, "^faces.shoulder: .*push nothing"),
     ("pressure_nose", TWO, {"faces": {"shoulder": "26 mm"}}, "^faces.shoulder: .*hold the nose"),
     ("pressure_nose", TWO, {"faces": {"sleeve_inner": "15 mm"}}, "^faces.sleeve_inner: .*rub"),
