@@ -155,5 +155,5 @@ def test_a_hole_too_small_to_matter_changes_nothing_and_a_ring_too_narrow_is_ref
 
 
 def test_a_sheet_as_thick_as_a_house_is_refused():
-    with pytest.raises(InputError, match="^thickness: .*no sheet"):
+    with pytest.raises(InputError, match="^thickness: .*not a sheet"):
         soft_rim_deflection("100 N", "10 mm", "9 mm", "24 m", "copper", "26 MPa", "25 mm")

@@ -198,3 +198,30 @@ def test_what_is_no_sheet_and_what_no_tailstock_presses_is_named_by_its_key():
     assert keys == ["sheet.readings[1]"] and "more than 25 mm" in words
     with pytest.raises(plan.JobFaults, match="thrust.force.*1000 kN"):
         plan.job(PLAIN | {"thrust.force": "1e8 N"})
+
+
+@pytest.mark.parametrize(
+    ("entries", "key"),
+    [
+        ({"pad.inner_diameter": "74.95 mm"}, "pad.inner_diameter"),
+        ({"pad.outer_diameter": "77.95 mm", "pad.inner_diameter": "77.5 mm"}, "pad.inner_diameter"),
+    ],
+)
+def test_a_pad_that_no_sum_of_the_rim_serves_is_named_by_its_key(entries, key):
+    cover = plan.load(COVER)
+    with pytest.raises(plan.JobFaults) as caught:
+        cover.changed(entries)
+    assert [each.name for each in caught.value.faults] == [key]
+
+
+def test_a_block_on_soft_felt_is_no_sheet_in_a_job_either():
+    """5 mm across and 20 mm thick, on 10 mm of felt: by hand k a⁴/D is 8e-9."""
+    cover = plan.load(COVER)
+    small = {"disc.diameter": "5 mm", "pad.outer_diameter": "4 mm", "blank.across_flats": "6 mm"}
+    thick = {"sheet.thickness": "20 mm", "pad.facing": "felt", "pad.facing_thickness": "10 mm"}
+    gone = [key for key in cover.values if key.startswith("measured.")]
+    gone += ["sheet.readings", "sheet.gauge", "sheet.gauge_table", "disc.tolerance"]
+    gone += [key for key in cover.values if key.startswith("run_out.")]
+    with pytest.raises(plan.JobFaults) as caught:
+        cover.changed(dict.fromkeys(gone) | small | thick)
+    assert "sheet.thickness" in [each.name for each in caught.value.faults]

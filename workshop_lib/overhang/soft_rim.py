@@ -17,7 +17,7 @@ from workshop_lib.quantities import InputError, boundary, one_value, whole_numbe
 MOST_MODES = 12
 LEAST_SHARE, MOST_SHARE = 0.05, 0.995  # of the disc's diameter: pads that the elements serve
 LEAST_FACE = 0.002  # of the disc: narrower rings cost the sum its figures
-LEAST_KAPPA = 1e-6  # a steel plate as thick as it is wide, on felt, still has twice as much
+LEAST_KAPPA = 1e-6  # 20 mm of steel, 20 mm across, on 10 mm of the softest felt has twice as much
 NO_HOLE = 1e-5  # of the disc: so small a hole takes nothing from the face, and costs figures too
 _SHEET = {
     "disc_diameter": "length > 0",
@@ -44,8 +44,8 @@ def _scaled(disc, pad, thickness, material, modulus, facing_thickness, inner):
     stiff = rigidity(core.youngs_modulus, core.poisson_ratio, thickness)
     kappa = np.divide(modulus, facing_thickness) * (disc / 2) ** 4 / stiff
     if np.any(kappa < LEAST_KAPPA):
-        problem = "makes a sheet that is no sheet: on this facing it rocks in one piece"
-        raise InputError("thickness", problem, "Look at its unit")
+        problem = "makes this a block, not a sheet: it rocks on its pad facing without bending"
+        raise InputError("thickness", problem, "Check its unit")
     return np.broadcast_arrays(hole, ratio, core.poisson_ratio, kappa, stiff, np.divide(disc, 2))
 
 

@@ -11,7 +11,7 @@ from workshop_lib.blank import Blank, Turning, passes
 from workshop_lib.friction import Pad, thrust
 from workshop_lib.load_path import find_design
 from workshop_lib.overhang import LEAST_SHARE
-from workshop_lib.plan import instrument_readings
+from workshop_lib.plan import instrument_readings, sheet_checks
 from workshop_lib.plan.entry_faults import JobFaults, checked, entries_of, refuse_many
 from workshop_lib.plan.entry_table import ENTRIES
 from workshop_lib.plan.from_shop import DEFAULTS, IN_INCH, calibration_of, supplied, units_of
@@ -366,6 +366,11 @@ class Job:
         depths = self["cut.depth"], turning, self.centre, self["cut.finishing_depth"]
         found = passes(self.blank, self["disc.diameter"], *depths)
         return with_inner_faces(self, found) if self.count > 1 else found
+
+    @cached_property
+    def rim_rests(self):
+        """Whether the rim is reckoned on its pad facing; sizes that no sum serves are refused."""
+        return sheet_checks.try_rim(self)
 
     @cached_property
     def rim_measured(self):

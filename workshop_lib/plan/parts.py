@@ -83,8 +83,17 @@ PARTS = {
         "measured.rim_note",
         frequency="measured.rim_note.frequency",
         facing_thickness="pad.facing_thickness",
+        inner_diameter="pad.inner_diameter",
+        thickness="sheet.thickness",
         disc_diameter="measured.rim_note.across",
     )._replace(remade=frozenset({"measured"})),  # heard once; another pad has the same facing
+    "rim_rests": _part(
+        "sheet blank disc pad measured",
+        "pad.outer_diameter",
+        inner_diameter="pad.inner_diameter",
+        facing_thickness="pad.facing_thickness",
+        thickness="sheet.thickness",
+    ),
 }
 
 

@@ -104,6 +104,20 @@ def _reckoned(across, pad):
     return min(pad, overhang.MOST_SHARE * across)
 
 
+def try_rim(job):
+    """Refuse sizes that no sum of the rim on its pad facing serves; return whether there is one.
+
+    Tried on the finished disc and on the blank as wide as its corners.
+    """
+    if modulus(job) is None or not known(job):
+        return False
+    pad = as_shown(2 * job.pad.outer_radius, "length")
+    for across in (job["disc.diameter"], 2 * job.blank.corner_radius(job.centre)):
+        sheet = across, _reckoned(across, pad), job.thickness, job.material
+        overhang.soft_rim_deflection(Q_(1.0, "N"), *sheet, *_springs(job))
+    return True
+
+
 def bend(job, force):
     """How far that force bends the finished rim: on springs where the facing has them."""
     across = job["disc.diameter"]
