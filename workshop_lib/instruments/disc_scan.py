@@ -19,7 +19,7 @@ from workshop_lib.instruments.profile import clean, smooth
 from workshop_lib.instruments.scan_doubt import budget, roundness_doubt, total
 from workshop_lib.instruments.spots import marks
 from workshop_lib.materials import find_material
-from workshop_lib.quantities import InputError, as_shown, boundary, one_value, show
+from workshop_lib.quantities import InputError, as_shown, boundary, figures_known, one_value, show
 from workshop_lib.run_out import harmonics
 
 TURN = 2 * np.pi
@@ -120,9 +120,14 @@ class DiscScan:
         return tuple(said)
 
     def __str__(self):
-        size, good = show(self.diameter, figures=5), show(self.uncertainty, figures=2)
-        off, told = show(self.roundness), show(self.roundness_uncertainty, figures=2)
-        return f"{size}, good to {good}; out of round by {off}, good to {told}"
+        size, off = (
+            f"{show(each, figures=figures_known(each, doubt))}, good to {show(doubt, figures=2)}"
+            for each, doubt in (
+                (self.diameter, self.uncertainty),
+                (self.roundness, self.roundness_uncertainty),
+            )
+        )
+        return f"{size}; out of round by {off}"
 
 
 def _not_a_photograph(picture):

@@ -16,7 +16,7 @@ from workshop_lib.quantities.errors import (
     refuse_missing,
 )
 from workshop_lib.quantities.kinds import KINDS
-from workshop_lib.quantities.rounding import rounded_down, times_over
+from workshop_lib.quantities.rounding import figures_known, rounded_down, times_over
 from workshop_lib.quantities.spoken_text import either, spoken
 from workshop_lib.quantities.systems import (
     SMALL,
@@ -72,6 +72,7 @@ __all__ = [
     "boundary",
     "common_shape",
     "either",
+    "figures_known",
     "hides_turns",
     "in_system",
     "kind_of",

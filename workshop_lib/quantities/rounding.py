@@ -23,6 +23,21 @@ def rounded_down(limit, figures=2):
     return Q_(float(f"{steps_down(size, step) * step:.{figures}g}"), limit.units)
 
 
+def figures_known(size, doubt):
+    """Return to how many figures a size is known: to the second one of its doubt, as the GUM asks.
+
+    size, doubt: single quantities of one kind. At least 1 and at most 7; 5 without a doubt.
+
+    >>> figures_known(Q_(78.0163, "mm"), Q_(65, "um")), figures_known(Q_(59, "um"), Q_(58, "um"))
+    (5, 2)
+    """
+    doubt = float(doubt.m_as(size.units))
+    if not np.isfinite(doubt) or doubt <= 0 or not size.m:
+        return 5
+    places = [int(f"{abs(float(each)):.1e}".partition("e")[2]) for each in (size.m, doubt)]
+    return int(np.clip(places[0] - places[1] + 2, 1, 7))
+
+
 def times_over(margin):
     """Write a margin to two figures, never more than it is: 1.955 falls short of 2.
 

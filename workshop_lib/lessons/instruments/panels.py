@@ -12,7 +12,7 @@ from workshop_lib.drawings.instrument_charts import spectrum_chart
 from workshop_lib.drawings.kept_axes import nice
 from workshop_lib.lessons.shared_fields import sheet_choice
 from workshop_lib.materials import find_material
-from workshop_lib.quantities import Q_, InputError, either, show, spoken
+from workshop_lib.quantities import Q_, InputError, either, figures_known, show, spoken
 from workshop_lib.teaching.fields import Choice, Count, Field
 from workshop_lib.teaching.file_fields import FileName, Sound
 from workshop_lib.teaching.panels import Scene, View
@@ -131,7 +131,7 @@ def _judge_scan(source, file, known, ring, doubt, material, room):
 
 
 def _with(size, doubt):
-    return f"{show(size, figures=5)} ± {show(doubt, figures=2)}"
+    return f"{show(size, figures=figures_known(size, doubt))} ± {show(doubt, figures=2)}"
 
 
 def _scanned(source, file, known, material, celsius):
