@@ -16,7 +16,7 @@ from workshop_lib.drawings.drawing import Canvas
 from workshop_lib.launcher.environment import ROOT
 from workshop_lib.load_path import designs, find_design
 from workshop_lib.quantities import speaking
-from workshop_lib.write_up.making import making
+from workshop_lib.write_up.making import sheet_parts
 from workshop_lib.write_up.page_parts import Picture
 
 LESSONS = sorted((ROOT / "notebooks").glob("0*.ipynb"))
@@ -60,6 +60,6 @@ def test_the_chart_of_what_eats_a_margin_keeps_its_words_apart(start, factor):
 @held_for(["metric", "inch"], [design.key for design in designs()])
 def test_a_making_sheet_has_room_for_its_words(system, key):
     with speaking(system):
-        parts = making(find_design(key))
+        parts = sheet_parts(find_design(key))
     (picture,) = [part.figure for part in parts if isinstance(part, Picture)]
     assert faults(picture.svg) == []

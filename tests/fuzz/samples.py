@@ -21,6 +21,7 @@ from workshop_lib.bearings import (
 from workshop_lib.blank import Blank
 from workshop_lib.blank.turning import Turning
 from workshop_lib.friction import thrust
+from workshop_lib.friction.pad import SOLID_ONLY
 from workshop_lib.gauges import gauge_tables
 from workshop_lib.gauges.gauge_tables import gauge_numbers, table_key, table_keys
 from workshop_lib.instruments import DiscScan, Picture, Recording, scan_disc
@@ -31,7 +32,7 @@ from workshop_lib.slip import holding
 def _pad(rng):
     law = rng.choice(friction.PRESSURES)
     sizes = [grammar.magnitude(rng, 30.0) for _ in range(2)]
-    inner = 0.0 if law in friction.SOLID_ONLY else min(map(abs, sizes)) / 2
+    inner = 0.0 if law in SOLID_ONLY else min(map(abs, sizes)) / 2
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
         try:

@@ -83,14 +83,54 @@ def test_imports_run_one_way(path):
         assert part in ROOMS[: ROOMS.index(own) + 1], f"{own} imports {part}"
 
 
+@functools.cache
+def handed_out(part):
+    """Return the names that a room's front door hands out."""
+    return {*ast.literal_eval(syntax(PACKAGE / part / "__init__.py").body[-1].value)}
+
+
+def past_the_door(tree, own=""):
+    """Yield what code takes from a room that its front door does not hand out; `own` is free."""
+    taken, called = [], {}
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Import):
+            taken += [alias.name for alias in node.names]
+        elif isinstance(node, ast.ImportFrom):
+            taken += [f"{node.module}.{alias.name}" for alias in node.names]
+            if node.module == "workshop_lib":
+                called |= {alias.asname or alias.name: alias.name for alias in node.names}
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Attribute) and getattr(node.value, "id", "") in called:
+            taken.append(f"workshop_lib.{called[node.value.id]}.{node.attr}")
+    for full in taken:
+        package, part, inside = [*full.split(".", 2), "", ""][:3]
+        behind = part in ROOMS and part not in {*BY_MODULE, own} and inside
+        if package == "workshop_lib" and behind and inside not in handed_out(part):
+            yield full
+
+
+@pytest.mark.parametrize(
+    "code",
+    [
+        "from workshop_lib.slip.criterion import margin",
+        "from workshop_lib.slip import criterion",
+        "import workshop_lib.slip.criterion",
+        "from workshop_lib import slip as door\ndoor.criterion.margin()",
+    ],
+)
+def test_a_way_past_the_front_door_is_seen(code):
+    assert list(past_the_door(ast.parse(code)))
+    assert not list(past_the_door(ast.parse(code), own="slip"))
+
+
 @held_for(MODULES)
 def test_another_room_is_entered_by_its_front_door(path):
-    for full in imported(path):
-        _, part, *inside = full.split(".") if full.startswith("workshop_lib.") else ("", "")
-        if part in ROOMS and part != room(path) and part not in BY_MODULE:
-            assert len(inside) <= 1, f"{name(path)} goes past the front door: {full}"
-        if part == room(path) and inside and part not in BY_MODULE and path.stem != "__init__":
-            assert (PACKAGE / part / f"{inside[0]}.py").exists(), f"{name(path)}: {full}"
+    own = room(path)
+    assert list(past_the_door(syntax(path), own)) == []
+    if own in ROOMS and own not in BY_MODULE and path.stem != "__init__":
+        for full in imported(path):  # siblings import siblings, never their own front door
+            _, part, inside, *_ = [*full.split("."), "", ""]
+            assert part != own or (PACKAGE / own / f"{inside}.py").exists(), full
 
 
 @pytest.mark.parametrize("part", [part for part in ROOMS if part not in BY_MODULE])
@@ -118,14 +158,21 @@ def test_a_lesson_takes_nothing_from_another_lesson(lesson):
                 assert full.split(".")[2] in (lesson, "shared_fields"), f"{name(path)}: {full}"
 
 
-def test_notebooks_use_front_doors_only():
+def shown_code():
+    """Yield the code that people are shown: cells, the guides' examples, values of the notes."""
     for path in sorted((ROOT / "notebooks").glob("*.ipynb")):
-        for cell in json.loads(path.read_text(encoding="utf-8"))["cells"]:
-            for full in re.findall(
-                r"^from (workshop_lib\S*) import", "".join(cell["source"]), re.M
-            ):
-                part, *inside = full.split(".")[1:] or [""]
-                assert not inside or part in BY_MODULE, f"{path.name}: {full}"
+        cells = json.loads(path.read_text(encoding="utf-8"))["cells"]
+        yield path, "\n".join("".join(c["source"]) for c in cells if c["cell_type"] == "code")
+    for path in (file for file in tracked() if file.suffix == ".md"):
+        examples = re.findall(r"```python\n(.*?)```", path.read_text(encoding="utf-8"), re.DOTALL)
+        yield path, "\n".join(examples)
+    notes = ROOT / "tests" / "notebooks" / "note_values.py"
+    yield notes, notes.read_text(encoding="utf-8")
+
+
+def test_what_people_are_shown_uses_front_doors_only():
+    found = [(name(path), list(past_the_door(ast.parse(code)))) for path, code in shown_code()]
+    assert len(found) > 20 and [each for each in found if each[1]] == []
 
 
 def test_tests_stand_in_the_rooms_of_what_they_test():

@@ -10,8 +10,15 @@ import numpy as np
 
 from workshop_lib.bearings import axial_limit, limits, recommended_safety, typical_inside
 from workshop_lib.blank import Blank
-from workshop_lib.friction import Pad, limit_curve, side_capacity, torque_capacity
-from workshop_lib.friction.thrust import Screw, after_creep, from_torque
+from workshop_lib.friction import (
+    Pad,
+    Screw,
+    after_creep,
+    from_torque,
+    limit_curve,
+    side_capacity,
+    torque_capacity,
+)
 from workshop_lib.gauges import thickness
 from workshop_lib.instruments import free_frequencies, vee_factor
 from workshop_lib.load_path import (
@@ -25,13 +32,17 @@ from workshop_lib.load_path import (
     trace,
 )
 from workshop_lib.materials import friction, friction_between
-from workshop_lib.overhang import rim_deflection, soft_rim_deflection, understatement
-from workshop_lib.overhang.strikes import strike_frequency
+from workshop_lib.overhang import (
+    rim_deflection,
+    soft_rim_deflection,
+    strike_frequency,
+    understatement,
+)
 from workshop_lib.quantities import Q_, read, show
 from workshop_lib.run_out import fit, shifts_that_explain, true_travel
 from workshop_lib.slip import margin, thrust_needed
 from workshop_lib.torque import nose_radius_factor, spindle_speed
-from workshop_lib.uncertainty.measured import pull_test
+from workshop_lib.uncertainty import pull_test
 
 MARK = re.compile(r"<!-- = (.*?) -->")
 CALLS = {

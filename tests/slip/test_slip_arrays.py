@@ -4,10 +4,9 @@ import numpy as np
 import pytest
 
 from tests.slip.slip_cases import LOAD, SETUP
-from workshop_lib import slip
 from workshop_lib.friction import Pad
 from workshop_lib.quantities import Q_, InputError
-from workshop_lib.slip import margin
+from workshop_lib.slip import criterion, margin
 from workshop_lib.sources.csv_tables import Range
 
 # Shapes
@@ -49,11 +48,11 @@ def test_relief_alone_may_be_an_array():
 
 @pytest.mark.parametrize("nose", ["floating", "located"])
 def test_long_arrays_are_worked_in_blocks_that_join(nose):
-    count = 2 * slip.BLOCK + 17
+    count = 2 * criterion.BLOCK + 17
     side = np.linspace(0, 100, count)
     found = margin.core(SETUP["pad"], 600.0, 0.2, side, 0.5, nose)
     assert found.shape == (count,)
-    places = [0, slip.BLOCK - 1, slip.BLOCK, 2 * slip.BLOCK, count - 1]
+    places = [0, criterion.BLOCK - 1, criterion.BLOCK, 2 * criterion.BLOCK, count - 1]
     alone = [margin.core(SETUP["pad"], 600.0, 0.2, side[i], 0.5, nose) for i in places]
     assert found[places] == pytest.approx(alone, rel=1e-12)
 
@@ -62,7 +61,7 @@ def test_long_arrays_of_two_dimensions_keep_their_places():
     side, torque = np.linspace(1, 90, 301), np.linspace(0.1, 1, 103)[:, None]
     found = margin.core(SETUP["pad"], 600.0, 0.2, side, torque)
     assert found.shape == (103, 301)
-    assert found.size > slip.BLOCK
+    assert found.size > criterion.BLOCK
     for i, j in ((0, 0), (50, 200), (102, 300), (7, 3)):
         alone = margin.core(SETUP["pad"], 600.0, 0.2, side[j], torque[i, 0])
         assert found[i, j] == pytest.approx(alone, rel=1e-12)

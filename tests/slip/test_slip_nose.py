@@ -7,7 +7,8 @@ from tests.slip.slip_cases import EACH_PAD, LOAD, SETUP
 from workshop_lib.friction import limit_curve
 from workshop_lib.friction.limit_shape import reach
 from workshop_lib.quantities import Q_
-from workshop_lib.slip import margin, ray_length
+from workshop_lib.slip import margin
+from workshop_lib.slip.criterion import ray_length
 
 
 @pytest.mark.parametrize(("nose_friction", "sum_of_both"), [(None, 0.4), (0.05, 0.25), (0, 0.2)])

@@ -9,14 +9,14 @@ from workshop_lib import sources, write_up
 from workshop_lib.load_path import find_design, highest_thrust, nose_shift, own_design
 from workshop_lib.quantities import InputError, show, speaking
 from workshop_lib.write_up import making_command
-from workshop_lib.write_up.making import PUSH, making
+from workshop_lib.write_up.making import PUSH, sheet_parts
 from workshop_lib.write_up.page_parts import Listed, Picture, Table
 
 TWO = own_design("pressure_nose", {"front": "6001", "rear": "6001"})
 
 
 def tables(design):
-    return [each for each in making(design) if isinstance(each, Table)]
+    return [each for each in sheet_parts(design) if isinstance(each, Table)]
 
 
 def test_limits_are_those_of_the_printed_tables():
@@ -65,7 +65,7 @@ def test_checks_show_what_the_models_say():
 
 @held_for(["pressure_nose", "roller_centre", "preloaded_centre"])
 def test_each_design_has_a_whole_sheet(key):
-    parts = making(find_design(key))
+    parts = sheet_parts(find_design(key))
     picture = next(each for each in parts if isinstance(each, Picture))
     assert "overhang" in picture.figure.svg and "span" in picture.figure.svg
     order = [each for each in parts if isinstance(each, Listed) and each.numbered]
@@ -82,7 +82,7 @@ def test_seats_that_were_typed_are_the_ones_on_the_sheet():
 
 def test_an_inch_sheet_has_no_millimetre_but_in_the_limits():
     with speaking("inch"):
-        parts = making(TWO)
+        parts = sheet_parts(TWO)
     words = " ".join(
         str(cell) for part in parts if isinstance(part, Table) for row in part.rows for cell in row
     )

@@ -1,7 +1,6 @@
 """Which disc fits the blank, and how many passes at what speed make it round?"""
 
 from workshop_lib.blank import speeds
-from workshop_lib.blank.engagement import TURN
 from workshop_lib.blank.pass_plan import largest_first_depth, passes, schedule
 from workshop_lib.blank.shape import Blank, Disc, Mark
 from workshop_lib.blank.speeds import cautions, machine_speed
@@ -12,7 +11,6 @@ __all__ = [
     "CUTS",
     "Disc",
     "Mark",
-    "TURN",
     "Turning",
     "cautions",
     "largest_first_depth",

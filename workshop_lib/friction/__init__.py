@@ -5,10 +5,7 @@ from workshop_lib.friction.facing_pressure import facing_load
 from workshop_lib.friction.limit_shape import complete_integrals, reach, reach_and_slope
 from workshop_lib.friction.pad import (
     HIGHEST_FRICTION,
-    LARGEST_PAD,
-    LEAST_PAD,
     PRESSURES,
-    SOLID_ONLY,
     Pad,
     coefficient,
     contact_pressure,
@@ -32,11 +29,8 @@ from workshop_lib.friction.tilt import tilt_force
 
 __all__ = [
     "HIGHEST_FRICTION",
-    "LARGEST_PAD",
-    "LEAST_PAD",
     "PRESSURES",
     "Pad",
-    "SOLID_ONLY",
     "Screw",
     "after_creep",
     "calibrate",

@@ -1,8 +1,6 @@
 """How thick is the sheet that a gauge number names, and which gauge is this sheet?"""
 
 from workshop_lib.gauges.lookup import (
-    ALIKE,
-    LIKELY,
     Match,
     compare,
     identify,
@@ -13,8 +11,6 @@ from workshop_lib.gauges.lookup import (
 )
 
 __all__ = [
-    "ALIKE",
-    "LIKELY",
     "Match",
     "compare",
     "identify",

@@ -11,7 +11,6 @@ from workshop_lib.instruments.circles import (
 from workshop_lib.instruments.cutting_sound import speed_from_strikes, whistle
 from workshop_lib.instruments.disc_scan import DiscScan, scan_disc
 from workshop_lib.instruments.expected_shape import (
-    SPINDLE,
     copied_error,
     edge_lean,
     expansion,
@@ -48,7 +47,6 @@ __all__ = [
     "Picture",
     "Recording",
     "RimMeasured",
-    "SPINDLE",
     "Turned",
     "compare_turned",
     "copied_error",

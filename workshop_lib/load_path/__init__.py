@@ -4,7 +4,6 @@ from workshop_lib.load_path.centre import Limit, Verdict, live_centre, side_limi
 from workshop_lib.load_path.design_tables import Design, designs, find_design
 from workshop_lib.load_path.nose import nose_shift, play, side_held, unloading_thrust
 from workshop_lib.load_path.nose_checks import (
-    CHECKS,
     Expected,
     Finding,
     expected,
@@ -23,7 +22,6 @@ __all__ = [
     "expected",
     "Finding",
     "Expected",
-    "CHECKS",
     "OWN",
     "PUSHED",
     "SEATS",

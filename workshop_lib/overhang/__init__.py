@@ -1,11 +1,6 @@
 """How far does the rim bend, at what note does it ring, and how far does the nose's push spread?"""
 
 from workshop_lib.overhang.rim import (
-    CANDIDATES,
-    LEAST_PAD,
-    MOST_MODES,
-    ROUNDS,
-    STUBBY,
     natural_frequencies,
     pad_for,
     rim_deflection,
@@ -34,14 +29,9 @@ from workshop_lib.overhang.strikes import (
 )
 
 __all__ = [
-    "CANDIDATES",
-    "LEAST_PAD",
     "LEAST_SHARE",
     "MOST_SHARE",
-    "MOST_MODES",
     "PAD_SHARES",
-    "ROUNDS",
-    "STUBBY",
     "facing_modulus",
     "lift_share",
     "multiples_that_ring",

@@ -1,6 +1,6 @@
 """How are files of a person's own read, entry by entry, and saved with their comments kept?"""
 
-from workshop_lib.own_files.fault_list import MOST_SHOWN, FaultList, line_of, with_line
+from workshop_lib.own_files.fault_list import FaultList, with_line
 from workshop_lib.own_files.readers import (
     LARGEST_NUMBER,
     Faults,
@@ -23,7 +23,6 @@ from workshop_lib.own_files.toml_files import (
     document_of,
     plainly,
     save_text,
-    shown_name,
     tables_of,
     text_of,
     writer,
@@ -32,8 +31,6 @@ from workshop_lib.own_files.translations import languages, speak_language, texts
 
 __all__ = [
     "FaultList",
-    "MOST_SHOWN",
-    "line_of",
     "with_line",
     "Faults",
     "LARGEST_NUMBER",
@@ -51,7 +48,6 @@ __all__ = [
     "rising",
     "save_text",
     "several",
-    "shown_name",
     "speak_language",
     "switch",
     "tables_of",

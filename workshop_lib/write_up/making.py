@@ -33,7 +33,7 @@ FAST, CUP = "M7", "N6"
 PRACTICE, MEMORY = "common-practice", "from-memory"
 
 
-def making(nose, thrust=None):
+def sheet_parts(nose, thrust=None):
     """The parts of a making sheet. nose: `load_path.Design`. thrust: force for the checks, or None.
 
     None: half of what it may press. Every row says how far to trust it. Returns a list for

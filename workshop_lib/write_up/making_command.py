@@ -8,7 +8,7 @@ from workshop_lib import shop
 from workshop_lib.quantities import InputError, speaking, system
 from workshop_lib.sources import replace_text
 from workshop_lib.write_up.html_page import STYLE, page
-from workshop_lib.write_up.making import making
+from workshop_lib.write_up.making import sheet_parts
 
 FAILED = 2
 # On paper the sheet is set close, so that it takes two pages and no more.
@@ -67,7 +67,7 @@ def write_sheet(file=None, nose=None, folder=None):
 def sheet(design):
     """The making sheet of a design as the text of an HTML page, in the units that are spoken."""
     title = f"Making sheet: {design.name}"
-    return page(title, making(design), foot=FOOT, style=STYLE + CLOSE)
+    return page(title, sheet_parts(design), foot=FOOT, style=STYLE + CLOSE)
 
 
 def save_sheet(text, name, folder):
