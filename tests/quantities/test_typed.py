@@ -91,6 +91,7 @@ def test_what_people_type_is_read_as_they_mean_it(text, kind, core):
         ("10\u2009000 N", "force", "gap"),
         ("10'000 N", "force", "mark in the number"),
         ("1.500 N", "force", "1.5 N or 1500 N"),
+        ("10.000 N", "force", "10 N or 10000 N"),
         ("5 pounds", "force", "5 lbf"),
         ("1/8", "length", "1/8 in or 1/8 thou"),
         ("10_000 N", "force", "not a unit"),

@@ -59,7 +59,7 @@ def test_whatever_is_handed_in_is_read_or_refused_in_words(given_value):
     ("typed", "words"),
     [
         ("600", "has no unit"),
-        ("12 lb", "lb is a mass; for a force write lbf"),
+        ("12 lb", "‘12 lb’ could be a mass. For a force type 12 lbf"),
         ("3,5 N", "has a comma"),
         ("-5 N", "must not be negative"),
         ("5 mm", "is a length, but a force is wanted"),

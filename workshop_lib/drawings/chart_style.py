@@ -18,12 +18,12 @@ from matplotlib.backends.backend_svg import RendererSVG
 from matplotlib.colors import to_hex
 from matplotlib.figure import Figure
 from matplotlib.patheffects import withStroke
-from matplotlib.ticker import FuncFormatter, LogLocator, MaxNLocator
+from matplotlib.ticker import FuncFormatter, LogLocator, MaxNLocator, ScalarFormatter
 
 from workshop_lib.drawings.drawing import tspans
 from workshop_lib.drawings.markup import attributes, number, text_width
 from workshop_lib.drawings.pen import COLOURS, SIZES
-from workshop_lib.quantities import parse_unit, ureg
+from workshop_lib.quantities import DECIMAL_POINT, in_figures, parse_unit, say, ureg
 
 POINT = 72 / 25.4  # points in a millimetre; a figure has 72 dots in an inch, so a dot is a point
 INCH = 25.4  # mm
@@ -148,16 +148,26 @@ def _prepare(axis, given, set_scale, ticks):
     if given.log:
         set_scale("log")
         axis.set_major_locator(LogLocator(numticks=int(ticks)))
-        axis.set_major_formatter(FuncFormatter(lambda value, _place: f"{value:g}"))
+        axis.set_major_formatter(FuncFormatter(lambda value, _place: in_figures(f"{value:g}")))
         axis.set_minor_formatter(FuncFormatter(lambda _value, _place: ""))
         axis.grid(True, "minor", color="#eef1f4", linewidth=0.5)
     else:  # as many wherever the axes come to lie
         steps = TURNS if given.label.endswith("degrees") else [1, 2, 5, 10]
         axis.set_major_locator(MaxNLocator(int(ticks), steps=steps))
+        if say(DECIMAL_POINT) != DECIMAL_POINT:
+            axis.set_major_formatter(_Figures())
     if given.unit:
         axis.set_units(parse_unit(given.unit))
     if not given.label:
         axis.set_ticks([])
+
+
+class _Figures(ScalarFormatter):
+    """Numbers of ticks with the mark before decimals that the language writes."""
+
+    def format_ticks(self, values):
+        """Return what is written at each tick."""
+        return [in_figures(each) for each in super().format_ticks(values)]
 
 
 def _as_attributes(styled):

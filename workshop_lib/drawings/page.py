@@ -13,7 +13,7 @@ import numpy as np
 import pint
 
 from workshop_lib.drawings.markup import Html, escape, plain, rich
-from workshop_lib.quantities import InputError, quote, say, show
+from workshop_lib.quantities import InputError, in_figures, quote, say, show
 
 LONG_WORD = 30  # characters; no word of the language is as long
 _LINE = "var(--jp-border-color2,#c3c9d0)"
@@ -97,7 +97,7 @@ def cell_text(value):
     if isinstance(value, pint.Quantity) or (
         isinstance(value, numbers.Real | np.ndarray) and not isinstance(value, numbers.Integral)
     ):
-        return show(value)
+        return in_figures(show(value))
     return "" if value is None else say(value) if isinstance(value, str) else str(value)
 
 

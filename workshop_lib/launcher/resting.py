@@ -6,22 +6,41 @@ out of what a page is given, unless the process that made the panel still runs f
 a button wakes the panel, and another at the top runs the lesson. No file is changed by that.
 """
 
+import re
+from html import escape
+
 LIVE = "application/vnd.jupyter.widget-view+json"
 ASLEEP = "To use it, run the cells from the top down to this one."  # where no button works
 WAKE = "Wake it up"
+RESTS = "It is resting: press the button."
 RUN = "Run this lesson"
+_SMALL = "font-size:.9em"
+ELSEWHERE = re.compile(
+    f'<p style="{_SMALL}" lang="([a-zA-Z_]+)">[^<]*<!--([^<>|]*)[|]([^<>|]*)--></p>'
+)
 _LOOK = "font:inherit;padding:.25em 1.1em;margin-right:.5em;cursor:pointer"
 _BUTTON = (
     f'<button type="button" style="{_LOOK}" '
     'data-commandlinker-command="notebook:{}">{}</button>'
 )
-_PANEL = f"{_BUTTON.format('run-cell', WAKE)} It is resting: press the button."
-_CARD = f"{_BUTTON.format('run-all-cells', RUN)} It is resting: press the button."
+_PANEL = f"{_BUTTON.format('run-cell', WAKE)} {RESTS}"
+_CARD = f"{_BUTTON.format('run-all-cells', RUN)} {RESTS}"
 OFFER = (
     '<div style="padding:.6em 1em;border:2px solid var(--jp-brand-color1,#0a6ebd);border-radius:8px'
     f'">{_BUTTON.format("run-all-cells", RUN)} Its panels and exercises then answer; a prediction '
     "still comes before its answer. Or go step by step with Shift + Enter.</div>"
 )
+
+
+def asleep(say=str, language=None):
+    """Return the line under an element that rests; its button's words stand in it, unseen.
+
+    say: how each of its texts is said. language: its code where it is not English.
+    """
+    if language is None:
+        return f'<p style="{_SMALL}">{ASLEEP}</p>'
+    told, *button = (escape(say(each)).replace("|", " ") for each in (ASLEEP, WAKE, RESTS))
+    return f'<p style="{_SMALL}" lang="{language}">{told}<!--{"|".join(button)}--></p>'
 
 
 def quieten(notebook, process=None):
@@ -41,10 +60,18 @@ def wake_up(notebook):
         if LIVE not in data and ASLEEP in data.get("text/html", ""):
             words = _PANEL if data.get("text/plain", "").startswith("Panel:") else _CARD
             data["text/html"] = data["text/html"].replace(ASLEEP, words)
+        elif LIVE not in data and "text/html" in data:
+            data["text/html"] = ELSEWHERE.sub(_woken_in, data["text/html"])
     first = next((cell for cell in notebook["cells"] if cell["cell_type"] == "code"), None)
     if first is not None and not any(_is_offer(output) for output in first["outputs"]):
         offer = {"output_type": "display_data", "data": {"text/html": OFFER}, "metadata": {}}
         first["outputs"].insert(0, offer)
+
+
+def _woken_in(found):
+    """Return the button of a panel whose line is in another language than English."""
+    button = f"{_BUTTON.format('run-cell', found[2])} {found[3]}"
+    return f'<p style="{_SMALL}" lang="{found[1]}">{button}</p>'
 
 
 def _is_offer(output):

@@ -2,11 +2,14 @@
 
 from workshop_lib.quantities import resolution
 from workshop_lib.quantities.catalogue import (
+    DECIMAL_POINT,
     ENGLISH,
+    in_figures,
     language,
     say,
     speak_in,
     speaking_in,
+    with_point,
 )
 from workshop_lib.quantities.errors import (
     LONGEST_TEXT,
@@ -15,7 +18,7 @@ from workshop_lib.quantities.errors import (
     quote,
     refuse_missing,
 )
-from workshop_lib.quantities.kinds import KINDS
+from workshop_lib.quantities.kinds import KINDS, UNIT_WORDS
 from workshop_lib.quantities.rounding import figures_known, rounded_down, times_over
 from workshop_lib.quantities.spoken_text import either, spoken
 from workshop_lib.quantities.systems import (
@@ -53,6 +56,7 @@ from workshop_lib.quantities.units import (
 )
 
 __all__ = [
+    "DECIMAL_POINT",
     "ENGLISH",
     "InputError",
     "KINDS",
@@ -62,6 +66,7 @@ __all__ = [
     "Quantity",
     "SMALL",
     "SYSTEMS",
+    "UNIT_WORDS",
     "angle_parts",
     "as_numbers",
     "as_shown",
@@ -70,6 +75,7 @@ __all__ = [
     "either",
     "figures_known",
     "hides_turns",
+    "in_figures",
     "in_system",
     "kind_of",
     "language",
@@ -98,5 +104,6 @@ __all__ = [
     "unmistakable",
     "ureg",
     "whole_number",
+    "with_point",
     "wrong_unit",
 ]

@@ -57,8 +57,8 @@ def number_and_unit(text, kind, name):
     return -value if found["sign"] == "-" else value, unit
 
 
-# A digit, a point and three digits: one or two thousand to some, and a thousandth is never meant.
-_THOUSANDS = re.compile(r"[1-9]\.[0-9]{3}")
+# Few digits, a point and three digits: thousands to some, and a thousandth is never meant.
+_THOUSANDS = re.compile(r"[1-9][0-9]{0,2}\.[0-9]{3}")
 TWO_MEANINGS = ("N", "lbf", "rpm", "rev/min", "r/min")
 
 
@@ -145,7 +145,7 @@ def wrong_unit(number, unit, kind, typed=""):
     if unit in kind.refused:
         why = say(kind.refused[unit])
         return say("‘{value}’ cannot be used: {why}", value=written, why=why), ""
-    if unit.lower() in ("pound", "pounds") and "lbf" in kind.units:
+    if unit.lower() in ("lb", "lbs", "pound", "pounds") and "lbf" in kind.units:
         mend = say("For a force type {meant}", meant=f"{number:g} lbf")
         return say("‘{value}’ could be a mass", value=written), mend
     if re.match(r"['’][0-9]", unit):

@@ -37,7 +37,8 @@ class ExerciseCard(Live):
         typed = values.get(self.exercise.field.name, "")
         self.value = typed if isinstance(typed, str) else ""
         if action == "check":
-            self.feedback = self.exercise.check(self.value, self._helped())
+            given = self.exercise.field.kept(self.value)
+            self.feedback = self.exercise.check(given, self._helped())
             self.tried = self.tried or self.feedback.state != "unreadable"
         elif action == "hint":
             self.hinted = min(self.hinted + 1, len(self.exercise.hints))

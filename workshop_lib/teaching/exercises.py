@@ -22,6 +22,7 @@ from itertools import combinations
 from workshop_lib.drawings import page
 from workshop_lib.quantities import (
     Q_,
+    UNIT_WORDS,
     InputError,
     Quantity,
     in_system,
@@ -34,7 +35,7 @@ from workshop_lib.quantities import (
     unit_text,
 )
 from workshop_lib.teaching import answer_file, judging
-from workshop_lib.teaching.fields import UNIT_WORDS, kind_like, question_field, sentence
+from workshop_lib.teaching.fields import kind_like, question_field, sentence
 from workshop_lib.teaching.judging import Tolerance
 from workshop_lib.teaching.round_inch import example_of
 

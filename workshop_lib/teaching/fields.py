@@ -13,8 +13,11 @@ import numpy as np
 import pint
 
 from workshop_lib.quantities import (
+    DECIMAL_POINT,
     KINDS,
+    UNIT_WORDS,
     InputError,
+    in_figures,
     kind_of,
     parse_unit,
     quote,
@@ -23,47 +26,9 @@ from workshop_lib.quantities import (
     system,
     to_core,
     unit_text,
+    with_point,
 )
 from workshop_lib.teaching.round_inch import example_of, in_inch
-
-# How a screen reader should say a unit. A unit that is not listed is spelt as it is written.
-UNIT_WORDS = {
-    "mm": "millimetres",
-    "cm": "centimetres",
-    "m": "metres",
-    "um": "micrometres",
-    "thou": "thou",
-    "in": "inches",
-    "N": "newtons",
-    "kN": "kilonewtons",
-    "lbf": "pounds force",
-    "kgf": "kilograms force",
-    "N m": "newton metres",
-    "N·m": "newton metres",
-    "N mm": "newton millimetres",
-    "lbf in": "pound force inches",
-    "ft/min": "feet a minute",
-    "psi": "pounds to the square inch",
-    "thou/rev": "thou a turn",
-    "oz": "ounces",
-    "rev/min": "revolutions a minute",
-    "rpm": "revolutions a minute",
-    "rad/s": "radians a second",
-    "deg": "degrees",
-    "°": "degrees",
-    "MPa": "megapascals",
-    "kPa": "kilopascals",
-    "bar": "bar",
-    "m/min": "metres a minute",
-    "mm/rev": "millimetres a turn",
-    "%": "per cent",
-    "g": "grams",
-    "kg": "kilograms",
-    "s": "seconds",
-    "Hz": "hertz",
-    "": "",
-}
-
 
 _GAUGE = re.compile(r"[0-9] ?(?:ga\.?|gauge|swg|awg|bg)\s*$", re.IGNORECASE)
 NO_THICKNESS = "{value} cannot be used: a gauge number is not a thickness"
@@ -80,6 +45,14 @@ class Control:
     def words(self, given):
         """Return a value in words."""
         return str(given)
+
+    def shown(self, given):
+        """Return what the page's control shows for a value."""
+        return given if isinstance(given, bool) else str(given)
+
+    def kept(self, given):
+        """Return what was set as it is kept."""
+        return given
 
     def position(self, _given):
         """Return where the slider stands; None where there is none."""
@@ -139,12 +112,13 @@ class Field(Control):
         """Return the value as a quantity in the unit that was typed; InputError in words."""
         if isinstance(given, str):
             try:
-                return copy(_read_text(given, self.kind, self.label))
+                return copy(_read_text(with_point(given), self.kind, self.label))
             except InputError as error:
+                error = _as_typed(error, given)
                 if _GAUGE.search(given) and self._kind.name == "length":
                     problem = say(NO_THICKNESS, value=quote(given.strip()))
                     raise InputError(self.label, problem, say(OF_A_GAUGE)) from error
-                raise
+                raise error from None
         if not isinstance(given, pint.Quantity):
             problem = say("{value} is not text", value=quote(given))
             mend = say("Write it as {example}", example=f"'{example_of(self._kind)}'")
@@ -154,8 +128,22 @@ class Field(Control):
     def words(self, given):
         """Return a value in words: what was typed, or a quantity written out."""
         if isinstance(given, pint.Quantity):
-            return f"{given.magnitude + 0.0:.6g}{unit_text(given.units)}"
-        return str(given)
+            given = f"{given.magnitude + 0.0:.6g}{unit_text(given.units)}"
+        return in_figures(str(given))
+
+    def shown(self, given):
+        """Return what the box shows for a value, in the figures of the language."""
+        return in_figures(str(given))
+
+    def kept(self, given):
+        """Return what was typed as it is kept, with a point; what cannot be read, as it is."""
+        if (pointed := with_point(given)) == given:
+            return given
+        try:
+            self.read(pointed)
+        except InputError:
+            return given
+        return pointed
 
     def position(self, given):
         """Return where the slider stands: at an end when a good value lies beyond it."""
@@ -170,6 +158,7 @@ class Field(Control):
         low, high, step = map(float, self.slider)
         slider = {"low": low, "high": high, "step": step, "decimals": _decimals(low, step)}
         unit = {"unit": self.unit, "unit_words": say(UNIT_WORDS.get(self.unit, self.unit))}
+        unit |= {"point": say(DECIMAL_POINT)}
         return {"example": example_of(self._kind)} | slider | unit | _slider_label(self)
 
 
@@ -318,6 +307,14 @@ def _checked(given, quantity, kind, label):
         raise InputError(label, "one value is wanted, not several")
     to_core(given, name, label, sign or None)
     return quantity
+
+
+def _as_typed(error, typed):
+    """Return a complaint that quotes what was typed, not what it was read as."""
+    if (read_as := with_point(typed)) == typed:
+        return error
+    said = error.problem.replace(quote(read_as.strip()), quote(typed.strip()))
+    return InputError(error.name, said.replace(quote(read_as), quote(typed)), error.mend)
 
 
 def sentence(error):

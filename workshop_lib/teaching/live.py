@@ -15,7 +15,7 @@ import traitlets
 
 from workshop_lib.drawings.figures import Layered
 from workshop_lib.drawings.markup import escape
-from workshop_lib.launcher.resting import ASLEEP, LIVE
+from workshop_lib.launcher.resting import ASLEEP, LIVE, asleep
 from workshop_lib.quantities import ENGLISH, language, say
 
 _HERE = Path(__file__).parent
@@ -41,6 +41,7 @@ class Live(anywidget.AnyWidget):
 
     _esm = _HERE / "panel.js"
     _css = _HERE / "panel.css"
+    translated = False  # whether all its words are said in the language that is spoken
     frame = traitlets.Dict().tag(sync=True)
     face = traitlets.Dict().tag(sync=True)
 
@@ -83,12 +84,14 @@ class Live(anywidget.AnyWidget):
             data[LIVE]["processes"] = [os.getpid(), os.getppid()]
         return {**data, "text/plain": repr(self), "text/html": self._fallback()}
 
-    def _fallback(self):  # its last sentence in English: the launcher looks for it
+    def _fallback(self):  # the launcher looks for its last line
+        told = say(ASLEEP) if self.translated else ASLEEP
+        rests = asleep() if told == ASLEEP else asleep(say, language())
         edge = "border:1px solid var(--jp-border-color2,#c3c9d0);border-radius:8px"
         return (
             f'<div style="{edge};padding:.6em 1em;margin:.6em 0">'
             f"<div><strong>{escape(self.frame['title'])}</strong></div>{self.at_rest().portable()}"
-            f'<p style="font-size:.9em">{ASLEEP}</p></div>'
+            f"{rests}</div>"
         )
 
 

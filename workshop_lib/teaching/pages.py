@@ -25,10 +25,10 @@ from pygments.lexers import PythonLexer
 from workshop_lib.drawings.markup import escape
 from workshop_lib.launcher import copies
 from workshop_lib.launcher.environment import LESSON, NOTEBOOKS, ROOT, master, masters
+from workshop_lib.launcher.resting import ASLEEP, ELSEWHERE
 from workshop_lib.quantities import SYSTEMS, speaking
 from workshop_lib.sources import bears, replace_text
 from workshop_lib.teaching.in_units import run, told
-from workshop_lib.teaching.live import ASLEEP
 from workshop_lib.teaching.prose import Prose, roomy
 
 FOLDER = ROOT / "pages"
@@ -288,7 +288,8 @@ def _said(text):
 
 def _still(html):
     """Make of a live element's picture one for paper: no word of running it, boxes to tick."""
-    html = _ASLEEP.sub("", html).replace(_BOX, f"{_BOX[:-3]};list-style:none{_BOX[-3:]}")
+    html = ELSEWHERE.sub("", _ASLEEP.sub("", html))
+    html = html.replace(_BOX, f"{_BOX[:-3]};list-style:none{_BOX[-3:]}")
     if html.count("<tr>") > _LONG_TABLE:
         html = html.replace("<table style", '<table class="long" style')
     return html

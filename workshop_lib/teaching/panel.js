@@ -119,6 +119,8 @@ const BUILDERS = {
     label.htmlFor = id;
     const node = make("div", "wb-field", label, box);
     const slider = spec.low === undefined ? null : make("input", "wb-slider");
+    const point = spec.point || "."; // before decimals, in the language that is spoken
+    const inFigures = (number) => String(number).replace(".", point);
     const inWords = (text) => {
       const figures = spec.unit && text.endsWith(spec.unit) ? text.slice(0, -spec.unit.length) : "";
       return /[0-9]\s*$/.test(figures) ? `${figures.trim()} ${spec.unit_words}` : text;
@@ -127,13 +129,13 @@ const BUILDERS = {
       const { low: min, high: max, step } = spec;
       Object.assign(slider, { type: "range", min, max, step });
       slider.setAttribute("aria-label", spec.slider_label);
-      const ends = [min, max].map((end) => make("span", "", `${end} ${spec.unit}`.trim()));
+      const ends = [min, max].map((end) => make("span", "", `${inFigures(end)} ${spec.unit}`.trim()));
       const scale = make("div", "wb-scale", ...ends);
       scale.setAttribute("aria-hidden", "true");
       box.remove();
       node.append(make("div", "wb-pair", box, make("div", "wb-travel", slider, scale)));
       slider.addEventListener("input", () => {
-        box.value = `${slider.valueAsNumber.toFixed(spec.decimals)} ${spec.unit}`.trim();
+        box.value = `${inFigures(slider.valueAsNumber.toFixed(spec.decimals))} ${spec.unit}`.trim();
         slider.setAttribute("aria-valuetext", inWords(box.value));
         changed("slid");
       });

@@ -193,6 +193,8 @@ class Still:
 class Panel(Live):
     """The live side of a scene. Ends a cell; the same panel may be shown in several places."""
 
+    translated = True
+
     def __init__(self, scene):
         self.scene, self.given = scene, scene.given() | kept_values.of(scene)
         self.good = None  # the last values and look that gave a view
@@ -212,7 +214,8 @@ class Panel(Live):
 
     def answer(self, action, values):
         """Take what was set, or the start values, and return the new face."""
-        self.given |= {name: value for name, value in values.items() if name in self.given}
+        set_now = [each for each in self.scene.fields if each.name in values]
+        self.given |= {each.name: each.kept(values[each.name]) for each in set_now}
         self.anew = action == RESET
         if self.anew:
             self.given = self.scene.given()
@@ -267,9 +270,7 @@ class Panel(Live):
 
     def _field_state(self, each, complaints):
         given = self.given[each.name]
-        shown = getattr(each, "shown", str)
-        state = {"value": given if isinstance(given, bool) else shown(given)}
-        state["complaint"] = complaints.get(each.name, "")
+        state = {"value": each.shown(given), "complaint": complaints.get(each.name, "")}
         try:
             return {**state, "position": each.position(given), "words": each.words(given)}
         except InputError:

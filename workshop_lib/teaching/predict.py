@@ -50,6 +50,7 @@ def commit(key, answer):
     """
     field = _field_of(key)
     field.read(answer)
+    answer = field.kept(answer)
     answer_file.current().record(key, {"given": field.words(answer), "raw": _bare(field, answer)})
     withheld.show(key)
     return page.note(f"On record: {field.words(answer)}. {_history(key)}".strip())

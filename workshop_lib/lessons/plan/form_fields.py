@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from workshop_lib.lessons.shared_fields import facing_choice, sheet_choice
 from workshop_lib.own_files import as_typed
-from workshop_lib.quantities import InputError, Quantity, quote
+from workshop_lib.quantities import InputError, Quantity, quote, with_point
 from workshop_lib.teaching.fields import Choice, Control, Text
 from workshop_lib.torque import EDGES, TOOLS
 
@@ -67,7 +67,7 @@ class Box(Control):
         """Return the text, a whole number, or None for an empty box."""
         if not isinstance(given, str) or len(given) > LONGEST:
             raise InputError(self.label, f"{quote(given)} cannot stand here")
-        text = " ".join(given.split())
+        text = with_point(" ".join(given.split()))
         return int(text) if re.fullmatch("[0-9]{1,6}", text) else text or None
 
     def words(self, given):
