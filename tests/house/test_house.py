@@ -10,7 +10,7 @@ import subprocess
 import pytest
 
 from tests.house.laws import held_for
-from workshop_lib.launcher import environment
+from workshop_lib.launcher import commands, environment
 from workshop_lib.launcher.environment import ROOT
 from workshop_lib.teaching import task_list
 
@@ -323,3 +323,17 @@ def test_the_developers_guide_names_every_room():
     listed = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8").split("```")[1]
     rooms = {room(path) for path in MODULES} - {"", "__main__", "lesson"}
     assert rooms - set(re.findall(r"[a-z_]+", listed)) == set()
+
+
+def test_the_developers_guide_is_read_in_ten_minutes_and_names_only_what_is_there():
+    guide = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    assert len(re.sub(r"[|─-]{2,}|\|", " ", guide).split()) <= 2600
+    files = re.findall(r"`([\w.]+(?:/[\w.]+)+\.\w+)`", guide)
+    files += [f"data/{table}" for table in re.findall(r"`([a-z_]+\.csv)`", guide)]
+    assert len(files) > 60
+    for file in files:
+        there = [top / file for top in (ROOT, PACKAGE) if (top / file).exists()]
+        assert there or "NN_" in file or "my_additions" in file or "pages/" in file, file
+    rows = guide.split("| command |")[1].split("\n\n")[0].splitlines()[2:]
+    named = {each for row in rows for each in re.findall(r"`(\w[\w-]*)", row.split("|")[1])}
+    assert named <= {*commands.COMMANDS} and len(named) > 8

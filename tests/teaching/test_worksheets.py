@@ -278,7 +278,7 @@ def test_the_key_allows_more_where_the_answer_is_read_from_the_chart():
             charted = task.key.rpartition("-")[2] in ("faces", "thrust", "creep")
             assert ("allow 10 %" in said(part)) == charted
             met.add(task.key)
-    assert len(met) == 8
+    assert met == {task.key for task in task_list.tasks_of("02")}
 
 
 @pytest.mark.parametrize("seed", range(40))
