@@ -125,7 +125,7 @@ def test_a_slow_carbide_and_a_chip_too_thin_are_told():
 def test_the_table_of_the_load_multiplies_up_to_what_is_judged():
     found = judged(plain(cut__nose_radius="0.8 mm", cut__own_frequency="300 Hz"))
     rows = plan.raising.steps(found.job)
-    steady = found.job.steady_passes.worst.cutting_force
+    steady = found.job.passes_at("high", plain=True).worst.cutting_force
     assert (found.job.passes.worst.cutting_force / steady).m == pytest.approx(rows[-1][2])
     table = {what: (value, use) for what, value, use, _ in found.table}
     assert next(iter(table)) == "steady cutting force, high"

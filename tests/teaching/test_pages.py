@@ -7,6 +7,7 @@ import nbformat
 import pytest
 from nbformat.v4 import new_code_cell, new_markdown_cell, new_notebook, new_output
 
+from workshop_lib.drawings.markup import LOCKED
 from workshop_lib.launcher import copies
 from workshop_lib.launcher.environment import ROOT
 from workshop_lib.launcher.trouble import Trouble
@@ -298,7 +299,7 @@ def test_a_page_of_a_notebook_made_to_do_harm_leads_nowhere_and_runs_nothing(tmp
     cells.append(nbformat.v4.new_code_cell(f"'{AWAY}'", outputs=outputs))
     nbformat.write(nbformat.v4.new_notebook(cells=cells), tmp_path / "02_harm.ipynb")
     (page,) = pages.write([tmp_path / "02_harm.ipynb"], tmp_path / "pages")
-    before, policy, after = page.read_text(encoding="utf-8").partition(pages.POLICY)
+    before, policy, after = page.read_text(encoding="utf-8").partition(LOCKED)
     assert policy and "<script" not in before and "elsewhere" not in before
     assert not re.search(r"<\s*meta[^>]*refresh", after, re.IGNORECASE)
     for each in ("default-src 'none'", "form-action 'none'", "base-uri 'none'"):

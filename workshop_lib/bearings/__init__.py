@@ -48,7 +48,7 @@ from workshop_lib.bearings.ratings import (
     static_rating,
 )
 from workshop_lib.bearings.roller_contacts import RollerContacts
-from workshop_lib.bearings.typed_bearings import bearing_of, own_bearing
+from workshop_lib.bearings.typed_bearings import TYPED, bearing_of, own_bearing
 
 __all__ = [
     "bearing_of",
@@ -69,6 +69,7 @@ __all__ = [
     "RollerContacts",
     "STATIC_PRESSURE",
     "STEEL_MODULUS",
+    "TYPED",
     "axial_limit",
     "ball_on_ring",
     "bearings",

@@ -4,11 +4,10 @@ from workshop_lib.blank import speeds
 from workshop_lib.blank.pass_plan import largest_first_depth, passes, schedule
 from workshop_lib.blank.shape import Blank, Disc, Mark
 from workshop_lib.blank.speeds import cautions, machine_speed
-from workshop_lib.blank.turning import CUTS, Turning
+from workshop_lib.blank.turning import Turning
 
 __all__ = [
     "Blank",
-    "CUTS",
     "Disc",
     "Mark",
     "Turning",

@@ -9,10 +9,9 @@ from workshop_lib.friction import Pad
 from workshop_lib.materials import find_material
 from workshop_lib.quantities import InputError, quote, to_core
 from workshop_lib.sources import choose
-from workshop_lib.torque import ESTIMATES, chip_load, nose_radius_factor, warn_of_chip
+from workshop_lib.torque import CUTS, ESTIMATES, chip_load, nose_radius_factor, warn_of_chip
 
 LEAST_DEPTH = 1e-9  # m; no cut has no depth
-CUTS = ("traverse", "plunge")
 _NUMBERS = {
     "thickness": "length > 0",
     "feed": "feed > 0",

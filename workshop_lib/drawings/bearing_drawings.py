@@ -4,9 +4,9 @@
 in rings stand for the steps of `load_path.trace`, in the same order as its list.
 """
 
+from workshop_lib.bearings import TYPED
 from workshop_lib.drawings.bearing_parts import SHANK
 from workshop_lib.drawings.bearing_section import DASH, DISC, DOTS, PLATE, Section
-from workshop_lib.load_path import OWN
 from workshop_lib.quantities import show
 
 NOTHING = 0.05  # N; what is below it is not drawn
@@ -25,7 +25,7 @@ def _pressed(found):
 
 def called(design):
     """A design in a sentence: the workbook's with an article, a person's own by its name."""
-    return design.name if design.source == OWN else f"the {design.name}"
+    return design.name if design.source == TYPED else f"the {design.name}"
 
 
 def _alt(found):

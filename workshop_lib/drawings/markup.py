@@ -8,6 +8,11 @@ import html
 import math
 import re
 
+# In the head of a page: it shows what stands in it and asks for nothing from outside.
+LOCKED = (
+    '<meta http-equiv="Content-Security-Policy" content="default-src \'none\'; img-src data:; '
+    "style-src 'unsafe-inline'; form-action 'none'; base-uri 'none'\">"
+)
 _RAISED = re.compile(r"([_^])\{([^{}]*)\}")
 
 # Advance widths in thousandths of the font size, to the nearest 20: for each letter the wider of

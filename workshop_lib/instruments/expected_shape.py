@@ -2,21 +2,15 @@
 
 from workshop_lib import sources
 from workshop_lib.materials import find_material
-from workshop_lib.quantities import InputError, as_shown, boundary, whole_number
+from workshop_lib.quantities import InputError, boundary, whole_number
 from workshop_lib.sources import Range, csv_tables
+from workshop_lib.torque import ESTIMATES
 
 PER_KELVIN = 1e-6
-ESTIMATES = ("low", "typical", "high")
 MOST_PASSES = 2000
-SPINDLE = Range(
-    *(as_shown(each * 1e-6, "length") for each in (1, 3, 10)),
-    sources="from-memory",
-    standing="from memory",
-    note="What a spindle's own wandering leaves of lobes: a good small lathe to a worn one.",
-)
 _COLUMNS = {
     "material": csv_tables.key,
-    **dict.fromkeys(("low", "typical", "high"), csv_tables.number(0.1, 500)),
+    **dict.fromkeys(ESTIMATES, csv_tables.number(0.1, 500)),
     "source": sources.keys_in_cell,
     "note": csv_tables.anything,
 }

@@ -11,7 +11,7 @@ from workshop_lib.load_path.nose_checks import (
     look_at,
     tip_run_out,
 )
-from workshop_lib.load_path.own_noses import OWN, PUSHED, SEATS, own_design
+from workshop_lib.load_path.own_noses import PUSHED, SEATS, own_design
 from workshop_lib.load_path.pressing import highest_thrust, stronger_bearing
 from workshop_lib.load_path.traces import Element, Reaction, Trace, trace
 
@@ -22,7 +22,6 @@ __all__ = [
     "expected",
     "Finding",
     "Expected",
-    "OWN",
     "PUSHED",
     "SEATS",
     "Design",

@@ -7,7 +7,7 @@ in words, since nobody should find that out at the machine.
 
 from dataclasses import replace
 
-from workshop_lib.bearings import RADIAL_ONLY, bearing_of, ring_play, seat, tolerance
+from workshop_lib.bearings import RADIAL_ONLY, TYPED, bearing_of, ring_play, seat, tolerance
 from workshop_lib.load_path.design_parts import (
     is_class,
     keep_apart,
@@ -21,7 +21,6 @@ from workshop_lib.quantities import InputError, as_shown, quote, show, to_core
 from workshop_lib.sources import choose
 
 PUSHED = ("front", "rear", "both")
-OWN = "typed-by-user"
 SLACK = 0.1e-3  # m by which a spindle may miss the bore that it goes through
 SEATS = {"front": "k5", "rear": "g6", "third": "h5", "thrust": "js6"}
 
@@ -77,7 +76,7 @@ def own_design(
         supports=supports,
         steps=steps_of(pattern, supports, found, pushed),
         preload=single(float(force), "preload"),
-        source=OWN,
+        source=TYPED,
         note="Sizes as typed in.",
     )
 

@@ -355,11 +355,6 @@ class Job:
         """All passes from the corners to the disc, at low friction and high cutting force."""
         return self.passes_at("high")
 
-    @cached_property
-    def steady_passes(self):
-        """The same without nose radius, wear, blow and the like: the sum that is done by hand."""
-        return self.passes_at("high", plain=True)
-
     def passes_at(self, estimate, plain=False):
         """All passes at a low, typical or high cutting force and its factors."""
         turning = self.turning(estimate, plain)

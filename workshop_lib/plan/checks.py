@@ -9,10 +9,10 @@ from functools import partial
 
 import numpy as np
 
-from workshop_lib.bearings import recommended_safety
+from workshop_lib.bearings import TYPED, recommended_safety
 from workshop_lib.blank import speeds
 from workshop_lib.friction import peak_pressure
-from workshop_lib.load_path import OWN, trace
+from workshop_lib.load_path import trace
 from workshop_lib.materials import facing
 from workshop_lib.overhang import multiples_that_ring, nearest_resonance, strike_frequency
 from workshop_lib.plan import (
@@ -246,7 +246,7 @@ def nose(job):
     weakest, invented = found.weakest, found.design.source == INVENTED
     use = share(Q_(1.0), Q_(float(weakest.margin)))
     own = f"{found.design.name[:1].upper()}{found.design.name[1:]}"
-    words = own if found.design.source == OWN else "The nose"
+    words = own if found.design.source == TYPED else "The nose"
     words = "A nose like the workbook's" if invented else words
     words += f" has to take {brief(pushed, 3)}"
     if shock > 1:

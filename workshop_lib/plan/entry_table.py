@@ -7,7 +7,6 @@ To add an entry, give it a row here and an example in `entry_examples.py`, and u
 import re
 from typing import NamedTuple
 
-from workshop_lib.blank import CUTS
 from workshop_lib.friction import PRESSURES
 from workshop_lib.gauges import tables as gauge_tables
 from workshop_lib.gauges import thickness
@@ -29,7 +28,7 @@ from workshop_lib.own_files import (
 from workshop_lib.quantities import InputError, quote, show
 from workshop_lib.run_out import PLACES, SURFACES
 from workshop_lib.slip import MOST_DISCS
-from workshop_lib.torque import EDGES, TOOLS
+from workshop_lib.torque import CUTS, EDGES, TOOLS
 
 STATES = ("planned", "turned")
 

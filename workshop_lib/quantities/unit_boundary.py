@@ -15,6 +15,8 @@ from workshop_lib.quantities.catalogue import say
 from workshop_lib.quantities.errors import InputError, quote
 from workshop_lib.quantities.kinds import KINDS
 from workshop_lib.quantities.units import (
+    FOREIGN,
+    LARGER,
     SMALLER,
     SMALLEST,
     Quantity,
@@ -100,8 +102,7 @@ def to_core(value, kind, name, sign=None):
     except RecursionError as error:
         raise InputError(name, "lists stand too deep inside one another") from error
     if np.abs(numbers).max() > kind.largest:
-        problem = "{value} is larger than any {kind} here"
-        raise InputError(name, say(problem, value=quote(value), kind=kind.label))
+        raise InputError(name, say(LARGER, value=quote(value), kind=kind.label))
     if sign is not None:
         allowed, complaint = _SIGNS[sign]
         if not allowed(numbers).all():
@@ -150,7 +151,7 @@ def _holds_quantities(value):
 
 def _quantity_in_core(quantity, kind, name):
     if not isinstance(quantity, Quantity):
-        raise InputError(name, "belongs to another unit registry", "Make it with quantities.Q_")
+        raise InputError(name, *FOREIGN)
     wanted, given = parse_unit(kind.core), quantity.units
     try:
         if kind.name == "feed" and angle_parts(given):

@@ -88,7 +88,9 @@ Quantity = ureg.Quantity
 
 
 FIGURES_BELOW_SAME = 8  # so many figures are coarser than what counts as the same
+LARGER = "{value} is larger than any {kind} here"
 SMALLER = "{value} is smaller than any {kind} here"
+FOREIGN = "belongs to another unit registry", "Make it with quantities.Q_"
 SMALLEST = 1e-15  # in core units; nothing in a workshop that is not zero is smaller
 # Digits stand in a unit only as small powers and in 1/s: a tower of powers would never end.
 _UNIT_TEXT = re.compile(
@@ -221,8 +223,7 @@ def read(text, kind, name="value"):
     quantity = Quantity(number, kind.units[unit])
     size = abs(quantity.m_as(kind.core))
     if size > kind.largest or (number and size < SMALLEST):
-        larger, smaller = "{value} is larger than any {kind} here", SMALLER
-        problem = larger if size > kind.largest else smaller
+        problem = LARGER if size > kind.largest else SMALLER
         raise InputError(name, say(problem, value=quote(text), kind=kind.label))
     return quantity
 
@@ -242,7 +243,7 @@ def show(q, unit=None, figures=3):
         raise InputError("figures", f"{quote(figures)} is not a whole number from 1 to 12")
     if not isinstance(q, Quantity):
         if isinstance(q, pint.Quantity):
-            raise InputError("q", "belongs to another unit registry", "Make it with quantities.Q_")
+            raise InputError("q", *FOREIGN)
         q = _joined(q)
     if unit == "um" and system() == "inch":  # who asks for µm wants a small length, not metres
         unit = None

@@ -8,7 +8,7 @@ from workshop_lib.slip.criterion import (
     margin,
     thrust_needed,
 )
-from workshop_lib.slip.holding import KEEP_THE_THRUST, find_way, hold
+from workshop_lib.slip.holding import KEEP_THE_THRUST, RULES_FIRST, find_way, hold
 from workshop_lib.slip.stack import MOST_DISCS, most_discs, stack_margins, tipping_share
 
 __all__ = [
@@ -16,6 +16,7 @@ __all__ = [
     "LEAST_MARGIN",
     "MOST_DISCS",
     "NOSES",
+    "RULES_FIRST",
     "deepest_cut",
     "find_way",
     "hold",

@@ -177,6 +177,10 @@ def compare(*load, **settings):
     return sorted(found, key=lambda each: each.margin, reverse=True)
 
 
+RULES_FIRST = (
+    "Your workshop's rules, the machine's own instructions and a trained instructor come before "
+    "anything written here."
+)
 KEEP_THE_THRUST = (
     "Never ease the thrust, and never reach for the handwheel, while the spindle turns: the disc "
     "has nothing else to hold it."

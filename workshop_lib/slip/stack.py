@@ -11,9 +11,9 @@ import numpy as np
 from workshop_lib.friction import Pad, coefficient, tilt
 from workshop_lib.quantities import boundary, one_value, resolution, whole_number
 from workshop_lib.slip.criterion import in_blocks, ray_length
+from workshop_lib.torque import CUTS
 
 MOST_DISCS = 50
-CUTS = ("traverse", "plunge")
 _STACK = {
     "pad": Pad,
     "thrust": "force >= 0",

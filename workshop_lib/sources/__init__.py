@@ -21,11 +21,12 @@ from workshop_lib.sources.csv_tables import (
     text,
     whole,
 )
-from workshop_lib.sources.files import ordinary_file
+from workshop_lib.sources.files import KEPT_BY_WINDOWS, ordinary_file
 from workshop_lib.sources.safe_file import bears, keep_copy, replace_text, set_aside
 from workshop_lib.sources.safe_set import replace_folder, restore
 
 __all__ = [
+    "KEPT_BY_WINDOWS",
     "Range",
     "STANDINGS",
     "Source",

@@ -1,10 +1,13 @@
 """Which files that a person names are accepted? Ordinary ones of a sensible size."""
 
+import re
 from pathlib import Path
 
 from workshop_lib.quantities import InputError, quote
 
 MB = 1_000_000
+# Names that Windows keeps to itself, with any ending.
+KEPT_BY_WINDOWS = re.compile(r"(?i)(con|prn|aux|nul|com[0-9]|lpt[0-9])(\..*)?")
 
 
 def ordinary_file(path, largest):

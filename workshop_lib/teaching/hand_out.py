@@ -8,14 +8,14 @@ import re
 from pathlib import Path
 
 from workshop_lib import shop
-from workshop_lib.drawings.markup import escape
+from workshop_lib.drawings.markup import LOCKED, escape
 from workshop_lib.launcher.environment import LESSON, ROOT, master
 from workshop_lib.launcher.trouble import Trouble
 from workshop_lib.quantities import SYSTEMS, InputError
+from workshop_lib.slip import RULES_FIRST
 from workshop_lib.sources import bears, replace_text
 from workshop_lib.teaching.lesson_parts import parts
-from workshop_lib.teaching.pages import POLICY
-from workshop_lib.teaching.worksheet_pages import LOCAL, PAPERS
+from workshop_lib.teaching.worksheet_pages import PAPERS
 
 FOLDER = ROOT / "hand_outs"
 STYLE = Path(__file__).with_name("hand_out.css")
@@ -90,7 +90,7 @@ def hand_out(found, paper):
         f'<h1>{escape(title)}</h1>{asked}<div class="caution">{kept["caution"]}</div>'
         f'<section class="asked"><h2>What do you expect?</h2>{"".join(questions)}</section>'
         f'{"".join(pictures)}<section class="all"><h2>Take away</h2>{kept["take away"]}</section>'
-        f'<p class="local">{LOCAL}</p>'
+        f'<p class="local">{RULES_FIRST}</p>'
     )
     return _whole(title, body, f"paper {paper}", PAPERS[paper])
 
@@ -174,8 +174,8 @@ def _closed(html):
 def _whole(title, body, kind, size):
     return (
         f'<!DOCTYPE html>\n<html lang="en-GB">\n<head>\n<meta charset="utf-8">\n'
-        f'<meta http-equiv="Content-Security-Policy" content="{POLICY}">\n'
-        f'{MARK.format("hand-out")}\n<meta name="viewport" content="width=device-width">\n'
+        f"{LOCKED}\n{MARK.format('hand-out')}\n"
+        '<meta name="viewport" content="width=device-width">\n'
         f"<title>{escape(title)}</title>\n<style>\n@page {{ size: {size}; }}\n"
         f"{STYLE.read_text(encoding='utf-8')}</style>\n</head>\n"
         f'<body class="{kind}">\n<main>{body}</main>\n</body>\n</html>\n'

@@ -5,9 +5,9 @@ import re
 from nbclient import NotebookClient
 
 from workshop_lib.launcher import answers
+from workshop_lib.launcher.running_lessons import SECONDS_FOR_A_CELL
 from workshop_lib.quantities import spoken
 
-SECONDS_FOR_A_CELL = 60
 _CODE = re.compile(r"(```.*?```|`[^`]*`|\$\$.*?\$\$|\$[^$]*\$|<!--.*?-->)", re.DOTALL)
 
 

@@ -11,7 +11,7 @@ from pathlib import Path
 
 from workshop_lib.drawings import page
 from workshop_lib.drawings.drawing import Canvas
-from workshop_lib.drawings.markup import escape
+from workshop_lib.drawings.markup import LOCKED, escape
 from workshop_lib.launcher import class_list
 from workshop_lib.launcher.environment import LESSON, own_lessons
 from workshop_lib.launcher.trouble import Trouble
@@ -20,10 +20,6 @@ from workshop_lib.sources import bears, replace_text
 from workshop_lib.teaching import class_answers, task_list
 
 MARK = '<meta name="made-from" content="class overview">'
-POLICY = (
-    "default-src 'none'; img-src data:; style-src 'unsafe-inline'; form-action 'none'; "
-    "base-uri 'none'"
-)
 # So large that a question is read from six metres off a picture 2.4 m wide, whatever its pixels.
 STYLE = """
 :root { color-scheme: light; font: calc(.4rem + 2.2vw)/1.35 Arial, "Liberation Sans", sans-serif }
@@ -139,8 +135,7 @@ def document(read, numbers, show):
         said = said if show == "names" else [f"{len(said)} of the files"]
         parts.append(page.folded("Files left out, or read only in part", said).html())
     return (
-        f'<!doctype html>\n<html lang="en-GB">\n<head>\n<meta charset="utf-8">\n{MARK}\n'
-        f'<meta http-equiv="Content-Security-Policy" content="{POLICY}">\n'
+        f'<!doctype html>\n<html lang="en-GB">\n<head>\n<meta charset="utf-8">\n{MARK}\n{LOCKED}\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
         f"<title>Class overview</title>\n<style>{STYLE}</style>\n</head>\n<body>\n"
         + "\n".join(map(str, parts))

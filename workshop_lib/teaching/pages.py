@@ -22,11 +22,12 @@ import pygments
 from pygments.formatters import HtmlFormatter
 from pygments.lexers import PythonLexer
 
-from workshop_lib.drawings.markup import escape
+from workshop_lib.drawings.markup import LOCKED, escape
 from workshop_lib.launcher import copies
 from workshop_lib.launcher.environment import LESSON, NOTEBOOKS, ROOT, master, masters
 from workshop_lib.launcher.resting import ASLEEP, ELSEWHERE
 from workshop_lib.quantities import SYSTEMS, speaking
+from workshop_lib.slip import RULES_FIRST
 from workshop_lib.sources import bears, replace_text
 from workshop_lib.teaching.in_units import run, told
 from workshop_lib.teaching.prose import Prose, roomy
@@ -36,12 +37,6 @@ CONTENTS = "index"
 STYLE = Path(__file__).with_name("pages.css")
 SORTS = (".ipynb", ".md")
 WITHOUT = "_without_answers"  # ends the name of such a page
-# Nothing but what stands in the page itself, should a lesson ever name something outside.
-POLICY = (
-    "default-src 'none'; img-src data:; style-src 'unsafe-inline'; form-action 'none'; "
-    "base-uri 'none'"
-)
-FIRST = "Your workshop's rules, the machine's own instructions and a trained instructor come first."
 _COLOURS = HtmlFormatter(nowrap=True)
 _ASLEEP = re.compile(rf"<p[^>]*>{re.escape(escape(ASLEEP))}</p>")
 _BOX = '<li style="margin:.2em 0">☐'  # an option to tick needs no bullet as well
@@ -163,7 +158,7 @@ def document(page, around, large=False, first="index.html"):
 <head>
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
-<meta http-equiv="Content-Security-Policy" content="{POLICY}">
+{LOCKED}
 {page.mark}
 <title>{re.sub("<[^>]+>", "", page.title)}</title>
 <style>
@@ -182,7 +177,7 @@ def document(page, around, large=False, first="index.html"):
 {with_outline(page)}
 </main>
 <footer>
-<p>{FIRST}</p>
+<p>{RULES_FIRST}</p>
 <nav aria-label="Other pages">{"".join(links)}</nav>
 </footer>
 </body>

@@ -5,8 +5,9 @@ from functools import partial
 from pathlib import Path
 
 from workshop_lib.drawings import page
-from workshop_lib.drawings.markup import Html, escape, rich
+from workshop_lib.drawings.markup import LOCKED, Html, escape, rich
 from workshop_lib.quantities import spoken
+from workshop_lib.slip import RULES_FIRST
 from workshop_lib.teaching.exercises import FROM_CHART, is_formula
 from workshop_lib.teaching.worksheets import BLANK, USUAL, examples, half_worked
 
@@ -17,10 +18,6 @@ CHART, BESIDE_CHART, BESIDE_LINES = 85, 60, 6
 LINES, FEWER = 4, 3  # to write the working on, with up to four questions and with more
 GRID_LINES = 48  # of a marking grid with the mistakes' numbers on one page, A4 or Letter
 ON_A_LINE = {1: 9, 2: 5, 3: 3, 4: 2, 5: 2}  # so many of those numbers, by how many questions
-LOCAL = (
-    "Your workshop's rules, the machine's own instructions and a trained instructor come before "
-    "anything written here."
-)
 _NUMBER = re.compile(r"[0-9]+(?:\.[0-9]+)?")
 
 
@@ -140,9 +137,7 @@ def _letters(drawn, place):
 def _whole(title, body, paper, turned=""):
     size = f"@page {{ size: {PAPERS[paper]}{turned}; }}"
     return (
-        '<!DOCTYPE html>\n<html lang="en-GB">\n<head>\n<meta charset="utf-8">\n'
-        '<meta http-equiv="Content-Security-Policy" content="default-src \'none\'; '
-        "style-src 'unsafe-inline'; img-src data:\">\n"
+        f'<!DOCTYPE html>\n<html lang="en-GB">\n<head>\n<meta charset="utf-8">\n{LOCKED}\n'
         '<meta name="viewport" content="width=device-width">\n'
         f"<title>{escape(title)}</title>\n"
         f"<style>\n{size}\n{STYLE.read_text(encoding='utf-8')}</style>\n</head>\n"
@@ -217,7 +212,7 @@ def _tall(task, lines, beside):
 
 
 def _cautions(sheet):
-    return [*dict.fromkeys(task.caution for task in sheet.tasks if task.caution), LOCAL]
+    return [*dict.fromkeys(task.caution for task in sheet.tasks if task.caution), RULES_FIRST]
 
 
 def _question(place, task, shown, lines, beside):

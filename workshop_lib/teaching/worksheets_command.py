@@ -13,7 +13,7 @@ from workshop_lib.launcher import class_list
 from workshop_lib.launcher.environment import ROOT
 from workshop_lib.launcher.trouble import Trouble
 from workshop_lib.quantities import SYSTEMS, InputError, quote, speaking
-from workshop_lib.sources import replace_folder, restore
+from workshop_lib.sources import KEPT_BY_WINDOWS, replace_folder, restore
 from workshop_lib.teaching import task_list, worksheets
 from workshop_lib.teaching.worksheet_pages import PAPERS, grid_page, key_page, sheets_page
 
@@ -21,7 +21,6 @@ FOLDER = ROOT / "worksheets"
 SHEETS, KEY, GRID, ONE = "sheets.html", "key.html", "marking_grid.html", "sheet_{:03d}.html"
 _OURS = re.compile(r"sheets\.html|key\.html|marking_grid\.html|sheet_[0-9]{3}\.html")
 _NAME = re.compile(r"\w[\w .-]{0,59}")
-_RESERVED = re.compile(r"(?i)(con|prn|aux|nul|com[0-9]|lpt[0-9])(\..*)?")
 
 
 class _Reader(argparse.ArgumentParser):
@@ -90,7 +89,7 @@ def _folder(options, drawn):
     """Return the folder to write into; refuse one that exists, or a name that leads elsewhere."""
     usual = f"{'lesson' if len(drawn.lessons) == 1 else 'lessons'}_{'_'.join(drawn.lessons)}"
     name = f"{usual}_seed_{drawn.seed}" if options.name is None else options.name
-    if not _NAME.fullmatch(name) or _RESERVED.fullmatch(name) or name.endswith((".", " ")):
+    if not _NAME.fullmatch(name) or KEPT_BY_WINDOWS.fullmatch(name) or name.endswith((".", " ")):
         raise Trouble(
             f"the name {quote(name)} cannot be used: write letters, digits, spaces, points or "
             "dashes, and choose the place with --folder"

@@ -2,6 +2,7 @@
 
 from workshop_lib.torque.cutting import (
     AXIAL_SHARE,
+    CUTS,
     ESTIMATES,
     chip_load,
     cutting_force,
@@ -25,6 +26,7 @@ from workshop_lib.torque.factors import (
 
 __all__ = [
     "AXIAL_SHARE",
+    "CUTS",
     "EDGES",
     "ESTIMATES",
     "TOOLS",

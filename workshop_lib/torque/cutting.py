@@ -9,6 +9,7 @@ from workshop_lib.quantities import InputError, OutOfRangeWarning, boundary, say
 from workshop_lib.sources import Range, standing
 
 ESTIMATES = ("low", "typical", "high")
+CUTS = ("traverse", "plunge")  # along the edge, straight in
 THINNEST_CHIP, THICKEST_CHIP = 0.05e-3, 2.5e-3  # m, from memory: where the power law was fitted
 
 

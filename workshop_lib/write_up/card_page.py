@@ -7,6 +7,7 @@ from workshop_lib.sources import replace_text
 from workshop_lib.write_up.card_contents import card_of
 from workshop_lib.write_up.html_page import MARKS, framed
 from workshop_lib.write_up.page_files import html_place, on_paper, origin, ready
+from workshop_lib.write_up.page_parts import RULES
 
 KIND = "_card"  # behind the job's name in the name of the file
 BANDS = {"open": "Not yet", "no": "Not yet: do not run this plan"}
@@ -52,10 +53,7 @@ footer { font-size: .8em; color: #45505c; margin-top: .3em; }
   .flow { margin-top: .3em; } .boxes { margin-top: .4em; }
 }
 """
-FOOT = (
-    "Computed with the sheet-disc turning workbook. It does not supervise: local rules, the "
-    "machine's own instructions and a trained instructor come first."
-)
+FOOT = f"Computed with the sheet-disc turning workbook. It does not supervise: {RULES}"
 
 
 def write_card(job, folder):

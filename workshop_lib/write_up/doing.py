@@ -11,11 +11,10 @@ from workshop_lib.plan import (
     squareness,
 )
 from workshop_lib.quantities import show, system, times_over
-from workshop_lib.slip import KEEP_THE_THRUST
+from workshop_lib.slip import KEEP_THE_THRUST, RULES_FIRST
 
 CAUTIONS = (
-    "Your workshop's rules, the machine's own instructions and a trained instructor come before "
-    "anything written here.",
+    RULES_FIRST,
     "A disc that slips can be thrown: stand out of its plane, wear eye protection, keep the "
     "machine's guards in place.",
     f"Lock tailstock and quill before you start. {KEEP_THE_THRUST}",

@@ -2,9 +2,10 @@
 
 import base64
 
-from workshop_lib.drawings.markup import Html, escape
+from workshop_lib.drawings.markup import LOCKED, Html, escape
 from workshop_lib.drawings.page import cell_text
 from workshop_lib.write_up import page_parts
+from workshop_lib.write_up.page_parts import RULES
 
 MOST_BESIDE = 3  # columns that stand beside each other on a telephone
 MARKS = {"yes": "✓", "open": "?", "no": "✕"}
@@ -59,7 +60,7 @@ footer { margin-top: 2rem; font-size: .9rem; color: #45505c; }
 """
 FOOT = (
     "Computed with the sheet-disc turning workbook from the entries of one job file. It does not "
-    "supervise: local rules, the machine's own instructions and a trained instructor come first."
+    f"supervise: {RULES}"
 )
 
 
@@ -84,9 +85,7 @@ def framed(title, inside, origin, style):
     return (
         '<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        '<meta http-equiv="Content-Security-Policy" content="default-src \'none\'; '
-        "style-src 'unsafe-inline'; img-src data:\">\n"
-        f"{mark(origin)}\n<title>{escape(title)}</title>\n<style>{style}</style>\n</head>\n<body>\n"
+        f"{LOCKED}\n{mark(origin)}\n<title>{escape(title)}</title>\n<style>{style}</style>\n</head>\n<body>\n"
         f"{inside}\n</body>\n</html>\n"
     )
 

@@ -11,6 +11,7 @@ from workshop_lib.bearings import (
 from workshop_lib.drawings.making_drawings import making_view
 from workshop_lib.load_path import SEATS, expected, highest_thrust, in_words, trace
 from workshop_lib.quantities import Q_, as_shown, resolution, rounded_down, show, system
+from workshop_lib.slip import RULES_FIRST
 from workshop_lib.sources import find_all, standing
 from workshop_lib.write_up.page_parts import (
     Cautions,
@@ -302,5 +303,5 @@ def _cautions(most):
         "Run it at the slowest speed first. Stand out of the disc's plane, with the guard in "
         "place.",
         "It is not a live centre. Never use it to support work.",
-        "Your workshop's rules, the machine's manual and a trained instructor come first.",
+        RULES_FIRST,
     )

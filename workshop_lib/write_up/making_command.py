@@ -9,6 +9,7 @@ from workshop_lib.quantities import InputError, speaking, system
 from workshop_lib.sources import replace_text
 from workshop_lib.write_up.html_page import STYLE, page
 from workshop_lib.write_up.making import sheet_parts
+from workshop_lib.write_up.page_parts import RULES
 
 FAILED = 2
 # On paper the sheet is set close, so that it takes two pages and no more.
@@ -24,7 +25,7 @@ CLOSE = """
 """
 FOOT = (
     "Computed with the sheet-disc turning workbook from what you typed in. It cannot watch over "
-    "you: local rules, the machine's own instructions and a trained instructor come first."
+    f"you: {RULES}"
 )
 
 

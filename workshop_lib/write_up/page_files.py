@@ -13,11 +13,10 @@ from pathlib import Path
 
 from workshop_lib.plan import Job
 from workshop_lib.quantities import InputError, quote
-from workshop_lib.sources import bears, restore
+from workshop_lib.sources import KEPT_BY_WINDOWS, bears, restore
 from workshop_lib.write_up import html_page, markdown_page
 
 LONGEST_NAME = 60
-_RESERVED = re.compile(r"(?i)(con|prn|aux|nul|com\d|lpt\d)")  # names that Windows keeps to itself
 
 
 def on_paper(job):
@@ -50,7 +49,7 @@ def file_name(title):
     """
     bare = unicodedata.normalize("NFKD", title).encode("ascii", "ignore").decode()
     name = re.sub(r"[^a-z0-9]+", "_", bare.lower()).strip("_")[:LONGEST_NAME].strip("_")
-    return f"job_{name}".rstrip("_") if not name or _RESERVED.fullmatch(name) else name
+    return f"job_{name}".rstrip("_") if not name or KEPT_BY_WINDOWS.fullmatch(name) else name
 
 
 def name_of(job):

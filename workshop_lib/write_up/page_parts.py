@@ -2,6 +2,9 @@
 
 from dataclasses import dataclass
 
+# Ends what stands at the foot of every page: it does not supervise …
+RULES = "local rules, the machine's own instructions and a trained instructor come first."
+
 
 @dataclass(frozen=True)
 class Heading:

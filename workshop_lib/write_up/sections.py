@@ -3,10 +3,11 @@
 import numpy as np
 
 from workshop_lib import sources
+from workshop_lib.bearings import TYPED
 from workshop_lib.drawings.bearing_drawings import thrust_view
 from workshop_lib.drawings.instrument_charts import roundness_plot, spectrum_chart
 from workshop_lib.drawings.run_out_charts import polar_plot
-from workshop_lib.load_path import OWN, trace
+from workshop_lib.load_path import trace
 from workshop_lib.plan import (
     as_spoken,
     brief,
@@ -131,7 +132,7 @@ _OWN = (
 
 def nose_parts(job):
     """The path of the thrust through the user's own nose; nothing where the job names none."""
-    if job.nose.source != OWN:
+    if job.nose.source != TYPED:
         return []
     found = trace(job.nose, job.thrust, speed=job["cut.speed"])
     carrying = {each.name for each in found.path}

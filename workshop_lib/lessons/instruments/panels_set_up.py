@@ -8,6 +8,7 @@ from workshop_lib.drawings import page
 from workshop_lib.drawings.charts import Chart
 from workshop_lib.drawings.instrument_charts import spectrum_chart
 from workshop_lib.drawings.kept_axes import nice
+from workshop_lib.lessons.instruments.exercises import FAR, STILL
 from workshop_lib.lessons.instruments.panels import (
     FOR_JOB,
     HEARD,
@@ -27,8 +28,6 @@ from workshop_lib.teaching.panels import Choice, Scene, View
 
 SPAN = (1.0, 1000.0)  # MPa, of the chart of notes against the facing's modulus
 TRIED = np.geomspace(*SPAN, 25)
-STILL = "Tap only with the spindle stopped and isolated, and the thrust on."
-FAR = "Put the telephone on a stand, out of the plane of the disc. Never hold it near."
 
 
 def _set_up():

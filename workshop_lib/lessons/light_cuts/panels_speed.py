@@ -14,7 +14,6 @@ from workshop_lib.teaching.panels import Scene, View
 
 # The speeds of the demonstration's lathe, invented like the rest of the scenario.
 MACHINE = tuple(Q_(float(each), "rpm") for each in (45, 70, 110, 180, 280, 450, 720, 1100, 1800))
-TOOLS = {"hss": "high-speed steel", "carbide": "carbide"}
 # What the panel does not ask: as the class had it for the cover of lesson 06.
 COUNTED = {
     "about.title": "How fast?",
@@ -55,7 +54,7 @@ def speed_scene():
         *pad_fields("75 mm"),
         Choice("facing", "Pad facing", {key: FACINGS[key] for key in SOFT}, "leather"),
         Field("facing_thickness", "Pad facing thickness", "length > 0", "2 mm", slider=(1, 6, 0.5)),
-        Choice("tool", "Tool", TOOLS, "hss"),
+        Choice("tool", "Tool", plan.TOOL_NAMES, "hss"),
         Field("depth", "Depth of each pass", "length > 0", "0.05 mm", slider=(0.05, 2, 0.05)),
         Field("thrust", "Thrust", "force > 0", "1000 N", slider=(50, 2500, 10)),
     ]

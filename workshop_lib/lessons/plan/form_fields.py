@@ -5,12 +5,12 @@ from dataclasses import dataclass
 
 from workshop_lib.lessons.shared_fields import facing_choice, sheet_choice
 from workshop_lib.own_files import as_typed
+from workshop_lib.plan import TOOL_NAMES
 from workshop_lib.quantities import InputError, Quantity, quote, with_point
 from workshop_lib.teaching.fields import Choice, Control, Text
-from workshop_lib.torque import EDGES, TOOLS
+from workshop_lib.torque import EDGES
 
 WHICH, NAME = "which", "name"
-TOOL_WORDS = {"hss": "high-speed steel", "carbide": "carbide"}
 EDGE_WORDS = {"fresh": "freshly ground or new", "in use": "in use"}
 LONGEST_NAME, LONGEST = 60, 60
 # Typed entries by their keys: what people read, and a word of help.
@@ -112,7 +112,7 @@ def form_fields(job, names, which):
     lines = "\n".join(", ".join(map(as_typed, each)) for each in job.values.get(OUTLINE) or ())
     outline = Corners("blank_outline", "Corners of a blank of another shape", lines, rows=3,
                       help="One in a line, across and up, such as 0 mm, 85 mm.")  # fmt: skip
-    tool = Choice("cut_tool", "Tool", {key: TOOL_WORDS[key] for key in TOOLS}, job["cut.tool"])
+    tool = Choice("cut_tool", "Tool", TOOL_NAMES, job["cut.tool"])
     edge = Choice("cut_edge", "Its edge", {key: EDGE_WORDS[key] for key in EDGES},
                   job["cut.edge"] or EDGES[-1])  # fmt: skip
     facing = facing_choice(job["pad.facing"])
