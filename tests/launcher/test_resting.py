@@ -11,7 +11,7 @@ from nbformat.v4 import new_code_cell, new_notebook, new_output
 from traitlets.config import Configurable
 
 from workshop_lib.launcher import resting
-from workshop_lib.launcher.contents import Contents
+from workshop_lib.launcher.served_files import Contents
 
 HTML = f"<p>Holds</p><p>{resting.ASLEEP}</p>"
 

@@ -9,7 +9,7 @@ import pytest
 from tests.plan.job_cases import COVER, FILES, plain
 from workshop_lib import plan
 from workshop_lib.launcher.environment import ROOT
-from workshop_lib.plan.command import main as assess
+from workshop_lib.plan.assess_command import main as assess
 from workshop_lib.write_up.command import main as write_up
 
 

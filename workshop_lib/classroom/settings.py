@@ -20,7 +20,7 @@ START_SECONDS = 300  # thirty servers that start at once on a small machine take
 LONGEST_SERVER = 12 * 3600  # seconds: ends a cell that runs for ever, after any lesson
 # As `open` has it; not imported from there, since this runs before JupyterLab is installed.
 PROMPT = "workshop_lib.launcher.prompt_socket.PromptConnection"
-CONTENTS = "workshop_lib.launcher.contents.Contents"
+CONTENTS = "workshop_lib.launcher.served_files.Contents"
 IDLE_KERNEL = 0.75  # of the idle time: a forgotten notebook goes before its server
 SYSTEMD = Path("/run/systemd/system")  # there while systemd runs the machine
 SLICE = "sheetdisc.slice"  # holds all learners, so that the hub has its own half beside them

@@ -1,6 +1,6 @@
 """How thick is the sheet that a gauge number names, and which gauge is this sheet?"""
 
-from workshop_lib.gauges.lookup import (
+from workshop_lib.gauges.gauge_lookup import (
     Match,
     compare,
     identify,

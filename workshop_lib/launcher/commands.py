@@ -115,7 +115,7 @@ COMMANDS = {
     "figures": Command("redraw the pictures in figures/", "workshop_lib.lessons.gallery"),
     "assess": Command(
         "judge job files: is the disc ready to turn?",
-        "workshop_lib.plan.command",
+        "workshop_lib.plan.assess_command",
         details="Name one or more job files, such as notebooks/jobs/tide_gauge_cover.toml. Exit "
         "status 0: all are ready; 1: one is not ready; 2: one cannot be read.",
     ),

@@ -32,7 +32,7 @@ MASTERS = "--masters"
 ADDRESS = "127.0.0.1"
 SHORTEST_TOKEN = 16
 PROMPT = "workshop_lib.launcher.prompt_socket.PromptConnection"
-CONTENTS = "workshop_lib.launcher.contents.Contents"
+CONTENTS = "workshop_lib.launcher.served_files.Contents"
 
 
 def main(arguments):

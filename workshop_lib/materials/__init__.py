@@ -1,6 +1,6 @@
 """What are the sheet and the pad facing made of, and how hard do they grip?"""
 
-from workshop_lib.materials.lookup import (
+from workshop_lib.materials.material_lookup import (
     BARE,
     facing,
     facings,
