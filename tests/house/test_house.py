@@ -191,6 +191,13 @@ def test_tests_stand_in_the_rooms_of_what_they_test():
     assert {path.name for path in (ROOT / "tests").glob("*.py")} == {"conftest.py"}
 
 
+def test_no_name_stands_for_two_modules():
+    """A lesson's modules are called as every lesson's: panels and exercises."""
+    shared = [path for path in MODULES if path.parent.parent.name != "lessons"]
+    names = [path.stem for path in shared if path.stem != "__init__"]
+    assert {each for each in names if names.count(each) > 1} == set()
+
+
 def circle(uses):
     """Return the parts that cannot be put in an order because each needs another of them."""
     while uses:

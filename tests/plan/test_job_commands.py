@@ -10,7 +10,7 @@ from tests.plan.job_cases import COVER, FILES, plain
 from workshop_lib import plan
 from workshop_lib.launcher.environment import ROOT
 from workshop_lib.plan.assess_command import main as assess
-from workshop_lib.write_up.command import main as write_up
+from workshop_lib.write_up.publish import main as write_up
 
 
 @pytest.fixture

@@ -9,7 +9,7 @@ from tests.plan.job_cases import FILES, SCREW, full, plain
 from workshop_lib import plan, shop, write_up
 from workshop_lib.plan import QUESTIONS
 from workshop_lib.quantities import InputError, speaking
-from workshop_lib.write_up import card_command
+from workshop_lib.write_up import card_page
 from workshop_lib.write_up.card_contents import (
     MOST_TOLD,
     USUAL,
@@ -130,9 +130,9 @@ def test_a_card_in_inches_names_no_millimetre(path):
 
 
 def test_the_command_writes_cards_and_refuses_in_words(tmp_path, capsys):
-    assert card_command.main([*map(str, FILES), "--folder", str(tmp_path / "cards")]) == 0
+    assert card_page.main([*map(str, FILES), "--folder", str(tmp_path / "cards")]) == 0
     assert len(list((tmp_path / "cards").glob("*_card.html"))) == len(FILES)
-    assert card_command.main([str(tmp_path / "none.toml")]) == 2
+    assert card_page.main([str(tmp_path / "none.toml")]) == 2
     assert "none.toml" in capsys.readouterr().err
     with pytest.raises(InputError, match="folder"):
         write_up.write_card(plain(), FILES[0])

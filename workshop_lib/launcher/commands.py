@@ -121,14 +121,14 @@ COMMANDS = {
     ),
     "write-up": Command(
         "turn job files into pages to publish",
-        "workshop_lib.write_up.command",
+        "workshop_lib.write_up.publish",
         details="Name one or more job files. --form html makes one file, --form markdown a text "
         "with a folder of pictures. Each page goes beside its job, or into the folder that "
         "--folder names.",
     ),
     "card": Command(
         "turn job files into cards for the machine, one sheet each",
-        "workshop_lib.write_up.card_command",
+        "workshop_lib.write_up.card_page",
         details="Name one or more job files. Each card goes beside its job, or into the folder "
         "that --folder names. Print it from your browser, on A4 or Letter.",
     ),

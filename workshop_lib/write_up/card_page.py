@@ -1,7 +1,11 @@
-"""How does the card look? One sheet on A4 and on Letter, and one column on a telephone."""
+"""How does the card look? One sheet of paper, and one column on a phone. The command `card`."""
+
+import argparse
+import sys
+from pathlib import Path
 
 from workshop_lib.drawings.markup import escape
-from workshop_lib.plan import assess
+from workshop_lib.plan import assess, load
 from workshop_lib.quantities import InputError
 from workshop_lib.sources import replace_text
 from workshop_lib.write_up.card_contents import card_of
@@ -9,6 +13,7 @@ from workshop_lib.write_up.html_page import MARKS, framed
 from workshop_lib.write_up.page_files import html_place, on_paper, origin, ready
 from workshop_lib.write_up.page_parts import RULES
 
+FAILED = 2
 KIND = "_card"  # behind the job's name in the name of the file
 BANDS = {"open": "Not yet", "no": "Not yet: do not run this plan"}
 # The room is what A4 and Letter have in common: 210 mm less margins wide, 279 mm less margins high.
@@ -136,3 +141,19 @@ def _list(sentences):
 def _boxes(names):
     each = "".join(f"<div>{escape(name)}</div>" for name in names)
     return f'<div class="boxes">{each}<div class="wide">What to remember next time</div></div>'
+
+
+def main(arguments):
+    """Write the card of each job file; give 0 when all are written."""
+    parser = argparse.ArgumentParser(prog="card", description="Write cards for the machine.")
+    parser.add_argument("jobs", nargs="+", type=Path, metavar="job.toml")
+    parser.add_argument("--folder", type=Path, help="where the cards go; usually beside the job")
+    given = parser.parse_args(arguments)
+    for path in given.jobs:
+        try:
+            written = write_card(load(path), given.folder or path.parent)
+        except InputError as error:
+            print(error, file=sys.stderr)  # noqa: T201
+            return FAILED
+        print(f"{written}: written. Print it from your browser.")  # noqa: T201
+    return 0

@@ -1,11 +1,13 @@
-"""How is a job written up as a page? What was made, how, and how sure that is."""
+"""How is a job written up as a page? What was made, how, and how sure it is. Command `write-up`."""
 
+import argparse
+import sys
 from itertools import takewhile
 from pathlib import Path
 
 from workshop_lib.drawings import page
 from workshop_lib.drawings.markup import Html, escape
-from workshop_lib.plan import assess
+from workshop_lib.plan import assess, load
 from workshop_lib.quantities import InputError
 from workshop_lib.sources import choose, replace_folder, replace_text
 from workshop_lib.write_up import html_page, markdown_page, page_parts
@@ -26,6 +28,7 @@ from workshop_lib.write_up.page_parts import Photograph, Picture
 __all__ = ["FORMS", "file_name", "preview", "why_numbered", "write"]
 
 FORMS = ("html", "markdown")
+FAILED = 2
 
 
 def write(job, folder, form="html"):
@@ -123,3 +126,21 @@ _SHOWN = {
     page_parts.Picture: lambda part: part.figure,
     page_parts.Photograph: lambda part: page.Block(html_page.photograph(part), part.alt),
 }
+
+
+def main(arguments):
+    """Write a job file up as a page; give 0 when it is written."""
+    parser = argparse.ArgumentParser(prog="write-up", description="Write job files up as pages.")
+    parser.add_argument("jobs", nargs="+", type=Path, metavar="job.toml")
+    parser.add_argument("--form", choices=FORMS, default="html")
+    parser.add_argument("--folder", type=Path, help="where the pages go; usually beside the job")
+    given = parser.parse_args(arguments)
+    for path in given.jobs:
+        try:
+            job = load(path)
+            made = write(job, given.folder or path.parent, given.form)
+        except InputError as error:
+            print(error, file=sys.stderr)  # noqa: T201
+            return FAILED
+        print(f"{made}: written. {why_numbered(job, made)}".rstrip())  # noqa: T201
+    return 0
