@@ -23,6 +23,7 @@ PLAIN = {
     "pad.facing": "leather",
     "pad.facing_thickness": "1 mm",
     "thrust.force": "800 N",
+    "thrust.uncertainty": "0 N",
     "cut.depth": "0.2 mm",
     "cut.feed": "0.1 mm/rev",
     "cut.speed": "200 rev/min",

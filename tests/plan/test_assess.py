@@ -226,7 +226,8 @@ def test_what_is_out_of_range_is_a_remark_and_no_warning():
     assert any("chip" in each for each in found.remarks)
     assert set(job.remarks) <= set(found.remarks)
     assert any("chip" in each for each in again.remarks)
-    assert judged(nose__plate_diameter="90 mm").remarks == ()
+    said = {"pad__condition": "dry", "cut__own_frequency": "800 Hz"}
+    assert judged(nose__plate_diameter="90 mm", **said).remarks == ()
 
 
 def test_what_few_readings_cannot_tell_is_a_remark():
@@ -304,6 +305,16 @@ def test_numbers_are_written_without_zeros_that_say_nothing(value, said):
 def test_a_job_without_a_limit_for_the_rim_is_told_how_far_it_bends():
     found = judged(rim__bend_allowed=None).reason("rim")
     assert found.holds == "yes" and "no limit was set" in found.sentence
+
+
+@pytest.mark.parametrize("allowed", [None, "9 mm"])
+def test_a_rim_that_bends_by_half_its_thickness_is_not_to_be_trusted(allowed):
+    # Thin plates: the linear law is for a bend below about half the thickness (Timoshenko).
+    thin = {"sheet__thickness": "0.3 mm", "pad__outer_diameter": "50 mm", "cut__depth": "0.1 mm"}
+    found = judged(rim__bend_allowed=allowed, **thin).reason("rim")
+    assert found.value.m_as("mm") > 0.15
+    assert found.holds == "open" and "half of the sheet's thickness" in found.sentence
+    assert found.changes and all(each.entries for each in found.changes)
 
 
 def test_a_plunge_cut_pushes_nothing_across_and_is_mended_by_its_feed():

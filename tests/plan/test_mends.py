@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from tests.house.thorough import among
 from tests.plan.job_cases import PLAIN, SCREW, judged, plain
-from workshop_lib import overhang, plan, shop
+from workshop_lib import plan, shop
 from workshop_lib.load_path import find_design as design
 from workshop_lib.load_path import trace
 from workshop_lib.plan import checks
@@ -148,22 +148,6 @@ def test_what_fails_comes_first_with_its_change(about):
     assert words in found.reasons[0].sentence and words in found.verdict
     assert found.reasons[0].changes and found.changes[0] in found.reasons[0].changes
     assert judged().reason(about) is None or judged().reason(about).holds == "yes"
-
-
-def test_corners_that_strike_at_a_frequency_of_the_rim_are_looked_at_again():
-    # A speed at which the six strikes of a turn, and at another their sixth multiple, come on the
-    # note of the rim without nodal diameters: leather of 20 MPa at the least, 1 mm thick.
-    sizes = Q_(104 / np.cos(np.pi / 6), "mm"), "30 mm", "0.3 mm", "aluminium"
-    note = overhang.soft_frequencies(*sizes, "20 MPa", "1 mm", modes=1)[0].m_as("Hz")
-    job = plain(sheet__thickness="0.3 mm", pad__outer_diameter="30 mm", cut__tool="carbide")
-    job = job.changed({"rim.bend_allowed": None, "rim.axial_share": 0.0})
-    for multiple in (1, 6):
-        at = job.changed({"cut.speed": Q_(60 * note / 6 / multiple, "rpm")})
-        found = plan.assess(at, draws=0).reason("ringing")
-        assert found.holds == "open"
-        assert "within 0 %" in found.sentence or found.value.m == pytest.approx(note, rel=0.05)
-    stiff = plan.assess(plain(), draws=0).reason("ringing")
-    assert stiff.holds == "yes" and "far from" in stiff.sentence
 
 
 def test_a_disc_that_slipped_as_was_to_be_expected_is_told_so():
@@ -365,20 +349,3 @@ def test_a_speed_that_is_advised_is_one_of_the_lathes():
     job = plan.job(PLAIN | {"cut.speed": "2000 rev/min"}, shop.parse(slow))
     (change,) = plan.assess(job, draws=0).reason("speed").changes
     assert not change.entries and "2000 rev/min, is too fast" in change.sentence
-
-
-def test_a_speed_that_keeps_clear_of_ringing_is_one_of_the_lathes():
-    sizes = Q_(104 / np.cos(np.pi / 6), "mm"), "30 mm", "0.3 mm", "aluminium"
-    note = overhang.soft_frequencies(*sizes, "20 MPa", "1 mm", modes=1)[0].m_as("Hz")
-    bad = round(60 * note / 6, 3)
-    thin = {"sheet.thickness": "0.3 mm", "pad.outer_diameter": "30 mm", "cut.tool": "carbide"}
-    entries = {k: v for k, v in PLAIN.items() if k != "rim.bend_allowed"} | thin
-    entries |= {"rim.axial_share": 0.0, "cut.speed": f"{bad} rev/min"}
-    lathe = '[lathe]\nspeeds = ["{} rev/min", "{} rev/min"]\n'
-    clear, near = (
-        plan.assess(plan.job(entries, shop.parse(lathe.format(bad, each))), 0).reason("ringing")
-        for each in (600, round(0.8 * bad, 3))  # at the second a higher multiple rings as well
-    )
-    assert clear.holds == near.holds == "open"
-    assert [each.entries for each in clear.changes] == [{"cut.speed": "600 rev/min"}]
-    assert not near.changes[0].entries and "None of your lathe" in near.changes[0].sentence

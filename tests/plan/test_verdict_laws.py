@@ -167,3 +167,51 @@ def test_a_face_error_across_a_stiff_facing_is_told_with_its_pressure():
     # by hand: leather of 50 MPa, 1 mm thick, leaning by 0.02 mm: 50 MPa × 0.01 mm / 1 mm at an edge
     assert "takes 0.5 MPa of pressure off" in plan.squareness(plain())
     assert plan.squareness(plain(pad__facing_thickness="5 mm")) is None  # 0.1 MPa beside 0.126
+
+
+def test_a_thrust_that_nobody_doubted_counts_with_a_tenth_of_doubt():
+    # by hand, one squeeze in twenty: 1 − 1.645 × 0.1 and 1 + 1.645 × 0.1 of 800 N
+    found = judged(plain(thrust__uncertainty=None))
+    assert found.job.low_thrust.m_as("N") == pytest.approx(668.4)
+    assert found.job.high_thrust.m_as("N") == pytest.approx(931.6)
+    assert any("uncertain by a tenth" in each for each in found.remarks)
+    aim = plan.thrust_for(found.job, 2.0) / 0.8355  # it grows with the thrust
+    weak = judged(plain(thrust__uncertainty=None, thrust__force="300 N"))
+    told = next(each for each in weak.changes if "thrust.force" in each.entries)
+    said = float(told.entries["thrust.force"].removesuffix(" N"))
+    assert said == pytest.approx(aim, rel=0.02)
+    assert judged(weak.job.changed(told.entries)).reason("hold").holds == "yes"
+
+
+def test_a_friction_of_ones_own_counts_upwards_only_where_it_was_tested():
+    listed = plain().listed_friction
+    boast = {"pad__friction": [0.9, 1.0, 1.2]}
+    assert tuple(plain(**boast).friction) == tuple(listed)
+    assert any("Your own friction, 0.9" in each for each in judged(plain(**boast)).remarks)
+    assert plain(**boast, measured__test_pressure="0.12 MPa").friction.low == 0.9
+    assert plain(pad__friction=[0.1, 0.2, 0.3]).friction.low == 0.1
+
+
+def test_a_light_pass_on_a_round_tool_only_rubs():
+    # by hand: 0.05 mm deep on a nose of 3 mm, cos phi = 1 − 0.05/3, sin phi = 0.182: of 0.1 mm a
+    # turn 0.018 mm; and no chip is thicker than a pass of 0.008 mm, whatever the feed
+    rubs = {"cut__nose_radius": "3 mm", "cut__depth": "0.05 mm"}
+    found = judged(plain(**rubs)).reason("chip")
+    assert found.holds == "open" and found.value.m_as("mm") == pytest.approx(0.0182, abs=1e-4)
+    thin = judged(plain(cut__finishing_depth="0.008 mm")).reason("chip")
+    assert thin.holds == "open" and thin.value.m_as("mm") == pytest.approx(0.008)
+    assert "Take no pass of less than" in thin.changes[0].sentence
+    assert judged(plain()).reason("chip").value.m_as("mm") == pytest.approx(0.1)
+
+
+def test_no_rake_beyond_thirty_degrees_helps():
+    rakes = [plain(cut__rake=f"{each} deg").passes.worst.margin for each in (12, 30, 44)]
+    assert rakes[0] < rakes[1] == rakes[2]
+    with pytest.raises(plan.JobFaults, match="cut.rake"):
+        plain(cut__rake="80 deg")
+
+
+def test_a_note_that_no_lathe_gives_is_remarked_on():
+    assert any("rarely swing faster" in each for each in judged(plain()).remarks)
+    usual = judged(plain(cut__own_frequency="400 Hz"))
+    assert not any("rarely swing" in each for each in usual.remarks)

@@ -87,7 +87,7 @@ def _others(job, named):
         elif not one.known:
             yield about, "not known", UNKNOWN, one.changes[0].sentence
         elif one.allowed is None:
-            yield about, brief(one.value), "no limit set", ""
+            yield about, brief(one.value), "no limit set" if one.holds == "yes" else "check", ""
         else:
             use = _plate_use(one) if about == "plate" else use_in_words(one)
             yield about, words(one), use, SOURCES[about]

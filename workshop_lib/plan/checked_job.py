@@ -34,6 +34,7 @@ from workshop_lib.torque import radial_shares
 from workshop_lib.uncertainty import measured
 
 NEAR_PRESSURE = 2.0  # times, either way: friction tested there counts as tested at the job's
+USUAL_DOUBT = 0.1  # standard, of a thrust: a torque gives a bolt's pull within twice this (memory)
 ONE_IN_TWENTY = 1.645  # standard deviations below the mean; any table of the normal distribution
 
 
@@ -201,12 +202,13 @@ class Job:
     def friction(self):
         """Friction to reckon with, low, typical and high: measured, else own, else listed.
 
-        A test counts upwards only at a pressure near the job's: else the lower of test and table.
+        A test, or a value of one's own, counts upwards only at a pressure near the job's: else the
+        lower of it and the table.
         """
         if self.measured_friction is not None:
             return self.tested_friction
         if own := self["pad.friction"]:
-            return Range(*own, sources="", standing="given in the job")
+            return self._held_down(Range(*own, sources="", standing="given in the job"))
         return self.listed_friction
 
     @property
@@ -220,17 +222,19 @@ class Job:
 
     @property
     def tested_friction(self):
-        """Friction of the test, held down to the table's where it was not tested as pressed.
-
-        None where nothing was tested.
-        """
+        """Friction of the test, held down where it was not tested as pressed; None without one."""
         if self.measured_friction is None:
             return None
-        found = self.measured_friction.range
-        if self.tested_near:
+        return self._held_down(self.measured_friction.range)
+
+    def _held_down(self, found):
+        """The lower of a friction and the table's, unless it was tested at the job's pressure."""
+        listed = self.listed_friction
+        if self.tested_near or all(own <= other for own, other in zip(found, listed, strict=True)):
             return found
-        lower = (min(pair) for pair in zip(found, self.listed_friction, strict=True))
-        return Range(*lower, sources="", standing="measured, held down to the table")
+        lower = (min(pair) for pair in zip(found, listed, strict=True))
+        standing = found.standing.partition(",")[0]
+        return Range(*lower, sources="", standing=f"{standing}, held down to the table")
 
     @cached_property
     def listed_friction(self):
@@ -267,7 +271,7 @@ class Job:
     @cached_property
     def calibrated(self):
         """Thrust by the lathe's calibration: a `measured.Measured`, or None."""
-        by = "pull" if self["thrust.pull"] is not None else "turn"
+        by = "turn" if self["thrust.pull"] is None else "pull"
         given = self[f"thrust.{by}"]
         return None if given is None else calibration_of(self.shop, by).thrust_at(given)
 
@@ -294,11 +298,14 @@ class Job:
         read = self.measured_thrust or self.calibrated
         if read is not None:
             return read.low
-        doubt = self["thrust.uncertainty"]
-        if doubt is None:
-            return self.planned_thrust
-        low = self.planned_thrust.m_as("N") - ONE_IN_TWENTY * doubt.m_as("N")
+        low = self.planned_thrust.m_as("N") - ONE_IN_TWENTY * self.thrust_doubt.m_as("N")
         return as_shown(max(low, 0.0), "force")
+
+    @property
+    def thrust_doubt(self):
+        """Standard uncertainty of the planned thrust: as given, else a tenth of it."""
+        given = self["thrust.uncertainty"]
+        return USUAL_DOUBT * self.planned_thrust if given is None else given
 
     @cached_property
     def high_thrust(self):
@@ -306,8 +313,7 @@ class Job:
         read = self.measured_thrust or self.calibrated
         if read is not None:
             return read.high
-        doubt = self["thrust.uncertainty"]
-        return self.planned_thrust if doubt is None else self.planned_thrust + ONE_IN_TWENTY * doubt
+        return self.planned_thrust + ONE_IN_TWENTY * self.thrust_doubt
 
     @cached_property
     def nose(self):

@@ -14,28 +14,29 @@ from workshop_lib.blank import speeds
 from workshop_lib.friction import peak_pressure
 from workshop_lib.load_path import trace
 from workshop_lib.materials import facing
-from workshop_lib.overhang import multiples_that_ring, nearest_resonance, strike_frequency
 from workshop_lib.plan import (
     blank_checks,
     instrument_readings,
     lathe_checks,
     rim_checks,
+    ringing_checks,
     sheet_checks,
     stacked,
     tipping_checks,
     tries,
 )
 from workshop_lib.plan.fixes import (
+    aim_below,
     mends_of_facing,
     mends_of_hold,
     mends_of_nose,
     mends_of_rim,
-    mends_of_ringing,
     mends_of_speed,
     read_anew,
 )
 from workshop_lib.plan.from_shop import told
 from workshop_lib.plan.names import TOOL_NAMES, facing_name
+from workshop_lib.plan.raising import nose_radius
 from workshop_lib.plan.reasons import OPEN, Change, Reason, as_spoken, brief, graded, share
 from workshop_lib.plan.settable import set_up
 from workshop_lib.plan.sheet_checks import plate, sheet, supposed
@@ -50,10 +51,8 @@ from workshop_lib.quantities import (
 )
 from workshop_lib.run_out import Total, diagnose
 from workshop_lib.slip import LEAST_MARGIN
-from workshop_lib.torque import least_chip, spindle_speed
+from workshop_lib.torque import least_chip, spindle_speed, thickest_chip
 
-FAR = 0.2  # share of a natural frequency beyond which its number says nothing
-NEAR_RESONANCE = 0.05  # share of a natural frequency; from memory, see `nearest_resonance`
 INVENTED = "typical-sizes"  # source of the designs whose sizes are nobody's nose
 
 
@@ -134,27 +133,22 @@ def rim(job):
     if not force.m > 0:
         return []
     if not sheet_checks.known(job):
-        return [_unknown_facing("rim", "How far the rim bends")]
+        return [sheet_checks.unknown_facing("rim", "How far the rim bends")]
     bend = sheet_checks.bend(job, force)
     words = f"The tool pushes the rim {brief(bend)} aside with {brief(force)} at the last pass"
+    doubt = sheet_checks.doubt_of_bend(job, force, bend)
+    least = job.thickness / 2 if allowed is None else min(allowed, job.thickness / 2)
+    mend = partial(mends_of_rim, job, bend, least, partial(passes, rim))
     if allowed is None:
-        return [Reason("rim", "yes", 0.0, f"{words}; no limit was set.", bend)]
-    use = share(bend, allowed)
-    words += f"; {as_spoken(allowed)} is allowed"
-    mend = partial(mends_of_rim, job, bend, allowed, _rim_holds) if use > 1 else tuple
-    return [Reason("rim", graded(use), use, f"{words}.", bend, allowed, mend=mend)]
-
-
-def _unknown_facing(about, what):
-    words = f"{what} depends on the thickness of the pad facing, which is not given"
-    told = Change("Measure the facing's thickness, pressed, and write it as pad.facing_thickness.")
-    return Reason(about, "open", OPEN, f"{words}.", known=False, mend=lambda: (told,))
-
-
-def _rim_holds(job):
-    force = axial_force(job, job.passes[-1])
-    bend = sheet_checks.bend(job, force)
-    return sheet_checks.known(job) and share(bend, job["rim.bend_allowed"]) <= 1
+        grade, use = ("open", OPEN) if doubt else ("yes", 0.0)
+        words += "; no limit was set"
+    else:
+        grade, use = graded(share(bend, allowed)), share(bend, allowed)
+        words += f"; {as_spoken(allowed)} is allowed"
+        grade, use = ("open", OPEN) if grade == "yes" and doubt else (grade, use)
+    words += f"; {doubt}" * bool(doubt)
+    mend = tuple if grade == "yes" else mend
+    return [Reason("rim", grade, use, f"{words}.", bend, allowed, mend=mend)]
 
 
 def tipping(job):
@@ -186,56 +180,28 @@ def speed(job):
 
 
 def chip(job):
-    """Is the chip thick enough to be cut, or does the edge only rub?"""
-    least = least_chip(job["cut.tool"])
-    lean = 1.0 if job["cut.kind"] == "plunge" else np.sin(job["cut.approach_angle"].m_as("rad"))
-    thick = job["cut.feed"].m_as("m") * lean
+    """Is the chip thick enough to be cut, or does the edge only rub? At the lightest pass."""
+    least, feed = least_chip(job["cut.tool"]), job["cut.feed"].m_as("m")
+    thick, depth = feed, None
+    if job["cut.kind"] == "traverse":
+        depths = job["cut.depth"], job["cut.finishing_depth"] or job["cut.depth"]
+        depth = min(each.m_as("m") for each in depths)
+        edge = nose_radius(job, "high").m_as("m"), job["cut.approach_angle"].m_as("rad")
+        thick = thickest_chip(depth, feed, *edge)
     grade = "yes" if thick >= least.high else "open" if thick >= least.low else "no"
     shown, wanted = as_shown(thick, "length"), as_shown(least.high, "length")
-    words = f"The chip is {brief(shown)} thick; an edge of {TOOL_NAMES[job['cut.tool']]} "
+    words = f"The chip is {brief(shown)} at its thickest; an edge of {TOOL_NAMES[job['cut.tool']]} "
     words += f"needs at least {brief(wanted)} to cut"
     use = least.low / thick if grade != "open" else OPEN
-    told = Change(f"Feed at least {brief(as_shown(least.high / lean, 'length'))} in a turn.")
+    told = Change(
+        f"Feed at least {brief(as_shown(feed * least.high / thick, 'length'))} in a turn."
+    )
+    if depth is not None and depth < least.high:
+        told = Change(f"Take no pass of less than {brief(wanted)}: the tool only rubs there.")
     if grade != "yes":
         words += ": a thinner chip rubs, and stainless sheet hardens under it"
     mend = (lambda: (told,)) if grade != "yes" else tuple
     return [Reason("chip", grade, use, f"{words}.", shown, wanted, mend=mend)]
-
-
-def ringing(job):
-    """Do the corners strike near a frequency at which the rim rings?"""
-    near = _nearest(job)
-    if near is None:
-        return []
-    if not sheet_checks.known(job):
-        return [_unknown_facing("ringing", "The note at which the rim rings")]
-    apart, strikes = abs(near.apart), job.passes[0].strikes
-    holds = "yes" if resolution.at_least(apart, NEAR_RESONANCE) else "open"
-    often = brief(strike_frequency(strikes, job["cut.speed"]).m)
-    words = f"The corners strike the tool {often} times a second; "
-    if resolution.more_than(apart, FAR):
-        words += f"that is far from {brief(near.natural)}, at which the rim rings"
-    else:
-        words += f"they come within {brief(100 * apart)} % of {brief(near.natural)}, at which the "
-        words += "rim rings"
-    mend = partial(mends_of_ringing, job, _is_quiet) if holds == "open" else tuple
-    use = OPEN if holds == "open" else NEAR_RESONANCE / apart
-    return [Reason("ringing", holds, use, f"{words}.", near.excitation, near.natural, mend=mend)]
-
-
-def _nearest(job):
-    first = job.passes[0]
-    if not first.strikes:
-        return None
-    pad = as_shown(2 * job.pad.outer_radius, "length")
-    across = 2 * first.from_radius
-    natural = sheet_checks.notes(job, across, pad)
-    multiples = multiples_that_ring(min(first.engaged_share, 1.0))
-    return nearest_resonance(first.strikes, job["cut.speed"], natural, multiples)
-
-
-def _is_quiet(job):
-    return resolution.at_least(abs(_nearest(job).apart), NEAR_RESONANCE)
 
 
 def nose(job):
@@ -263,10 +229,8 @@ def nose(job):
     mend = tuple
     if use > 1:
         bears = (pushed * float(weakest.margin) - beside) / shock
-        doubt = job.high_thrust - job.thrust
-        mend = partial(
-            mends_of_nose, job, pushed, bears - doubt, wanted_margin(job), partial(passes, nose)
-        )
+        least = aim_below(job, bears)
+        mend = partial(mends_of_nose, job, pushed, least, wanted_margin(job), partial(passes, nose))
     holds = graded(use)
     holds = "open" if holds == "yes" and not known else holds
     return [Reason("nose", holds, use, f"{words}.", weakest.margin, 1.0, mend=mend)]
@@ -345,7 +309,7 @@ CHECKS = (
     tipping,
     speed,
     chip,
-    ringing,
+    ringing_checks.ringing,
     nose,
     lathe_checks.lathe,
     blank_checks.blank,

@@ -231,7 +231,7 @@ ENTRIES = {
     "cut.tool": Entry(named(lambda: TOOLS, "tool"), "Tool: hss (high-speed steel) or carbide"),
     "cut.approach_angle": Entry(quantity("angle > 0"), "Approach angle of a traverse cut"),
     "cut.nose_radius": Entry(ANY_LENGTH, "Nose radius of the tool"),
-    "cut.rake": Entry(quantity("angle"), "Rake of the tool"),
+    "cut.rake": Entry(quantity("angle", "45 deg"), "Rake of the tool"),
     "cut.edge": Entry(named(lambda: EDGES, "edge"), "State of its edge: fresh or in use"),
     "cut.own_frequency": Entry(
         quantity("frequency > 0"), "Lowest note at which toolpost and work swing, tapped"

@@ -53,11 +53,21 @@ def thrust_for(job, margin):
 
 def aim_for(job, counted_on):
     """Thrust to aim at so that so many N can be counted on: a `Setting`."""
-    if job.measured_thrust is not None or job.calibrated is not None:
-        aim = counted_on * (job.thrust / job.low_thrust).m_as("")
-    else:
-        aim = counted_on + (job.planned_thrust - job.low_thrust).m_as("N")
-    return set_up("thrust", Quantity(aim, "N"))
+    return set_up("thrust", Quantity(_aimed(job, counted_on), "N"))
+
+
+def _aimed(job, counted_on):
+    """The same, N: a doubt that was given stays, one that grows with the thrust grows."""
+    if job.measured_thrust is None and job.calibrated is None and job["thrust.uncertainty"]:
+        return counted_on + (job.planned_thrust - job.low_thrust).m_as("N")
+    return counted_on * (job.thrust / job.low_thrust).m_as("")
+
+
+def aim_below(job, borne):
+    """Thrust to aim at so that its high end is no more than can be borne: a quantity."""
+    if job.measured_thrust is None and job.calibrated is None and not job["thrust.uncertainty"]:
+        return borne * (job.thrust / job.high_thrust).m_as("")
+    return borne - (job.high_thrust - job.thrust)
 
 
 def read_anew(found):
@@ -84,8 +94,8 @@ def press(job, counted_on):
     if job.calibrated is not None:
         return pull_for(job, aim)
     if job.screw is not None:
-        wanted = counted_on + (job.planned_thrust - job.low_thrust).m_as("N")
-        torque = set_up("torque", thrust.torque_for(job.screw, Quantity(wanted, "N")))
+        wanted = Quantity(_aimed(job, counted_on), "N")
+        torque = set_up("torque", thrust.torque_for(job.screw, wanted))
         words = f"Press with at least {aim.told}: {torque.told} on the handwheel."
         return words, {"thrust.handwheel_torque": torque.typed}
     return f"Press with at least {aim.told}.", {"thrust.force": aim.typed}
@@ -200,7 +210,7 @@ def mends_of_facing(job, pressed, highest, good):
 
     pressed: where it is pressed hardest.
     """
-    area = (job.thrust / highest).to("mm**2")
+    area = (job.high_thrust / highest).to("mm**2")
     outer = np.sqrt(4 / np.pi * area.m + (2e3 * job.pad.inner_radius) ** 2)
     size = set_up("pad", Quantity(float(outer), "mm"))
     fits = size.quantity < job["disc.diameter"]

@@ -141,6 +141,10 @@ def told(job):
     if job.speed_told:
         yield job.speed_told
     usual = [f"{words} {_told(job[key])}" for key, words in USUAL.items() if _left_out(job, key)]
+    if _left_out(job, "pad.condition"):
+        usual.append("a dry pad and a dry sheet")
+    if job.measured_thrust is None and job.calibrated is None and job["thrust.uncertainty"] is None:
+        usual.append("a thrust that is uncertain by a tenth (thrust.uncertainty)")
     if usual:
         yield f"Not said, so taken as usual: {', '.join(usual)}."
 

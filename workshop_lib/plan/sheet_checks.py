@@ -67,15 +67,23 @@ def supposed(job):
     """What the reckoning takes for granted and the job does not say, in sentences."""
     if job["nose.plate_diameter"] is None:
         yield NO_PLATE
-    found = job.measured_friction
-    higher = found is not None and resolution.more_than(found.low, job.listed_friction.low)
-    if higher and not job.tested_near:
+    tested, own = job.measured_friction, job["pad.friction"]
+    told = (own or (None,))[0] if tested is None else tested.low
+    listed = job.listed_friction.low
+    if told is not None and resolution.more_than(told, listed) and not job.tested_near:
+        whose = "The friction of your test" if tested is not None else "Your own friction"
         yield (
-            f"The friction of your test, {brief(found.low)} at least, is above the table's "
-            f"{brief(job.listed_friction.low)}, but nothing says that it was tested near the "
-            "pressure of the real pad: the lower counts. Rubber loses friction as the pressure "
-            "rises, and leather and cork may. Test under the pad's own pressure, and write it as "
-            "measured.test_pressure."
+            f"{whose}, {brief(told)} at least, is above the table's {brief(listed)}, but nothing "
+            "says that it was tested near the pressure of the real pad: the lower counts. Rubber "
+            "loses friction as the pressure rises, and leather and cork may. Test under the pad's "
+            "own pressure, and write it as measured.test_pressure."
+        )
+    heard, usual = job["cut.own_frequency"], overhang.own_frequencies().high
+    if heard is not None and resolution.more_than(heard.m_as("Hz"), usual.m_as("Hz")):
+        yield (
+            f"Toolpost and work rarely swing faster than {brief(usual)}, and {brief(heard)} takes "
+            "most of the corners' blow away. Tap again and listen for a lower note: the lowest "
+            "counts."
         )
 
 
@@ -93,6 +101,13 @@ def modulus(job):
 def known(job):
     """Whether what the rim lies on is known: a bare pad, or a facing of known thickness."""
     return modulus(job) is None or job["pad.facing_thickness"] is not None
+
+
+def unknown_facing(about, what):
+    """The reason of that name where the pad facing's thickness is not given."""
+    words = f"{what} depends on the thickness of the pad facing, which is not given"
+    told = Change("Measure the facing's thickness, pressed, and write it as pad.facing_thickness.")
+    return Reason(about, "open", OPEN, f"{words}.", known=False, mend=lambda: (told,))
 
 
 def _springs(job):
@@ -128,14 +143,37 @@ def bend(job, force):
     return overhang.soft_rim_deflection(force, *sheet, *_springs(job))
 
 
-def notes(job, across, pad):
-    """The notes of the rim; clamped ones, which no rim exceeds, where the facing is not known."""
+def doubt_of_bend(job, force, bend):
+    """Why the bend of the finished rim is not to be trusted, in words; "" where it is.
+
+    The plate's sum is for a bend well below the thickness of the sheet (timoshenko-plates), and for
+    a sheet that the thrust presses on its facing everywhere.
+    """
+    if share(bend, job.thickness / 2) > 1:
+        return f"that is more than half of the sheet's thickness, {brief(job.thickness)}"
+    if modulus(job) is None or not known(job) or not job.low_thrust.m > 0:
+        return ""
+    across = job["disc.diameter"]
+    pad = _reckoned(across, as_shown(2 * job.pad.outer_radius, "length"))
+    sheet = across, pad, job.thickness, job.material
+    if overhang.lift_share(force, job.low_thrust, *sheet, *_springs(job)) > 1:
+        return "the push lifts the sheet off its pad facing, so it bends farther still"
+    return ""
+
+
+def notes(job, across, pad, stiff=False):
+    """The notes of the rim; clamped ones, which no rim exceeds, where the facing is not known.
+
+    stiff: those of the stiffest facing in print, not of the softest; the same where it was heard.
+    """
     sheet = across, _reckoned(across, pad), job.thickness, job.material
     if modulus(job) is None or not known(job):
         return overhang.natural_frequencies(*sheet)
     springs = _springs(job)
     if job.heard_facing is not None:  # it was heard: no lower end is needed
         springs = job.heard_facing.modulus, *springs[1:]
+    elif stiff:
+        springs = overhang.facing_modulus(job["pad.facing"]).high, *springs[1:]
     return overhang.soft_frequencies(*sheet, *springs)
 
 

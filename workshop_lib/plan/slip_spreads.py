@@ -27,8 +27,8 @@ def _thrust_spread(job):
     read = job.measured_thrust or job.calibrated
     if read is not None:
         return read.spread()
-    doubt = job["thrust.uncertainty"]
-    return normal(job.thrust, doubt) if doubt is not None else exactly(job.thrust)
+    doubt = job.thrust_doubt
+    return normal(job.thrust, doubt) if doubt.m > 0 else exactly(job.thrust)
 
 
 def _friction_spread(job, face):

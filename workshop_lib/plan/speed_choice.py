@@ -2,12 +2,12 @@
 
 from dataclasses import dataclass
 
-from workshop_lib.plan import checks
+from workshop_lib.plan import checks, ringing_checks
 from workshop_lib.plan.checked_job import Job
 from workshop_lib.plan.reasons import brief
 from workshop_lib.quantities import InputError
 
-LIMITS = (checks.speed, checks.ringing, checks.hold)
+LIMITS = (checks.speed, ringing_checks.ringing, checks.hold)
 HEEDED = ("unbalanced", "fast_rim")  # cautions that a slower speed takes away
 GRADES = ("yes", "open", "no")
 NO_HIGHER = "no speed of your lathe is higher"

@@ -20,6 +20,7 @@ from workshop_lib.torque.factors import (
     rake_factor,
     slow_factor,
     speed_factor,
+    thickest_chip,
     thin_factor,
     wear_factor,
 )
@@ -41,6 +42,7 @@ __all__ = [
     "slow_factor",
     "speed_factor",
     "spindle_speed",
+    "thickest_chip",
     "thin_factor",
     "warn_of_chip",
     "wear_factor",

@@ -23,6 +23,7 @@ COUNTED = {
     "cut.rake": "12 deg",
     "cut.edge": "fresh",
     "cut.own_frequency": "400 Hz",
+    "thrust.uncertainty": "0 N",
 }
 ENTRIES = {
     "sheet.material": "material",
@@ -132,7 +133,8 @@ def _counted_on():
     more = "" if _own() else " Type yours into “Your shop” of lesson 00."
     return (
         f"The speeds are those of {own}: {listed} rev/min.{more} It assumes a feed of {feed} a "
-        f"turn, a freshly ground tool with a nose radius of {radius} and 12° of rake, and a set-up "
-        "that rings at 400 Hz when tapped. A job of lesson 06 takes your own, and asks what this "
+        f"turn, a freshly ground tool with a nose radius of {radius} and 12° of rake, a squeeze "
+        "that is never weaker than this thrust, and a set-up that rings at 400 Hz when tapped. A "
+        "job of lesson 06 takes your own, and asks what this "
         "panel does not: whether nose, plate and pad facing can take the thrust."
     )

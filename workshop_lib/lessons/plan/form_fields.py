@@ -27,6 +27,10 @@ BOXES = {
         "Empty: not known yet, and then the answer is “not yet”.",
     ),
     "thrust.force": ("Thrust", "From a scale between nose and pad, spindle stopped."),
+    "thrust.uncertainty": (
+        "Standard uncertainty of the thrust",
+        "Empty: not known, and a tenth of the thrust counts.",
+    ),
     "cut.depth": ("Depth of each pass", ""),
     "cut.finishing_depth": ("Depth of a last, lighter pass", "Empty: none."),
     "cut.feed": ("Feed in a turn", ""),

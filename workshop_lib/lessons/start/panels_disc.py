@@ -24,6 +24,7 @@ USUAL = {
     "sheet.thickness": "1 mm",
     "cut.speed": "100 rev/min",
     "cut.feed": "0.05 mm/rev",
+    "thrust.uncertainty": "0 N",
 }
 SHARP = {"cut.nose_radius": "0.2 mm", "cut.edge": "fresh", "cut.rake": "12 deg"}
 NEXT = (
@@ -91,8 +92,8 @@ def _counted_on():
     feed = plan.brief(Q_(float(feed.removesuffix(" mm/rev")), "mm"))
     return (
         "It counts on the driving pad's face alone, an octagon blank, a cut along the edge with a "
-        f"feed of {feed} a turn at {speed}, a tool that is in use, low friction, and a stiff plate "
-        "as large as the pad under the nose."
+        f"feed of {feed} a turn at {speed}, a tool that is in use, low friction, a squeeze that is "
+        "never weaker than this thrust, and a stiff plate as large as the pad under the nose."
     )
 
 
