@@ -42,10 +42,12 @@ def ringing(job):
     often = brief(strike_frequency(strikes, job["cut.speed"]).m)
     end = near.lowest if near.excitation < near.lowest else near.highest
     words = f"The corners strike the tool {often} times a second; "
-    if apart == 0 and _hertz(near.lowest) != _hertz(near.highest):
-        words += f"the rim rings somewhere from {_hertz(near.lowest)} to {_hertz(near.highest)}, "
-        words += "as stiff as its pad facing is, and a multiple of the strikes, "
-        words += f"{_hertz(near.excitation)}, lies there at pass {near.number}"
+    low, high, felt = (_hertz(each, 3) for each in near[:3])
+    if apart == 0 and low != high:
+        words += (
+            f"the rim rings somewhere from {low} to {high}, as stiff as its pad facing is, and "
+        )
+        words += f"a multiple of the strikes, {felt}, lies there at pass {near.number}"
     elif resolution.more_than(apart, FAR):
         words += f"that is far from {_hertz(end)}, at which the rim rings"
     else:
@@ -59,8 +61,8 @@ def ringing(job):
     return [Reason("ringing", holds, use, f"{words}.", *shown, mend=mend)]
 
 
-def _hertz(bare):
-    return brief(as_shown(bare, "frequency"), 3)
+def _hertz(bare, figures=2):
+    return brief(as_shown(bare, "frequency"), figures)
 
 
 def _mends(job):
