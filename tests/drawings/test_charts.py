@@ -7,6 +7,7 @@ from xml.etree import ElementTree
 import numpy as np
 import pytest
 
+from tests.house.laws import held_for
 from workshop_lib.drawings import labels
 from workshop_lib.drawings.chart_style import POINT
 from workshop_lib.drawings.charts import OFF_CHART, Chart
@@ -155,9 +156,32 @@ def test_a_label_keeps_off_the_curves_when_it_can():
     assert left >= 0 and right <= c.board.plot[0]
 
 
+@held_for([-1.9, -0.6, -0.2, 0.1, 0.4, 0.8, 1.4, 2.0])
+def test_a_long_name_stands_clear_of_its_own_sloping_line(rise):
+    start = max(0.0, -rise)
+    c = chart().line([0, 100], [start, start + rise], "a name as long as they come")
+    assert c._settled()[0].clash == 0
+
+
+def test_a_curve_full_of_peaks_is_named_over_the_highest():
+    across = np.linspace(0, 100, 401)
+    c = chart().line(across, 1.0 + 0.5 * np.sin(across), "many strikes of the cut")
+    (label,) = c._settled()
+    _, _, _, bottom = label.room(label.place)
+    assert label.clash == 0 and bottom < c.board.plot[1] / 4
+
+
+def test_names_keep_off_the_line_of_nought():
+    c = Chart(x=("Angle", -90, 90), y=("Reading", -1, 1))
+    c.line([-90, 90], [-0.04, -0.04], "the mean of all readings")
+    (label,) = c._settled()
+    _, top, _, bottom = label.room(label.place)
+    assert label.clash == 0 and not top < c.board.plot[1] / 2 < bottom
+
+
 def test_labels_go_round_a_point_before_they_cross_something():
     taken = labels.dense(np.array([10.0, 40.0]), np.array([18.0, 18.0]))
-    label = labels.Label("words", labels.around(20.0, 20.0, 2.0), "ink")
+    label = labels.Label("words", labels.around(20.0, 20.0), "ink")
     labels.settle([label], [taken], (60, 60))
     _, top, _, _ = label.room(label.place)
     assert top > 18 and label.clash == 0

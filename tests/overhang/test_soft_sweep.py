@@ -7,11 +7,11 @@ from workshop_lib.overhang import PAD_SHARES, soft_rim_curve, soft_rim_deflectio
 from workshop_lib.quantities import Q_
 
 
-@pytest.mark.parametrize("pad", [20, 52, 83, 94])
+@pytest.mark.parametrize("pad", [12, 26, 38, 96])
 @pytest.mark.parametrize("thickness", [0.4, 1.1])
-def test_the_curve_is_read_between_few_sums_and_stays_within_two_hundredths(pad, thickness):
+def test_the_curve_is_read_between_few_sums_and_stays_within_a_hundredth(pad, thickness):
     sheet = Q_(thickness, "mm"), "stainless_steel", "20 MPa", "3 mm"
     curve = soft_rim_curve("3 N", "100 mm", *sheet).m_as("mm")
     read = np.exp(np.interp(pad / 100, PAD_SHARES, np.log(curve)))
     exact = soft_rim_deflection("3 N", "100 mm", Q_(pad, "mm"), *sheet).m_as("mm")
-    assert read == pytest.approx(exact, rel=0.02)
+    assert read == pytest.approx(exact, rel=0.01)

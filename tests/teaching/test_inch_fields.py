@@ -40,7 +40,7 @@ def test_start_and_slider_are_round_in_inch(case):
 
 METRIC = re.compile(r"[0-9] ?(mm|N|N·m|m/min|MPa|µm)(?=[ .,;:)]|$)")
 # Sizes of catalogued bearings, made files, the scenario's discs and a dial's face are names.
-PRINTED = ("Will do: R8", "made:", "needle stands", "in is 30.48 mm", "mm a division",
+PRINTED = ("Will do: R8", "made:", "needle reads", "in is 30.48 mm", "mm a division",
            "mm phenolic", "mm zinc-coated", "mm acrylic")  # fmt: skip
 
 

@@ -72,10 +72,10 @@ def met_chart(blank, centre, turned, tool_radius, depth, force, margin_torque=No
     chart = Chart(
         x=("Angle round the blank in degrees", 0, 360), y=("Torque", 0, nice(1.15 * top), "N·m")
     )
-    chart.line(ROUND.m_as("deg"), torque, "torque", colour="orange", weight="heavy")
+    chart.line(ROUND.m_as("deg"), torque, colour="orange", weight="heavy")
     if margin_torque is not None:
         chart.horizontal(margin_torque, "the pad's limit")
-    chart.point(now, here, "under the tool", colour="blue")
+    chart.point(now, here, "tool", colour="blue")
     return chart
 
 

@@ -80,7 +80,7 @@ def new_axes(x, y, size, room=None):
         axes.set_ylabel(y.title, rotation=0, ha="left", va="bottom")
         axes.yaxis.set_label_coords(0, 1.02)
         for given, rule in ((x, axes.axvline), (y, axes.axhline)):
-            if not given.log and given.low < 0 < given.high:
+            if given.passes_nought:
                 rule(0, color="#8b949e", linewidth=0.7, zorder=0.9)
         axes.set_position(_shares(room or _room(axes, x, y, size), size))
     return axes

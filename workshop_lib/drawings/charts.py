@@ -65,7 +65,8 @@ class Chart:
         """Begin on a board that is made from its class and arguments."""
         self._made, self.alt, self._own = made, alt, False
         self.board = kept(*made)
-        self._artists, self._labels, self._obstacles, self._fixed = [], [], [], []
+        self._artists, self._labels, self._fixed = [], [], []
+        self._obstacles = list(self.board.rules)
 
     @property
     def axes(self):
@@ -107,7 +108,7 @@ class Chart:
             wide, high = self.board.plot
             across, down = np.clip(across[good], 0, wide), np.clip(down[good], 0, high)
             middle = float(across.mean()), float(down.mean())
-            self._label(label, [(*middle, "middle", "middle")], colour, size)
+            self._label(label, [[(*middle, "middle", "middle")]], colour, size)
         return self
 
     def band(self, xs, lows, highs, label="", colour="blue", hatch=None, size="normal"):
@@ -140,7 +141,7 @@ class Chart:
         if label:
             self._label(
                 say(OFF_CHART, name=say(label)) if off else label,
-                labels.around(*at, 2.0),
+                labels.around(*at),
                 colour,
                 size,
             )
@@ -207,7 +208,7 @@ class Chart:
         downs = (2.5, 7.5, 12.5, high / 2, high - 7.5, high - 2.5)
         places = [(across + 1.0, down, "start", "middle") for down in downs]
         places += [(across - 1.0, down, "end", "middle") for down in downs]
-        self._label(label, places if 0 <= across <= wide else [], colour, size)
+        self._label(label, [places] if 0 <= across <= wide else [], colour, size)
         return self
 
     def horizontal(self, y, label="", dash="dashed", colour="grey", size="normal"):
@@ -219,7 +220,7 @@ class Chart:
         ends = ((wide - 1.0, "end"), (wide / 2, "middle"), (1.0, "start"))
         places = [(across, down - 0.8, anchor, "bottom") for across, anchor in ends]
         places += [(across, down + 0.8, anchor, "top") for across, anchor in ends]
-        self._label(label, places if 0 <= down <= high else [], colour, size)
+        self._label(label, [places] if 0 <= down <= high else [], colour, size)
         return self
 
     # --- finishing -----------------------------------------------------------------------------

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 CAP, DESCENT = 0.72, 0.21  # height of capitals and depth of tails, relative to the font size
-_LEVELS = {"base": 0.0, "middle": -CAP / 2, "top": -CAP, "bottom": DESCENT}
+LEVELS = {"base": 0.0, "middle": -CAP / 2, "top": -CAP, "bottom": DESCENT}
 
 
 def polar(centre, radius, angle):
@@ -58,13 +58,13 @@ def hatch_lines(rings, angle, gap):
 
 def baseline(at, height, level, turn=0):
     """Return where a text's base line starts so that its `level` stands at the point."""
-    return polar(at, _LEVELS[level] * height, 90 + turn)
+    return polar(at, LEVELS[level] * height, 90 + turn)
 
 
 def text_box(at, width, height, anchor, level, turn=0):
     """Return the room that a text takes, as a `Room`."""
     left = {"start": 0.0, "middle": -width / 2, "end": -width}[anchor]
-    low = (_LEVELS[level] - DESCENT) * height
+    low = (LEVELS[level] - DESCENT) * height
     along_text, up = np.deg2rad(turn), np.deg2rad(turn + 90)
     u = np.array([np.cos(along_text), np.sin(along_text)])
     v = np.array([np.cos(up), np.sin(up)])

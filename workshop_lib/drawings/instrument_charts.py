@@ -33,12 +33,16 @@ def roundness_plot(profile, unit="um"):
     return chart.row(f"narrowest ring: {words} wide", "dashed", "blue")
 
 
-def spectrum_chart(pitch, level, top, marks=(), alt=""):
+def spectrum_chart(pitch, level, top, marks=(), computed=(), alt=""):
     """How loud each pitch of a sound is, with lines at pitches that have a name: a `Chart`.
 
     pitch: Hz. level: dB below the loudest, nought or less. top: Hz, where the axis ends. marks:
-    pairs of pitch in Hz and name; those beyond the axis are left out.
+    pairs of pitch in Hz and name. computed: notes in Hz that it should have, the lowest first; they
+    are numbered, since they lie close together. What lies beyond the axis is left out.
     """
+    told = [note for note in computed if note < top]
+    marks = [*marks, *((note, f"{number}") for number, note in enumerate(told[:-1], 1))]
+    marks += [(note, f"{len(told)}: computed") for note in told[-1:]]
     chart = Chart(x=("Pitch in Hz", 0, top), y=("Loudness in dB", FLOOR, 5), alt=alt)
     chart.line(pitch, np.maximum(level, FLOOR), "heard", weight="heavy")
     for note, name in marks:

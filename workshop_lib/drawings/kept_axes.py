@@ -8,7 +8,8 @@ from matplotlib.transforms import Affine2D
 
 from workshop_lib.drawings import chart_style
 from workshop_lib.drawings.chart_style import POINT
-from workshop_lib.drawings.geometry import CAP, DESCENT
+from workshop_lib.drawings.geometry import LEVELS
+from workshop_lib.drawings.labels import dense
 from workshop_lib.drawings.pen import SIZES
 from workshop_lib.quantities import (
     Q_,
@@ -21,7 +22,6 @@ from workshop_lib.quantities import (
     unit_text,
 )
 
-LEVELS = {"bottom": -DESCENT, "middle": CAP / 2, "top": CAP, "base": 0}
 NAMES = {"in": "inches"}  # of a unit that would read like a word beside the label
 SAME = 1e-9  # of a decade
 _FAR = 1e4  # mm; a curve that leaves the sheet further than this is cut there
@@ -47,6 +47,11 @@ class Axis:
             raise InputError(self.label, f"an axis cannot run from {ends}")
 
     @property
+    def passes_nought(self):
+        """Whether nought lies within the axis, where a line is drawn."""
+        return not self.log and self.low < 0 < self.high
+
+    @property
     def title(self):
         """The label with its unit."""
         unit = say(NAMES.get(self.unit, self.unit))
@@ -70,8 +75,18 @@ class Axis:
 
     def _round_ends(self, low, high):
         if self.log:
-            return 10.0 ** np.floor(np.log10(low) + SAME), 10.0 ** np.ceil(np.log10(high) - SAME)
+            return decades(low, high)
         return -nice(-low) if low < 0 else low, nice(high) if high > 0 else high
+
+
+def decades(low, high):
+    """Return the powers of ten that hold a range, for the ends of a logarithmic axis.
+
+    >>> decades(0.02, 10.0)
+    (0.01, 10.0)
+    """
+    down, up = np.log10(low) + SAME, np.log10(high) - SAME
+    return float(10.0 ** np.floor(down)), float(10.0 ** np.ceil(up))
 
 
 class Board:
@@ -91,9 +106,16 @@ class Board:
         self.plot = box.width / POINT, box.height / POINT  # mm
         self._names = f"{x.title}{y.title}"
         self._logarithmic = x.log, y.log
+        self.rules = self._rules(x, y)
 
     def _drawn(self, x, y, room):
         return chart_style.new_axes(x, y, self.size, room)
+
+    def _rules(self, x, y):
+        """Return points along the lines of nought, which names keep off, in mm of the plot."""
+        along, up = [x.low, x.high], [y.low, y.high]
+        ends = [([0, 0], up)] * x.passes_nought + [(along, [0, 0])] * y.passes_nought
+        return [dense(*self.place(*each)) for each in ends]
 
     def pen(self, salt="", clips=False):
         """Return a fresh renderer of the sheet's size."""
@@ -121,7 +143,7 @@ class Board:
     def on_sheet(self, label):
         """Return where a settled label's base line begins, ends or is centred, in points."""
         x, y, _, level = label.place
-        return self.left + POINT * x, self.top - POINT * (y + LEVELS[level] * SIZES[label.size])
+        return self.left + POINT * x, self.top - POINT * (y - LEVELS[level] * SIZES[label.size])
 
     def lay(self, artists):
         """Put artists on these axes, whichever they were on before.

@@ -4,14 +4,21 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from workshop_lib.drawings.geometry import CAP, DESCENT
+from workshop_lib.drawings.geometry import CAP, DESCENT, LEVELS
 from workshop_lib.drawings.markup import text_width
 from workshop_lib.drawings.pen import SIZES
 from workshop_lib.quantities import say
 
-_AROUND = [(1, -1), (-1, -1), (1, 1), (-1, 1), (1, 0), (-1, 0), (0, -1), (0, 1)]
-NEAR = 16  # so many places come first; those after them stand far off, and only where it is crowded
-_ALONG = (0.86, 0.72, 0.58, 0.44, 0.3, 0.95, 0.16, 0.05)
+LEFT = {"start": 0.0, "middle": 0.5, "end": 1.0}  # of a label's width, left of its place
+_AROUND = np.array([(1, -1), (-1, -1), (1, 1), (-1, 1), (1, 0), (-1, 0), (0, -1), (0, 1)])
+_ALONG = np.array(
+    [0.86, 0.72, 0.58, 0.44, 0.3, 0.95, 0.16, 0.05, 0.79, 0.65, 0.51, 0.37, 0.23, 0.9, 0.1]
+)
+_POINT_OFF = (2.0, 5.5, 10.0, 15.0)  # mm from a point to its name, the nearest first
+_CURVE_OFF = (1.0, 5.5, 10.0)  # and from a curve
+_OVER = (0.8, 0.5, 0.2)  # of a curve's width, over all of it
+_LEVEL = 0.08  # the slope of a curve up to which its name stands over or under a point of it
+FAR = (0, 5, 14, 30)  # what it costs to stand so far off, in points of a curve that a name hides
 
 
 @dataclass
@@ -19,7 +26,7 @@ class Label:
     """One label: its words and the places where it may stand, best first."""
 
     words: str
-    places: list  # (x, y, anchor, level) in mm, y downward
+    places: list  # for each distance, a list of (x, y, anchor, level) in mm, y downward
     colour: str
     size: str = "normal"
     bold: bool = False
@@ -32,45 +39,60 @@ class Label:
 
     def room(self, place):
         """Return (left, top, right, bottom) of the label at a place."""
-        x, y, anchor, level = place
-        height, width = SIZES[self.size], self.width
-        left = x - {"start": 0, "middle": width / 2, "end": width}[anchor]
-        base = y + {"bottom": -DESCENT, "middle": CAP / 2, "top": CAP, "base": 0}[level] * height
-        return left, base - CAP * height, left + width, base + DESCENT * height
+        return tuple(self.rooms([place])[0].tolist())
+
+    def rooms(self, places):
+        """Return left, top, right and bottom of the label at each place, (n, 4) mm."""
+        x, y, anchors, levels = zip(*places, strict=True)
+        height = SIZES[self.size]
+        left = np.array(x) - self.width * np.array([LEFT[each] for each in anchors])
+        base = np.array(y) - height * np.array([LEVELS[each] for each in levels])
+        edges = left, base - CAP * height, left + self.width, base + DESCENT * height
+        return np.column_stack(edges)
 
 
-def around(x, y, distance):
+def around(x, y):
     """Return the places round a point, the upper right first, then the same further off."""
-    reaches = distance, distance + 3.5, distance + 8, distance + 13
-    return [_beside(x, y, dx, dy, reach) for reach in reaches for dx, dy in _AROUND]
+    at = np.broadcast_to([x, y], _AROUND.shape)
+    return [_beside(at, _AROUND, distance, 0.35) for distance in _POINT_OFF]
 
 
-def _beside(x, y, dx, dy, distance):
-    anchor = "start" if dx > 0.35 else "end" if dx < -0.35 else "middle"
-    level = "bottom" if dy < -0.35 else "top" if dy > 0.35 else "middle"
-    reach = distance / max(np.hypot(dx, dy), 1e-9)
-    return x + dx * reach, y + dy * reach, anchor, level
-
-
-def beside_curve(across, down, distance=1.0):
-    """Return places on both sides of a curve, at several shares of its length."""
+def beside_curve(across, down):
+    """Return places on both sides of a curve, over its highest and under its lowest point."""
     good = np.isfinite(across) & np.isfinite(down)
     across, down = across[good], down[good]
     if across.size < 2:
         return []
-    run = np.concatenate([[0], np.cumsum(np.hypot(np.diff(across), np.diff(down)))])
-    places = [[], [], []]  # close by, and further off for where it is crowded
-    for share in _ALONG:
-        at = share * run[-1]
-        here = np.clip(np.searchsorted(run, at), 1, run.size - 1)
-        dx, dy = across[here] - across[here - 1], down[here] - down[here - 1]
-        x, y = np.interp(at, run, across), np.interp(at, run, down)
-        normal = np.array([dy, -dx]) / max(np.hypot(dx, dy), 1e-9)
-        for side in (normal, -normal) if normal[1] <= 0 else (-normal, normal):
-            for further, found in enumerate(places):
-                reach = distance + 4.5 * further
-                found.append(_beside(float(x), float(y), *map(float, side), reach))
-    return sum(places, [])
+    steps = np.diff(across), np.diff(down)
+    run = np.concatenate([[0], np.cumsum(np.hypot(*steps))])
+    here = np.clip(np.searchsorted(run, _ALONG * run[-1]), 1, run.size - 1) - 1
+    at = np.array([np.interp(_ALONG * run[-1], run, part) for part in (across, down)]).T
+    normal = np.array([steps[1][here], -steps[0][here]]).T
+    normal[normal[:, 1] > 0] *= -1  # upward first
+    ends = [np.argmin(down), np.argmax(down)]
+    at = np.vstack([np.repeat(at, 2, axis=0), np.array([across[ends], down[ends]]).T])
+    sides = np.stack([normal, -normal], axis=1).reshape(-1, 2)
+    sides = np.vstack([sides, [(0, -1), (0, 1)]])
+    places = [_beside(at, sides, distance, _LEVEL) for distance in _CURVE_OFF]
+    over = float(down.min()) - _CURVE_OFF[0]  # where one peak stands by the other
+    left, right = float(across.min()), float(across.max())
+    places[1] += [(left + share * (right - left), over, "middle", "bottom") for share in _OVER]
+    return places
+
+
+def _beside(at, ways, distance, level):
+    """Return places at a distance from points, each on its way: right, left, above or below."""
+    ways = ways / np.maximum(np.hypot(*ways.T), 1e-9)[:, None]
+    places = (at + distance * ways).tolist()
+    return [
+        (x, y, *_held_by(dx, dy, level))
+        for (x, y), (dx, dy) in zip(places, ways.tolist(), strict=True)
+    ]
+
+
+def _held_by(dx, dy, level):
+    anchor = "start" if dx > level else "end" if dx < -level else "middle"
+    return anchor, "bottom" if dy < -0.35 else "top" if dy > 0.35 else "middle"
 
 
 def dense(across, down, gap=1.0):
@@ -92,13 +114,14 @@ def settle(labels, obstacles, plot, fixed=()):
     points = np.vstack(obstacles) if obstacles else np.empty((0, 2))
     taken = [np.array(label.room(label.place)) for label in fixed]
     for label in labels:
-        rooms = np.array([label.room(place) for place in label.places])
+        places = [place for near in label.places for place in near]
+        rooms = label.rooms(places)
         cost = _outside(rooms, plot) + _crossed(rooms, points)
         for other in taken:
             cost += 1e3 * _shared(rooms, other)
-        later = np.arange(len(rooms))
-        best = int(np.argmin(cost + 1e-3 * later + 60 * (later // NEAR)))
-        label.place, label.clash = label.places[best], float(cost[best])
+        away = np.repeat(FAR[: len(label.places)], [len(near) for near in label.places])
+        best = int(np.argmin(cost + away + 1e-3 * np.arange(len(rooms))))
+        label.place, label.clash = places[best], float(cost[best])
         room = rooms[best]
         if _outside(rooms[[best]], plot)[0]:  # no place is good: at least nothing is cut off
             label.place = _pushed_in(label.place, room, plot)

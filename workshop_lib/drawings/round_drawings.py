@@ -85,7 +85,7 @@ def rim_shape(found):
     for degrees in range(0, 360, 90):
         c.text(polar((0, 0), RADIUS - 7, 90 + degrees), f"{degrees}°")
     c.centre_mark((0, 0), 4)
-    words = f"departures drawn {times:g} times larger" if times else "no departure can be told"
+    words = f"departures drawn {times:g} times larger" if times else "no departure from round"
     c.text((-50, -38), words, "start", colour="grey")
     ring = polar((0, 0), RADIUS + times * float(out.max()), 35)
     c.leader(ring, move(ring, (1, 0.6), 8), show(found.departure, figures=2), "blue")

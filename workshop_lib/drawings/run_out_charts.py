@@ -29,9 +29,9 @@ def polar_plot(taken, found, unit="mm"):
     worst = Q_(float(np.abs(found.core.residual).max().round(12)), "m")  # below that it is dust
     size = show(found.eccentricity, unit)
     told = bool(found.tells_high_spot)
-    where = f"at the mark {show(found.high_spot)}" if told else "nowhere that can be told"
+    where = f"high spot at the mark {show(found.high_spot)}" if told else "no clear high spot"
     alt = (
-        f"{out.size} readings round the turn: eccentricity {size}, high spot {where}, no reading "
+        f"{out.size} readings round the turn: eccentricity {size}, {where}, no reading "
         f"farther than {show(worst, unit)} from the fitted circle."
     )
     largest = max(np.abs(out).max(), abs(vector), 1e-9)
@@ -46,7 +46,7 @@ def polar_plot(taken, found, unit="mm"):
     chart.points(taken.core.angles, told_in * out, "ring")
     chart.row("readings", mark="ring", colour="orange").row("fitted circle", "dashed", "blue")
     chart.row(f"eccentricity {size}", "solid", "green", "heavy")
-    spot = f"high spot: {show(found.high_spot)}" if told else "no high spot is told"
+    spot = f"high spot: {show(found.high_spot)}" if told else "no clear high spot"
     chart.row(spot, "dashdot", "ink", "thin")
     return chart.row(f"residual at most {show(worst, unit)}")
 
@@ -71,8 +71,9 @@ def added(size, shift, angles, unit="thou"):
     one line is drawn side by side.
     """
     before, moved = size.m_as("m"), shift.m_as("m")
-    scale = 36.0 / max(before + moved, 1e-9)
     sums = [before + moved * np.exp(1j * angle) for angle in angles.m_as("rad")]
+    tall = max([abs(end.imag) for end in sums], default=0.0)
+    scale = min(36.0 / max(before + moved, 1e-9), 20.0 / max(tall, 1e-9))
     after = [show(Q_(abs(each), "m").round(12), unit, figures=2) for each in sums]
     total = [show(Q_(2 * abs(each), "m").round(12), unit, figures=2) for each in sums]
     named = [f"{angle:.0f}°" for angle in angles.m_as("deg")]
@@ -170,7 +171,7 @@ def bars(found, unit="mm"):
 
     found: `Harmonics`, at most six. What cannot be told has an empty bar and says so.
     """
-    words = [show(each.amplitude, unit, figures=2) if each.told else "not told" for each in found]
+    words = [show(each.amplitude, unit, figures=2) if each.told else "unclear" for each in found]
     named = ", ".join(f"{each.name} {said}" for each, said in zip(found, words, strict=True))
     sizes = [float(each.amplitude.m_as(unit)) for each in found if each.told]
     largest, wide = max([*sizes, 0.0]), max(WIDE * len(words), NARROWEST)

@@ -86,7 +86,7 @@ def sense(kind, reading):
     """Say in words what a needle shows: the value, and which way the plunger went."""
     value = round(reading.m_as(kind.unit), kind.decimals)
     way = "pushed in" if value > 0 else "out" if value < 0 else "where the dial was set"
-    return f"the needle stands at {kind.words(reading)}, the plunger {way}"
+    return f"the needle reads {kind.words(reading)}, the plunger {way}"
 
 
 def clocked(departures, angle, reading, face="mm", part="disc"):

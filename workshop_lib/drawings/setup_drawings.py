@@ -35,8 +35,8 @@ def section(pad, disc_diameter, thickness, thrust, cutting_force=None, radial_fo
     c.centre_line((-66, 0), (66, 0))
     _squeeze(c, thrust)
     _cut(c, rim, cutting_force, radial_force)
-    thick = "" if thickness is None else f"{show(thickness)} thick "
-    c.leader((SHEET / 2, -0.85 * rim), (14, -46), f"disc, {thick}(drawn thicker)")
+    thick = "" if thickness is None else f", {show(thickness)} thick"
+    c.leader((SHEET / 2, -0.85 * rim), (14, -46), f"disc{thick} (drawn thicker)")
     for side in (1, -1):
         c.line((0, side * inner), (0, side * outer), "heavy", "orange")
     c.leader((0, -0.45 * (outer + inner)), (-16, -48), "the one driven face", "orange")

@@ -84,16 +84,16 @@ def _heard(job, key):
     sound = sound_heard(note)
     if sound is None:
         return []
-    told, marks = show(note["frequency"]), [(note["frequency"].m_as("Hz"), "the note")]
+    told, marks = show(note["frequency"]), {"marks": [(note["frequency"].m_as("Hz"), "the note")]}
     caption, more = f"What the squeezed rim gave when tapped at rest, {note['date']}.", ""
     if key == "sheet_note":
         should = note_computed(job, note.get("mode", 1))
-        marks = [(note_computed(job, mode).m_as("Hz"), f"computed {mode}") for mode in (1, 2, 3)]
+        marks = {"computed": [note_computed(job, mode).m_as("Hz") for mode in (1, 2, 3)]}
         caption = f"What the disc gave when tapped on a thread, {note['date']}. "
         caption += "Dashed: its three lowest notes as computed."
         more = f"; computed {show(should)}"
     alt = f"Loudness against pitch after the tap: a note of {told}{more}."
-    chart = spectrum_chart(*sound, note["spectrum"]["high"].m_as("Hz"), marks)
+    chart = spectrum_chart(*sound, note["spectrum"]["high"].m_as("Hz"), **marks)
     return [Picture(chart.picture(alt), key, caption)]
 
 

@@ -168,7 +168,7 @@ def shift_chart(named, thrust, side=None, shift=None, allowed=None, gap=None):
         reach = nice(max(reach, 1.1 * allowed.m_as("um")))
     chart = Chart(x=("Side force", 0, across, "N"), y=("Shift of the tip", 0, reach, "µm"))
     for (label, design), dash, colour in strokes:
-        way = Q_(np.linspace(0, 1.15 * reach, 28), "um")
+        way = Q_(np.linspace(0, 1.15 * reach, 56), "um")
         force = side_held(design, thrust, way).m_as("N")
         chart.line(force, way.m_as("um"), label, dash, colour, "heavy")
     if gap is not None and gap.m_as("um") > 0.06 * reach:

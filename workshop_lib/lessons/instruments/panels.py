@@ -219,8 +219,7 @@ def _spectrum_chart(recording, heard, diameter, thickness, material):
     """The spectrum after the first tap, with the notes that the sheet should have."""
     pitch, level = instruments.spectrum(recording, heard.times[0] + 0.01, top=TOP_NOTE)
     notes = instruments.free_frequencies(diameter, thickness, find_material(material), modes=3)
-    marks = [(note, f"computed {number}") for number, note in enumerate(notes.m, 1)]
-    return spectrum_chart(pitch, level, TOP_NOTE, marks)
+    return spectrum_chart(pitch, level, TOP_NOTE, computed=notes.m)
 
 
 def strike_scene():

@@ -196,4 +196,4 @@ def _whistle_chart(recording, found):
     top = nice(1.6 * found.core)
     pitch, level = instruments.spectrum(recording, 0.05, top=top)
     first = found.suspects[0]
-    return spectrum_chart(pitch, level, top, [(first.note, first.name)])
+    return spectrum_chart(pitch, level, top, [(first.note, "nearest in the list")])

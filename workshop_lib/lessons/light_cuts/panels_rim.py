@@ -7,7 +7,7 @@ import numpy as np
 from workshop_lib import overhang
 from workshop_lib.drawings import page
 from workshop_lib.drawings.charts import Chart
-from workshop_lib.drawings.kept_axes import nice
+from workshop_lib.drawings.kept_axes import decades, nice
 from workshop_lib.friction import tilt_force
 from workshop_lib.lessons.shared_fields import make_pad, sheet_choice
 from workshop_lib.materials import facing as find_facing
@@ -163,11 +163,10 @@ def _least(force, disc, springs, limit, curve):
 def _rim_chart(force, disc, bend, limit, curve):
     """Bend at the tool against the pad's diameter, on a logarithmic scale."""
     disc_diameter, pad_diameter = disc[:2]
-    low = 10.0 ** np.floor(np.log10(min(curve.min(), limit.m_as("mm"))))
-    high = 10.0 ** np.ceil(np.log10(max(curve.max(), limit.m_as("mm"))))
+    sizes = np.append(curve, limit.m_as("mm"))
     chart = Chart(
         x=("Pad diameter", 0, nice(disc_diameter.m_as("mm")), "mm"),
-        y=("Bend", low, high, "mm"),
+        y=("Bend", *decades(sizes.min(), sizes.max()), "mm"),
         log="y",
     )
     chart.line(PAD_SHARES * disc_diameter.m_as("mm"), curve, "bend at the tool", weight="heavy")
