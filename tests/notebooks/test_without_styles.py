@@ -21,6 +21,7 @@ LEFT = {
 }
 INLINE = "span|strong|b|em|i|code|label|a|small"
 RUN_TOGETHER = re.compile(rf"\w(?:</(?:{INLINE})>)+(?:<(?:{INLINE})\b[^>]*>)+\w")
+SIGN = '<svg [^>]*aria-hidden="true"'  # beside words that say the same
 NOT_FOR_READERS = re.compile(r"\w\((?:\w+=|children)|object at 0x|[Mm]odel not found|<\w+\.\w+")
 
 
@@ -54,6 +55,8 @@ def test_a_host_that_strips_styles_takes_no_word_and_no_picture(path):
         assert left.count("<img") == html.count("<img"), cell.id
         assert left.count('src="data:image/') == html.count("<img"), cell.id
         assert left.count("<tr>") == html.count("<tr>"), cell.id
+        assert left.count("<li>") == len(re.findall("<li[ >]", html)), cell.id
+        assert html.count("<svg") == len(re.findall(SIGN, html)), (cell.id, "a drawing is no <img>")
         assert not RUN_TOGETHER.search(left), (cell.id, RUN_TOGETHER.search(left)[0])
 
 
@@ -76,6 +79,13 @@ def test_a_panel_shows_its_twin(path):
         title, *verdict = re.findall(r"<strong>(.*?)</strong>", left)
         assert title and verdict, cell.id
         assert re.search("<table>|<img|<li>", left) and ASLEEP in left, cell.id
+
+
+@pytest.mark.parametrize("path", masters(), ids=lambda path: path.stem[:2])
+def test_the_cautions_stand_there_as_a_list(path):
+    shows = [stripped(html) for _, html in shown(path)]
+    cautions = [left.partition("<strong>Caution</strong><ul>")[2] for left in shows]
+    assert max(left.partition("</ul>")[0].count("<li>") for left in cautions) >= 2
 
 
 @pytest.mark.parametrize("path", masters(), ids=lambda path: path.stem[:2])

@@ -3,6 +3,7 @@
 import json
 import subprocess
 import sys
+from unittest.mock import Mock
 
 import pytest
 
@@ -14,7 +15,7 @@ from workshop_lib.teaching import needed
 OUTSIDE = """
 import importlib.metadata, json, sys
 from IPython.core.interactiveshell import InteractiveShell
-gone, cells = json.loads(sys.stdin.read())
+gone, cells, python = json.loads(sys.stdin.read())
 class Hidden:
     def find_spec(self, name, path=None, target=None):
         if name.partition(".")[0] == gone:
@@ -23,16 +24,17 @@ sys.meta_path.insert(0, Hidden())
 version = importlib.metadata.version
 importlib.metadata.version = lambda name: version("no-such-package" if name == gone else name)
 shell = InteractiveShell.instance(colors="nocolor")
+sys.executable = python
 for cell in cells:
     shell.run_cell(cell)
 """
 
 
-def said_without(gone, cells):
+def said_without(gone, cells, python=sys.executable):
     """Return what cells say, one by one, in a Python without a package."""
     done = subprocess.run(
         [sys.executable, "-c", OUTSIDE],
-        input=json.dumps([gone, cells]),
+        input=json.dumps([gone, cells, python]),
         capture_output=True,
         text=True,
         encoding="utf-8",
@@ -50,12 +52,27 @@ def test_every_lesson_begins_with_the_cell_that_looks_for_the_library(path):
     assert first.outputs == [] and first.metadata["jupyter"]["source_hidden"]
 
 
-@pytest.mark.parametrize("gone", ["workshop_lib", "pint"])
-def test_a_missing_package_is_one_sentence_with_its_cure_in_every_cell(gone):
-    said = said_without(gone, [needed.FIRST, "from workshop_lib.slip import margin", "margin"])
+@pytest.mark.parametrize(
+    ("gone", "python", "typed"),
+    [
+        ("workshop_lib", "/our folder/bin/python", '"/our folder/bin/python"'),
+        ("pint", "/bin/python3", "/bin/python3"),
+    ],
+)
+def test_a_missing_package_is_one_sentence_with_its_cure_in_every_cell(gone, python, typed):
+    cells = [needed.FIRST, "from workshop_lib.slip import margin", "margin"]
+    said = said_without(gone, cells, python)
     assert len(said) == 3 and len(set(said)) == 1, said
     assert gone in said[0]
-    assert f"{sys.executable} -m pip install -r requirements.txt" in said[0]
+    assert f"type  {typed} -m pip install -r requirements.txt  and" in said[0]
+
+
+def test_a_python_that_is_too_old_is_told_so_and_not_what_to_install(monkeypatch):
+    monkeypatch.setattr(sys, "version_info", Mock(minor=10))
+    monkeypatch.setattr(needed, "check", lambda: needed.metadata.version("no-such-package"))
+    with pytest.raises(ImportError, match="The lessons need Python 3.11 or newer") as told:
+        exec(needed.FIRST, {"get_ipython": Mock()})
+    assert "pip" not in str(told.value)
 
 
 def test_where_nothing_is_missing_nothing_is_said_and_errors_stay_errors():
@@ -67,9 +84,9 @@ def test_where_nothing_is_missing_nothing_is_said_and_errors_stay_errors():
 @pytest.mark.parametrize(
     ("need", "words"),
     [
-        ("a-package-nobody-made>=1,<2", "The package a-package-nobody-made is missing"),
-        ("pytest>=1,<2", "the lessons need 1 to below 2"),
-        ("pytest>=999.0,<1000", "the lessons need 999.0 to below 1000"),
+        ("a-package-nobody-made>=1,<2", "package a-package-nobody-made is missing"),
+        ("pytest>=1,<2", "(needed: 1 or newer, but older than 2)"),
+        ("pytest>=999.0,<1000", "(needed: 999.0 or newer, but older than 1000)"),
         ("pytest>=1,<999", ""),
     ],
 )
@@ -80,7 +97,7 @@ def test_a_version_that_was_not_tried_is_named(need, words):
 def test_all_faults_are_told_at_once(tmp_path):
     project = tmp_path / "pyproject.toml"
     project.write_text('[project]\ndependencies = ["aa>=1,<2", "pytest>=1,<999", "bb>=1,<2"]\n')
-    with pytest.raises(ModuleNotFoundError, match="aa is missing.*bb is missing"):
+    with pytest.raises(ModuleNotFoundError, match="The package aa is missing, and the package bb"):
         needed.check(project)
 
 

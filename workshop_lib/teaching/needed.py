@@ -19,8 +19,11 @@ try:
 except ImportError as missing:
     import sys
 
-    pip = f"{sys.executable} -m pip install -r requirements.txt"
+    python = f'"{sys.executable}"' if " " in sys.executable else sys.executable
+    pip = f"{python} -m pip install -r requirements.txt"
     cure = f"{missing}: in the workbook's folder type  {pip}  and restart the kernel."
+    if sys.version_info.minor < 11:
+        cure = "The lessons need Python 3.11 or newer: choose a kernel with a newer Python."
     get_ipython().set_custom_exc((ImportError, NameError), lambda *_, **__: print(cure))
     raise ImportError(cure) from None
 """
@@ -31,7 +34,7 @@ def check(project=PROJECT):
     needs = tomllib.loads(project.read_text(encoding="utf-8"))["project"]["dependencies"]
     faults = [sentence for need in needs if (sentence := fault(need))]
     if faults:
-        raise ModuleNotFoundError("; ".join(faults))
+        raise ModuleNotFoundError(f"The {', and the '.join(faults)}")
 
 
 def fault(need):
@@ -40,10 +43,10 @@ def fault(need):
     try:
         version = metadata.version(name)
     except metadata.PackageNotFoundError:
-        return f"The package {name} is missing"
+        return f"package {name} is missing"
     if numbers(least) <= numbers(version) < numbers(below):
         return ""
-    return f"The package {name} is version {version}, but the lessons need {least} to below {below}"
+    return f"package {name} is version {version} (needed: {least} or newer, but older than {below})"
 
 
 def numbers(version):
