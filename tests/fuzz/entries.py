@@ -15,6 +15,7 @@ from tests.fuzz import grammar
 from tests.fuzz.law import Wrong
 from tests.fuzz.misread import misread
 from tests.references.second_reader import second_reading
+from tests.shop.shop_cases import FULL
 from workshop_lib import plan
 from workshop_lib.launcher.environment import ROOT
 from workshop_lib.plan.entry_examples import EXAMPLES
@@ -46,53 +47,6 @@ FULLER = {
     "attempt": '[{set = {cut.depth = "0.2 mm", thrust.force = "700 N", pad.friction = '
     '[0.1, 0.2, 0.3]}, happened = "A corner caught", changed = "less", slipped = true}]',
 }
-SHOP = """\
-[units]
-system = "inch"
-language = "en"
-[lathe]
-name = "the old one"
-speeds = ["60 rpm", "105", 210, "390 rev/min"]
-swing = "9 in"
-highest_thrust = "2 kN"
-calibration = { turns = ["10 deg", "20 deg", "30 deg"], thrusts = ["40 lbf", "75 lbf", "130 lbf"], \
-graduation = "5 lbf" }
-[nose.mine]
-design = "pressure_nose"
-bearings = { front = "6001", rear = 6001 }
-overhang = "1 in"
-span = "1.25 in"
-fit = "H7"
-clearance = { front = "C3", rear = "12 um" }
-pushed = "both"
-spacing = "0.01 mm"
-spindle = "12 mm"
-seats = { rear = "g6" }
-faces = { shoulder = "16 mm" }
-plate_diameter = "4 in"
-notes = "made in May"
-[nose.other]
-design = "preloaded_centre"
-preload = "300 N"
-positions = { front = "24 mm", thrust = "50 mm" }
-[nose.other.bearings]
-front = "7201 B"
-[nose.other.bearings.thrust]
-kind = "thrust_ball"
-bore = "12 mm"
-outside_diameter = "26 mm"
-width = "9 mm"
-dynamic_rating = "10400 N"
-static_rating = "16600 N"
-[pads.one]
-outer_diameter = "4 in"
-inner_diameter = "2 in"
-pressure = "uniform"
-facing = "leather"
-facing_thickness = "3 mm"
-condition = "dry"
-friction = [0.3, 0.4, 0.5]
-"""
 STRANGE = [
     *grammar.MARKUP,
     "",
@@ -272,7 +226,7 @@ def read_shop(part, name, key, value):
 
 @functools.cache
 def _shop():
-    return tomllib.loads(SHOP)
+    return tomllib.loads(FULL)
 
 
 def _named(part, name):
@@ -286,7 +240,7 @@ def places():
         tables = {None: _shop()[part]} if part in ("units", "lathe") else _shop()[part]
         for key in known:
             name = next((name for name, table in tables.items() if key in table), "")
-            assert name != "", f"write an example of {part}.{key} into SHOP"
+            assert name != "", f"write an example of {part}.{key} into FULL"
             found[f"shop {part}.{key}"] = part, name, key
     return found
 

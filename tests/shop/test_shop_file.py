@@ -3,53 +3,16 @@
 import pytest
 
 from tests.house.laws import held_for
+from tests.shop.shop_cases import FULL
 from workshop_lib import shop
 from workshop_lib.quantities import Q_, InputError
-
-FULL = """\
-# Mine.
-format = 1
-
-[units]
-system = "inch"  # I think in thou
-
-[lathe]
-name = "small lathe"
-speeds = ["900 rev/min", "60 rpm", "105 rpm", "190 rpm", "300 rpm", "500 rpm"]
-swing = "9 in"
-highest_thrust = "200 lbf"
-calibration = { pulls = ["5 lbf", "10 lbf", "15 lbf"], thrusts = ["50 lbf", "100 lbf", "150 lbf"] }
-
-[nose.mine]
-design = "pressure_nose"
-bearings = { front = "6001", rear = 6001 }
-fit = { front = "H7", rear = "0.0008 in" }
-plate_diameter = "4 in"
-
-[nose.old]
-design = "pressure_nose"
-[nose.old.bearings]
-front = "R8"
-[nose.old.bearings.rear]
-kind = "deep_groove"
-bore = "0.5 in"
-outside_diameter = "1.125 in"
-width = "0.25 in"
-dynamic_rating = "1150 lbf"
-static_rating = "537 lbf"
-
-[pads.leather_4in]
-outer_diameter = "4 in"
-facing = "leather"
-friction = [0.3, 0.4, 0.5]
-"""
 
 
 def test_everything_in_it_is_read():
     found = shop.parse(FULL)
     assert found.units == "inch"
     assert [each.m for each in found.lathe.speeds] == [60, 105, 190, 300, 500, 900]
-    assert set(found.noses) == {"mine", "old"}
+    assert set(found.noses) == {"mine", "old", "pushed", "centre"}
     assert found.nose("mine").design.support("rear").fit == pytest.approx(20.32e-6)
     assert found.nose("old").design.support("rear").bearing.core.bore == pytest.approx(12.7e-3)
     assert found.pad("leather_4in")["friction"] == (0.3, 0.4, 0.5)
@@ -76,23 +39,23 @@ def test_the_template_uncommented_is_a_whole_shop():
 FAULTS = [
     ('system = "inch"', 'system = "imperial"', 5, "units.system"),
     ("[units]\n", "[units]\ncolour = 1\n", 5, "units.colour"),
-    ('"105 rpm"', '"105 mm"', 9, r"lathe.speeds\[3\]"),
-    ('"105 rpm"', '"-5 rpm"', 9, r"lathe.speeds\[3\]"),
-    ('swing = "9 in"', "swing = 9", 10, "lathe.swing"),
-    ('"150 lbf"] }', '"150 lbf", "1 lbf"] }', 12, "lathe.calibration.thrusts"),
-    ("pulls = ", "pushes = ", 12, "lathe.calibration.pushes"),
-    ('"50 lbf", "100 lbf", "150 lbf"', '"150 lbf", "100 lbf", "50 lbf"', 12, "lathe.calibration"),
-    ('front = "6001", rear = 6001', 'front = "6O01", rear = 6001', 16, "nose.mine.bearings.front"),
-    ('front = "6001", rear = 6001', 'front = "6001"', 16, "nose.mine.bearings.rear"),
-    ('front = "6001", rear', 'front = "HK 1210", rear', 16, "nose.mine.bearings.front"),
-    ('"H7", rear', '"JS7", rear', 17, "nose.mine.fit.front"),
-    ('plate_diameter = "4 in"', 'plate_diameter = "4 lbf"', 18, "nose.mine.plate_diameter"),
-    ('static_rating = "537 lbf"', 'static_rating = "5 lbf"', 30, "nose.old.bearings.rear.static"),
-    ('width = "0.25 in"\n', "", 24, "nose.old.bearings.rear.width"),
-    ('facing = "leather"\n', "", 32, "pads.leather_4in.facing"),
-    ('facing = "leather"', 'facing = "lether"', 34, "pads.leather_4in.facing"),
-    ("[pads.leather_4in]\nouter", "[pads]\nouter", 33, "pads.outer_diameter"),
-    ("[lathe]", "[mill]", 7, "mill"),
+    ('"105 rpm"', '"105 mm"', 10, r"lathe.speeds\[3\]"),
+    ('"105 rpm"', '"-5 rpm"', 10, r"lathe.speeds\[3\]"),
+    ('swing = "9 in"', "swing = 9", 11, "lathe.swing"),
+    ('"150 lbf"], ', '"150 lbf", "1 lbf"], ', 13, "lathe.calibration.thrusts"),
+    ("pulls = ", "pushes = ", 13, "lathe.calibration.pushes"),
+    ('"50 lbf", "100 lbf", "150 lbf"', '"150 lbf", "100 lbf", "50 lbf"', 13, "lathe.calibration"),
+    ('front = "6001", rear = 6001', 'front = "6O01", rear = 6001', 17, "nose.mine.bearings.front"),
+    ('front = "6001", rear = 6001', 'front = "6001"', 17, "nose.mine.bearings.rear"),
+    ('front = "6001", rear', 'front = "HK 1210", rear', 17, "nose.mine.bearings.front"),
+    ('"H7", rear', '"JS7", rear', 18, "nose.mine.fit.front"),
+    ('plate_diameter = "4 in"', 'plate_diameter = "4 lbf"', 19, "nose.mine.plate_diameter"),
+    ('static_rating = "537 lbf"', 'static_rating = "5 lbf"', 31, "nose.old.bearings.rear.static"),
+    ('width = "0.25 in"\n', "", 25, "nose.old.bearings.rear.width"),
+    ('facing = "leather"\n', "", 33, "pads.leather_4in.facing"),
+    ('facing = "leather"', 'facing = "lether"', 35, "pads.leather_4in.facing"),
+    ("[pads.leather_4in]\nouter", "[pads]\nouter", 34, "pads.outer_diameter"),
+    ("[lathe]", "[mill]", 8, "mill"),
     ("format = 1", "format = 9", 2, "format"),
     ("format = 1", 'format = "1"', 2, "format"),
 ]
