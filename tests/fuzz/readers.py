@@ -16,9 +16,10 @@ import numpy as np
 from PIL import Image
 
 from tests.fuzz import grammar, tables
-from tests.fuzz.entries import SHOP
 from tests.fuzz.law import Wrong
 from tests.fuzz.misread import same_size, should_be_taken
+from tests.run_out.run_out_cases import TESTS
+from tests.shop.shop_cases import FULL
 from workshop_lib.blank import Blank
 from workshop_lib.instruments import read_picture, read_recording
 from workshop_lib.quantities import InputError, read
@@ -94,15 +95,6 @@ def _file(text, name):
     return path
 
 
-TESTS = """\
-test,angle (deg),reading (thou),where,what,position,index,force,state
-near,0,1,nose,radial,8 mm,90,,before
-near,90,-2.5
-near,180,3,nose,,,,,
-push,,0.2,nose,push,,,20 N,
-push,,-0.2,,,,,-20 N,
-sum,,4,disc,total,,,,after
-"""
 OUTLINES = (
     "x (mm),y (mm)\n0,0\n80,0\n80,75\n10,82\n",
     "x_in,y_in\n0,0\n3.2,0\n3 1/4,3\n-0.1,2.9\n",
@@ -148,23 +140,19 @@ def outline_file(rng):
 def job_file(rng):
     """A job file, as it was saved, with lines changed at random."""
     plan = importlib.import_module("workshop_lib.plan")
-    lines = _job_text().splitlines()
-    for _ in range(rng.randrange(4)):
-        at, kind = rng.randrange(len(lines)), rng.choice(list(KINDS))
-        key = lines[at].partition("=")[0]
-        typed_value = grammar.typed(rng, kind).replace("\\", "").replace('"', "'")
-        junk = rng.choice(["[[", "nan", "true", "''", "1e400", "[1, 2]", "{a = 1}", '"<script>"'])
-        lines[at] = rng.choice(
-            [f'{key}= "{typed_value}"', f"{key}= {junk}", "", lines[at][:-1], junk]
-        )
-    text = "\n".join(lines)
+    text = _with_changed_lines(rng, _job_text())
     return lambda: plan.load(_file(text, "job.toml")), {"text": text}
 
 
 def shop_file(rng):
     """A shop file with lines changed at random: a shop, or a refusal in words."""
     shop = importlib.import_module("workshop_lib.shop")
-    lines = SHOP.splitlines()
+    text = _with_changed_lines(rng, FULL)
+    return lambda: shop.parse(text), {"text": text}
+
+
+def _with_changed_lines(rng, text):
+    lines = text.splitlines()
     for _ in range(rng.randrange(4)):
         at, kind = rng.randrange(len(lines)), rng.choice(list(KINDS))
         key = lines[at].partition("=")[0]
@@ -173,8 +161,7 @@ def shop_file(rng):
         lines[at] = rng.choice(
             [f'{key}= "{typed_value}"', f"{key}= {junk}", "", lines[at][:-1], junk]
         )
-    text = "\n".join(lines)
-    return lambda: shop.parse(text), {"text": text}
+    return "\n".join(lines)
 
 
 @functools.cache

@@ -8,6 +8,15 @@ from workshop_lib.run_out.readings import Push, Readings
 
 TURN = np.arange(0, 361, 30.0)
 PUSHES = np.array([0, 10, 20, 0, -10, -20, 0.0])
+TESTS = """\
+test,angle (deg),reading (thou),where,what,position,index,force,state
+near,0,1,nose,radial,8 mm,90,,before
+near,90,-2.5
+near,180,3,nose,,,,,
+push,,0.2,nose,push,,,20 N,
+push,,-0.2,,,,,-20 N,
+sum,,4,disc,total,,,,after
+"""
 
 
 def wave(size, mark, order=1, degrees=TURN):

@@ -5,6 +5,7 @@ import re
 import numpy as np
 import pytest
 
+from tests.run_out.run_out_cases import TESTS
 from workshop_lib.quantities import InputError
 from workshop_lib.run_out.reading_cells import MOST_LETTERS
 from workshop_lib.run_out.reading_text import from_csv
@@ -19,19 +20,9 @@ def written(tmp_path, text, name="dial.csv", encoding="utf-8"):
     return path
 
 
-FILE = """test,angle (deg),reading (thou),where,what,position,index,force,state
-near,0,1,nose,radial,8 mm,90,,before
-near,90,-2.5
-near,180,3,nose,,,,,
-push,,0.2,nose,push,,,20 N,
-push,,-0.2,,,,,-20 N,
-sum,,4,disc,total,,,,after
-"""
-
-
 @pytest.mark.parametrize("separator", [",", ";", "\t"])
 def test_a_file_holds_several_tests(tmp_path, separator):
-    taken = from_csv(written(tmp_path, FILE.replace(",", separator)), graduation="0.5 thou")
+    taken = from_csv(written(tmp_path, TESTS.replace(",", separator)), graduation="0.5 thou")
     assert taken.complaints == ()
     assert list(taken.kept) == ["near", "push", "sum"]
     near, push, total = taken.kept.values()
@@ -133,7 +124,7 @@ def test_a_file_that_is_too_long_missing_or_no_file_is_refused(tmp_path):
 
 
 def test_a_file_is_left_as_it_was(tmp_path):
-    path = written(tmp_path, FILE)
+    path = written(tmp_path, TESTS)
     before = path.read_bytes()
     from_csv(path)
     assert path.read_bytes() == before
