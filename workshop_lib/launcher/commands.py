@@ -275,7 +275,8 @@ def hand_over(python, arguments, variables):
 def refuse(reason):
     """Say in one sentence why nothing was done."""
     text = printable(reason)
-    print(text[:1].upper() + text[1:], file=sys.stderr)
+    names_a_file = "." in text.partition(" ")[0].rstrip(".")
+    print(text if names_a_file else text[:1].upper() + text[1:], file=sys.stderr)
     return WRONG_USE
 
 

@@ -77,9 +77,9 @@ def read_folder(folder):
 
 
 def _without_copies(learners, remarks):
-    """Leave out a file that is the beginning of another: the same one, handed in earlier."""
+    """Leave out a file that is the beginning of another: handed in earlier, or twice."""
     kept = []
-    for one in sorted(learners, key=lambda each: -_size(each)):
+    for one in sorted(learners, key=lambda each: (-_size(each), len(each.file))):
         whole = next((other for other in kept if _begins(one, other)), None)
         if whole is None:
             kept.append(one)
