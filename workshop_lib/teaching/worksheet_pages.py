@@ -282,7 +282,7 @@ def _of_lesson(drawn, task):
 
 def _allowed(task):
     """Say how close an answer must come; a ruler on a chart reads to some 5 %, no better."""
-    within = escape(spoken(str(task.within)))
+    within = escape(spoken(str(task.within).replace(" um", " µm")))
     return f"{within}; from the chart: allow {FROM_CHART}" if task.charted else within
 
 
