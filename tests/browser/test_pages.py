@@ -1,9 +1,14 @@
 """The exported pages in a browser: on a telephone, large for a projector, and on paper."""
 
+import math
+
 import pytest
 
-from tests.house.thorough import some
+from tests.house.thorough import among, some
+from workshop_lib.launcher.environment import masters
 from workshop_lib.teaching import pages
+from workshop_lib.teaching.hand_out import slides
+from workshop_lib.teaching.lesson_parts import parts
 
 TELEPHONE, LAPTOP, PROJECTOR = (360, 740), (1200, 900), (1280, 720)
 SHEETS = ("A4", 595, 842), ("Letter", 612, 792)
@@ -129,3 +134,35 @@ def test_folded_results_are_open_on_paper(shown):
     assert not inside.is_visible()
     page.emulate_media(media="print")
     assert inside.is_visible()
+
+
+SMALL_LETTER = 2 * 6.0 * math.tan(math.radians(10 / 60)) / 2.4  # 20 arcmin, as a share of its width
+# Slides of which something leaves the screen, and the least letter x of what is told on them.
+SLIDES = """
+() => {
+  const found = [...document.querySelectorAll(".slide")];
+  const out = (slide) => slide.scrollHeight > slide.clientHeight + 1
+    || slide.scrollWidth > slide.clientWidth + 1
+    || [...slide.children].some((each) =>
+      each.getBoundingClientRect().top < slide.getBoundingClientRect().top);
+  const pen = document.createElement("canvas").getContext("2d");
+  const told = [...document.querySelectorAll(".slide :is(p, li, strong, figcaption)")];
+  const small = told.filter((each) => each.textContent.trim()).map((each) => {
+    const style = getComputedStyle(each);
+    pen.font = `${style.fontSize} ${style.fontFamily}`;
+    return pen.measureText("x").actualBoundingBoxAscent / innerWidth;
+  });
+  return [found.length, found.filter(out).map((each) => each.innerText), Math.min(...small)];
+}
+"""
+
+
+@pytest.mark.parametrize("path", some(masters(), 9), ids=lambda path: path.stem[:2])
+def test_every_slide_is_whole_and_read_from_six_metres(path, chromium, tmp_path):
+    (tmp_path / "slides.html").write_text(slides(parts(path)), encoding="utf-8")
+    for size in among([PROJECTOR], [(1024, 768), PROJECTOR, (1920, 1080)]):
+        page = chromium.new_page(viewport=sides(size))
+        page.goto((tmp_path / "slides.html").as_uri())
+        count, cut, small = page.evaluate(SLIDES)
+        page.close()
+        assert count > 10 and cut == [] and small >= SMALL_LETTER, (size, cut, small)

@@ -20,7 +20,11 @@ from workshop_lib.teaching.worksheet_pages import PAPERS
 FOLDER = ROOT / "hand_outs"
 STYLE = Path(__file__).with_name("hand_out.css")
 PICTURES = 6  # on a hand-out
-LETTERS = 330  # of a text on one slide
+LETTERS = 330  # of a text on one slide, in letters that are read from six metres
+LINE = 30  # letters that a new line costs
+BESIDE = 150  # of a text beside a picture
+LISTED = 420  # of a list on one slide
+LISTS = ("caution", "take away", "aims")
 ENDS = ("Exercises", "Take away", "Where the numbers come from", "Plot it yourself")
 NOTES = '<div class="notes"><span>What I saw, and why</span><i></i><i></i></div>'
 MARK = '<meta name="made-from" content="{}">'
@@ -98,13 +102,15 @@ def hand_out(found, paper):
 def slides(found):
     """Return the slides: a lesson's questions, answers, pictures and key points, one on a screen.
 
-    found: `Part`s of a lesson. A text is cut to its first sentences: the teacher says the rest.
+    found: `Part`s of a lesson. A text is cut to its first sentences, a list goes on on the next
+    slide, and of a panel its verdict and its picture stay: the teacher says the rest.
     """
     title, asked = title_of(found)
     screens, heading, said = [("", f"<h1>{escape(title)}</h1>{asked}")], "", ""
     for part in found[1:]:
-        alone = part.sort in ("text", "caution", "take away", "aims")
-        if said and alone:
+        look = part.sort in ("picture", "panel")
+        pictured = look and bool(_DRAWN.search(part.html))
+        if said and not (pictured and len(_plain(said)) <= BESIDE):
             screens.append(("", _screen(heading, said)))
             said = ""
         heading = part.heading or heading
@@ -113,8 +119,11 @@ def slides(found):
         if part.sort == "text":
             said = first_sentences(part.html)
             continue
-        words = "" if alone else said
-        screens.append((part.sort, _screen("" if alone else heading, words, _closed(part.html))))
+        shown = _seen_from_afar(part.html, heading) if look else _closed(part.html)
+        screens += [
+            (part.sort, _screen("" if part.sort in LISTS else heading, said, each))
+            for each in _pieces(shown)
+        ]
         said = ""
     count = len(screens)
     body = "".join(
@@ -123,6 +132,43 @@ def slides(found):
         for number, (sort, each) in enumerate(screens, 1)
     )
     return _whole(title, body, "slides", "297mm 167mm")
+
+
+def _seen_from_afar(html, heading):
+    """Return a picture as it is; of a panel, or of what has a verdict, its verdict and picture."""
+    told = re.search(r"<p [^>]*border-left.*?</p>", html, re.DOTALL)
+    if not told:
+        return html
+    title = re.search(r"<div><strong>(.*?)</strong></div>", html)
+    named = f"<p><strong>{title[1]}</strong></p>" if title and title[1] != heading else ""
+    drawn = _DRAWN.findall(html.replace(told[0], ""))
+    return f'<div class="shown verdict">{named}{told[0]}{"".join(drawn[:1])}</div>'
+
+
+def _pieces(html):
+    """Yield a block in pieces for one slide each: its cautions apart, and long lists in parts."""
+    for block in re.split(r'(?<!^)(?=<div role="note")', html):
+        items = re.findall(r"<li\b.*?</li>", block, re.DOTALL)
+        if not items or len(_plain(block)) <= LISTED:
+            yield block
+            continue
+        before, after = block.split(items[0])[0], block.split(items[-1])[-1]
+        kept, first = [], 1
+        for place, item in enumerate(items, 1):
+            if kept and len(_plain("".join([*kept, item]))) > LISTED:
+                yield _counted(before, first) + "".join(kept) + after
+                kept, first = [], place
+            kept.append(item)
+        yield _counted(before, first) + "".join(kept) + after
+
+
+def _counted(opening, first):
+    """Return the opening of a list that counts on from another slide."""
+    return opening.replace("<ol", f'<ol start="{first}"')
+
+
+def _plain(html):
+    return re.sub(r"<[^>]+>", "", html)
 
 
 def _screen(heading, said, shown=""):
@@ -142,14 +188,14 @@ def first_sentences(html):
     """Return the paragraphs of a text, cut after so many letters at the end of a sentence."""
     kept, room = [], LETTERS
     for paragraph in re.findall(r"<(?:p|ul|ol|div)\b.*?</(?:p|ul|ol|div)>", html, re.DOTALL):
-        if "<math" in paragraph:
+        plain = _plain(paragraph)
+        size = len(plain) + LINE * paragraph.count("<li")
+        if size <= room or "<math" in paragraph:
             kept.append(paragraph)
-            continue
-        plain = re.sub(r"<[^>]+>", "", paragraph)
-        if len(plain) <= room:
-            kept.append(paragraph)
-            room -= len(plain)
-            continue
+            room -= size
+            if room > 0:
+                continue
+            break
         said = "".join(_fitting(plain, room))
         kept += [f"<p>{said.strip()}</p>"] if said else []
         break
