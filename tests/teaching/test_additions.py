@@ -7,8 +7,9 @@ import pytest
 
 from tests.lessons.languages import unsaid
 from workshop_lib import gauges, materials, plan
-from workshop_lib.launcher import copies, environment
+from workshop_lib.launcher import answers, copies, environment
 from workshop_lib.launcher.environment import ROOT, own_lessons
+from workshop_lib.launcher.trouble import Trouble
 from workshop_lib.own_files import translations
 from workshop_lib.quantities import InputError
 from workshop_lib.sources import all_sources, csv_tables
@@ -155,6 +156,17 @@ def test_an_own_lesson_is_copied_opened_and_counted_without_notes_for_teachers(m
     read = class_answers.Read([class_answers.Learner("", "a.jsonl", entries)], [])
     page = overview.document(read, overview.begun(read.learners), "numbers")
     assert "20 Our lathe" in page and "Is it on?" in page
+
+
+def test_an_own_lesson_goes_by_its_number_and_is_run_with_what_stands_beside_it(mine, monkeypatch):
+    path = mine / "20_our_lathe.ipynb"
+    assert environment.master("20") == path and environment.master("2").name.startswith("02_")
+    with pytest.raises(Trouble, match="no lesson 21: the lessons are 00 to 08, and 20 of your own"):
+        environment.master("21")
+    answers.forget(path.parent)
+    assert csv_tables.own_folder() == mine
+    answers.forget(environment.NOTEBOOKS)
+    assert csv_tables.own_folder() is None
 
 
 def test_what_a_teacher_really_added_holds_too(monkeypatch):

@@ -5,8 +5,9 @@ example for each learner of a class, or set it to nothing to keep no file.
 """
 
 import os
+from pathlib import Path
 
-from workshop_lib.launcher.environment import ADDITIONS, MY_LESSONS
+from workshop_lib.launcher.environment import ADDITIONS, MY_LESSONS, own_lessons
 
 VARIABLE = "WORKSHOP_ANSWERS"
 FILE = MY_LESSONS / "my_answers.jsonl"
@@ -17,7 +18,12 @@ def keep():
     os.environ.setdefault(VARIABLE, str(FILE))
 
 
-def forget():
-    """Name no file: lessons executed from here on touch nobody's answers, nor own additions."""
+def forget(folder=None):
+    """Name no file: lessons executed from here on touch nobody's answers, nor own additions.
+
+    folder: that of the lesson which is run; a teacher's own lesson keeps what stands beside it.
+    """
     os.environ.pop(VARIABLE, None)
-    os.environ[ADDITIONS] = ""
+    beside = {path.parent.resolve() for path in own_lessons()}
+    if folder is None or Path(folder).resolve() not in beside:
+        os.environ[ADDITIONS] = ""

@@ -264,12 +264,17 @@ def own_lessons():
 
 
 def master(number):
-    """Return the path of a lesson by its number as a person types it; Trouble if there is none."""
-    lessons = masters()
-    if int(number) >= len(lessons):
-        last = len(lessons) - 1
-        raise trouble.Trouble(f"there is no lesson {number}: the lessons are 00 to {last:02}")
-    return lessons[int(number)]
+    """Return the path of a lesson by its number as a person types it; Trouble if there is none.
+
+    One that a teacher has added counts too.
+    """
+    lessons, own = masters(), own_lessons()
+    for path in [*own, *lessons]:
+        if path.name.startswith(f"{int(number):02}_"):
+            return path
+    more = "".join(f", and {path.name[:2]} of your own" for path in own)
+    last = f"{len(lessons) - 1:02}{more}"
+    raise trouble.Trouble(f"there is no lesson {number}: the lessons are 00 to {last}")
 
 
 def write_whole(path, record):

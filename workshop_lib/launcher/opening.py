@@ -22,7 +22,6 @@ from workshop_lib.launcher.environment import (
     ROOT,
     master,
     masters,
-    own_lessons,
     say,
 )
 from workshop_lib.launcher.fresh import FRESH, begin_anew
@@ -67,9 +66,7 @@ def choose_lesson(arguments):
         if not lesson.is_file() or not lesson.is_relative_to(ROOT):
             raise Trouble(f"this workbook has no notebook {named[0]}")
         return lesson, options
-    number = f"{int(named[0]):02}_" if named else "00_"
-    own = [path for path in own_lessons() if path.name.startswith(number)]
-    lesson = own[0] if own else master(named[0] if named else "00")
+    lesson = master(named[0] if named else "00")
     folder = lesson.parent if MASTERS in arguments else own_folder()
     return folder / lesson.name, options
 

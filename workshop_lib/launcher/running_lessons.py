@@ -44,7 +44,7 @@ def store(path):
     for cell in notebook.cells:
         if cell.cell_type == "code":
             cell.outputs, cell.execution_count = [], None
-    answers.forget()
+    answers.forget(path.parent)
     os.environ["PYTHONPATH"] = os.pathsep.join(
         filter(None, [str(ROOT), os.environ.get("PYTHONPATH")])
     )

@@ -24,7 +24,7 @@ def run(notebook, folder, units):
             cell.outputs, cell.execution_count = [], None
             if re.search(r"^ready\(\)", cell.source, re.MULTILINE):
                 cell.source += f"\nfrom workshop_lib.quantities import speak\n_ = speak({units!r})"
-    answers.forget()
+    answers.forget(folder)
     NotebookClient(
         notebook,
         timeout=SECONDS_FOR_A_CELL,
