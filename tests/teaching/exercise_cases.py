@@ -3,11 +3,22 @@
 import random
 import re
 
+import pytest
+
 from workshop_lib.quantities import Q_
+from workshop_lib.teaching import answer_file
 from workshop_lib.teaching.exercises import Exercise
 
 TORQUE = Q_(1.2, "N*m")  # by hand: 2/3 × 15 mm × 0.2 × 600 N
 FACES, RIM = "You counted both faces.", "You took the rim for the friction radius."
+
+
+@pytest.fixture(autouse=True)
+def fresh():
+    """A store of the test's own, in each module that imports this, so that it meets no other's."""
+    before = answer_file.use(answer_file.Store())
+    yield
+    answer_file.use(before)
 
 
 def exercise(**more):
@@ -32,6 +43,7 @@ def words(html):
 
 
 def press(card, action, value=""):
+    """Press a button of the card, as the page does; return the new face."""
     card._receive(card, {"stamp": ["p", 1], "action": action, "values": {"answer": value}}, [])
     return card.face
 

@@ -10,6 +10,7 @@ from tests.teaching.exercise_cases import (
     bearing,
     drawn,
     exercise,
+    fresh,  # noqa: F401
     labels,
     press,
     words,
@@ -17,13 +18,6 @@ from tests.teaching.exercise_cases import (
 from workshop_lib.drawings import page
 from workshop_lib.teaching import answer_file
 from workshop_lib.teaching.exercises import Exercise
-
-
-@pytest.fixture(autouse=True)
-def fresh():
-    before = answer_file.use(answer_file.Store())
-    yield
-    answer_file.use(before)
 
 
 def test_hints_come_one_at_a_time_and_the_solution_last():

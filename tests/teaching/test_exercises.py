@@ -7,19 +7,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.teaching.exercise_cases import FACES, RIM, TORQUE, bearing, drawn, exercise, press
+from tests.teaching.exercise_cases import FACES, RIM, TORQUE, bearing, drawn, exercise, fresh, press  # noqa: F401
 from workshop_lib.launcher.environment import ROOT
 from workshop_lib.quantities import Q_, InputError
 from workshop_lib.teaching import answer_file, task_list
 from workshop_lib.teaching.exercises import Exercise, fitting_example, told_apart
 from workshop_lib.teaching.task_list import tasks_of
-
-
-@pytest.fixture(autouse=True)
-def fresh():
-    before = answer_file.use(answer_file.Store())
-    yield
-    answer_file.use(before)
 
 
 @pytest.mark.parametrize(

@@ -5,20 +5,13 @@ import re
 
 import pytest
 
+from tests.teaching.exercise_cases import fresh, labels, press, words  # noqa: F401
 from workshop_lib.quantities import Q_, InputError, speaking
 from workshop_lib.teaching import answer_file
 from workshop_lib.teaching.predict import commit, predict, reveal
 
 TORQUE = Q_(1.2, "N*m")
 WAYS = {"same": "It stays the same", "double": "It doubles"}
-
-
-@pytest.fixture(autouse=True)
-def fresh():
-    """A store of the test's own, so that no other test's prediction is met."""
-    before = answer_file.use(answer_file.Store())
-    yield
-    answer_file.use(before)
 
 
 def test_where_inch_is_spoken_a_prediction_is_asked_and_told_in_it():
@@ -36,20 +29,6 @@ def ask(**more):
 
 def tell(**more):
     return reveal("k", TORQUE, "Only the pad drives.", **more)
-
-
-def press(card, action, value=""):
-    """Press a button of the card, as the page does; return the new face."""
-    card._receive(card, {"stamp": ["p", 1], "action": action, "values": {"answer": value}}, [])
-    return card.face
-
-
-def words(html):
-    return re.sub(r"<[^>]+>", " ", html)
-
-
-def labels(face):
-    return [button["label"] for button in face["buttons"]]
 
 
 def test_a_committed_prediction_is_fixed_and_stays_to_be_seen():

@@ -8,6 +8,7 @@ import nbformat
 import pytest
 from nbformat.v4 import new_code_cell, new_notebook
 
+from tests.teaching.exercise_cases import press
 from workshop_lib.launcher import answers, opening, running_lessons
 from workshop_lib.launcher.environment import ROOT
 from workshop_lib.quantities import Q_
@@ -40,11 +41,6 @@ def next_day(shelf):
 
 def task(**more):
     return Exercise("l-task", "How much?", Q_(1.2, "N*m"), hints=["a", "b"], solution="so", **more)
-
-
-def press(card, action, value=""):
-    card._receive(card, {"stamp": ["p", 1], "action": action, "values": {"answer": value}}, [])
-    return card.face
 
 
 # What stands in the file

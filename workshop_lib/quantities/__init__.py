@@ -15,6 +15,7 @@ from workshop_lib.quantities.errors import (
     LONGEST_TEXT,
     InputError,
     OutOfRangeWarning,
+    listed,
     quote,
     refuse_missing,
 )
@@ -77,6 +78,7 @@ __all__ = [
     "hides_turns",
     "in_figures",
     "in_system",
+    "listed",
     "kind_of",
     "language",
     "number_and_unit",

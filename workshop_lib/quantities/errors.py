@@ -38,6 +38,16 @@ def quote(value):
     return "‘" + "".join(c if c.isprintable() else "·" for c in text) + "’"
 
 
+def listed(words, join="and"):
+    """Return words as a sentence lists them.
+
+    >>> listed(["pad"]), listed(["pad", "disc", "nose"])
+    ('pad', 'pad, disc and nose')
+    """
+    *first, last = words
+    return f"{', '.join(first)} {join} {last}" if first else last
+
+
 def refuse_missing(value, name):
     """Raise InputError when some values of an array are masked as missing.
 

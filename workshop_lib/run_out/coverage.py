@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from workshop_lib.quantities import resolution
+from workshop_lib.quantities import listed, resolution
 from workshop_lib.run_out.observed import closing_error
 from workshop_lib.run_out.readings import PLACES, Readings, Total
 from workshop_lib.run_out.round_fit import SAME_ANGLE, distinct
@@ -103,5 +103,4 @@ def _either(words):
 
 
 def _listed(words):
-    words = [place for place in PLACES if place in words]
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
+    return listed([place for place in PLACES if place in words])

@@ -12,6 +12,7 @@ from workshop_lib.quantities import (
     InputError,
     as_shown,
     boundary,
+    listed,
     quote,
     resolution,
     rounded,
@@ -199,12 +200,8 @@ def _mixed_with(order, blind, angles):
     others = [f"harmonic {k}" for k in partners if k != order] + ["the offset"] * bool(shared[0])
     count = distinct(angles).size
     if others:
-        return f"at these {count} angles it looks the same as {_listed(others)}"
+        return f"at these {count} angles it looks the same as {listed(others)}"
     return f"its crests can fall between these {count} angles, where there is no reading"
-
-
-def _listed(words):
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
 
 
 def _remarks(angles, highest):

@@ -7,7 +7,7 @@ counts it anew.
 
 import numpy as np
 
-from workshop_lib.quantities import as_shown, resolution, show
+from workshop_lib.quantities import as_shown, listed, resolution, show
 from workshop_lib.run_out.weighing import setting
 
 # What a verdict may claim, and what must be so that it is right.
@@ -111,5 +111,4 @@ def place_of(found, one):
 
 
 def _listed(words, join):
-    words = words[:3] + (["others"] if len(words) > 3 else [])
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} {join} {words[-1]}"
+    return listed(words[:3] + (["others"] if len(words) > 3 else []), join)

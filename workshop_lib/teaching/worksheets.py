@@ -10,7 +10,7 @@ import re
 import zlib
 from dataclasses import dataclass
 
-from workshop_lib.quantities import InputError, quote, speaking, system
+from workshop_lib.quantities import InputError, listed, quote, speaking, system
 from workshop_lib.teaching import task_list
 
 MOST_SHEETS, MOST_TASKS, LARGEST_SEED = 200, 5, 999_999
@@ -56,7 +56,7 @@ class WorksheetSet:
         """The lesson's title, or the numbers of the lessons that are mixed."""
         if len(self.lessons) == 1:
             return f"Lesson {self.lessons[0]}: {task_list.title_of(self.lessons[0])}"
-        return f"Lessons {', '.join(self.lessons[:-1])} and {self.lessons[-1]}"
+        return f"Lessons {listed(self.lessons)}"
 
 
 def draw(lessons, sheets=12, tasks=None, seed=1, questions=(), names=(), faded=False):
