@@ -1,10 +1,17 @@
-"""Which of the master's cells a learner copy's cell was made of."""
+"""How a learner copy is read, and which of the master's cells its cells were made of."""
 
 import re
+
+import nbformat
 
 from workshop_lib.launcher import copies
 
 ADDED = re.compile(rf"({copies.AFTER_ID})*({copies.OWN_ID}|{copies.FOLDED_ID})?$")
+
+
+def read(path):
+    """Return a notebook."""
+    return nbformat.read(path, as_version=4)
 
 
 def come_from(cell):

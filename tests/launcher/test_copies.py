@@ -14,7 +14,7 @@ from nbformat.v4 import new_code_cell, new_markdown_cell, new_notebook, new_outp
 from traitlets.config import Config
 
 from tests.house.thorough import only_thorough
-from tests.launcher.copy_cells import come_from, is_own
+from tests.launcher.copy_cells import come_from, is_own, read
 from workshop_lib.launcher import copies
 from workshop_lib.launcher.environment import ROOT, WINDOWS, masters
 
@@ -24,18 +24,6 @@ SECONDS_FOR_A_CELL = 60
 
 def name(path):
     return path.stem
-
-
-@pytest.fixture(scope="module")
-def folder(tmp_path_factory):
-    """All copies, freshly written."""
-    made = tmp_path_factory.mktemp("learner")
-    assert copies.write(made) == []
-    return made
-
-
-def read(path):
-    return nbformat.read(path, as_version=4)
 
 
 def pairs(master, made):

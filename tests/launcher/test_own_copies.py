@@ -3,22 +3,11 @@
 import nbformat
 import pytest
 
+from tests.launcher.copy_cells import read
 from workshop_lib.launcher import copies
 from workshop_lib.launcher.environment import masters
 
 MASTERS = masters()
-
-
-def read(path):
-    return nbformat.read(path, as_version=4)
-
-
-@pytest.fixture(scope="module")
-def folder(tmp_path_factory):
-    """All copies, freshly written."""
-    made = tmp_path_factory.mktemp("learner")
-    assert copies.write(made) == []
-    return made
 
 
 def another_edition(path, worked=False):

@@ -6,15 +6,6 @@ from workshop_lib import shop
 from workshop_lib.lessons.nose import panels
 from workshop_lib.lessons.start.panels_shop import shop_panel
 from workshop_lib.quantities import speaking
-from workshop_lib.shop import shop_file
-
-
-@pytest.fixture
-def here(tmp_path, monkeypatch):
-    """A folder of lessons of one's own, in which nothing stands."""
-    monkeypatch.chdir(tmp_path)
-    monkeypatch.setattr(shop_file, "MY_LESSONS", tmp_path)
-    return tmp_path
 
 
 def first(scene, **given):

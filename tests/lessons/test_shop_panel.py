@@ -9,19 +9,10 @@ from workshop_lib import shop
 from workshop_lib.lessons.bearings import panels
 from workshop_lib.lessons.start.panels_shop import shop_panel, shop_scene
 from workshop_lib.quantities import language, say, speaking, speaking_in, system
-from workshop_lib.shop import shop_file
 from workshop_lib.sources import csv_tables
 from workshop_lib.teaching import start
 
 READINGS = "10 lbf: 85 lbf\n15 lbf: 128 lbf\n20 lbf: 166 lbf"
-
-
-@pytest.fixture
-def here(tmp_path, monkeypatch):
-    """A folder of lessons of one's own, in which nothing stands."""
-    monkeypatch.chdir(tmp_path)
-    monkeypatch.setattr(shop_file, "MY_LESSONS", tmp_path)
-    return tmp_path
 
 
 def test_it_says_how_hard_the_nose_may_press():
@@ -87,7 +78,7 @@ def test_it_writes_the_language_and_lessons_speak_it(here, capsys):
     assert shop.load(here / shop.NAME).language == "de"
     with speaking(None), speaking_in("en", {}):
         start.ready()
-        assert (language(), say("Thrust")) == ("de", "Andruckkraft")
+        assert (language(), say("Thrust")) == ("de", "Anpresskraft")
         shop_panel().answer("save", {"language": "en"})
         start.ready()
         assert (language(), say("Thrust")) == ("en", "Thrust")

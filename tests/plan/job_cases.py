@@ -1,5 +1,6 @@
 """Jobs that the checks of `plan` and `write_up` share."""
 
+import functools
 import warnings
 
 import numpy as np
@@ -160,6 +161,11 @@ def plain(**changes):
 def judged(draws=0, **changes):
     """The plain job with other entries, judged without draws."""
     return plan.assess(plain(**changes), draws=draws)
+
+
+def assessed(job):
+    """A job's judgement without its chance of slip, whatever is warned of on the way."""
+    return quietly(functools.partial(plan.assess, draws=0), job)
 
 
 def full(way=None):

@@ -1,11 +1,9 @@
 """A job of several discs: its margin is that of the weakest face, and its words say which."""
 
-import warnings
-
 import pytest
 
 from tests.house.laws import held_for
-from tests.plan.job_cases import plain
+from tests.plan.job_cases import assessed, plain
 from workshop_lib import plan
 from workshop_lib.plan import stacked
 from workshop_lib.plan.tipping_checks import tipping
@@ -21,14 +19,8 @@ def margin_of(job):
     return float(job.passes.worst.margin)
 
 
-def judged(job):
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")
-        return plan.assess(job, draws=0)
-
-
 def test_one_disc_is_a_stack_of_one():
-    told = judged(plain(disc__count=1)), judged(SINGLE)
+    told = assessed(plain(disc__count=1)), assessed(SINGLE)
     assert told[0].verdict == told[1].verdict
     assert told[0].remarks == told[1].remarks and told[0].cautions == told[1].cautions
     assert told[0].table == told[1].table
@@ -42,7 +34,7 @@ def test_along_the_edge_the_margin_is_that_of_the_weakest_face(between, friction
     for count in (2, 5):
         found = plain(disc__count=count, **between)
         assert margin_of(found) == pytest.approx(expected, rel=1e-9)
-        assert "between discs 1 and 2" in judged(found).reason("hold").sentence
+        assert "between discs 1 and 2" in assessed(found).reason("hold").sentence
 
 
 # By hand: cut all at once, the pad feels n times one disc's load, the next face n − 1 times; with
@@ -93,7 +85,7 @@ def test_the_thrust_proposed_gives_the_margin():
 
 def test_card_or_fewer_discs_are_proposed_where_they_help():
     cuts = {"cut__depth": "0.3 mm", "thrust__force": "700 N"}
-    slips = judged(plain(disc__count=3, **cuts)).reason("hold")
+    slips = assessed(plain(disc__count=3, **cuts)).reason("hold")
     assert slips.holds != "yes"
     entries = [each.entries for each in slips.changes]
     assert {"disc.between": "card"} in entries
@@ -109,8 +101,8 @@ def test_card_or_fewer_discs_are_proposed_where_they_help():
 def test_more_discs_and_oil_never_help(harder):
     between = CARD if "disc__between_thickness" in harder else {}
     for few, many in ((1, 2), (2, 6)):
-        one = judged(plain(disc__count=few, **between, **harder))
-        other = judged(plain(disc__count=many, **between, **harder))
+        one = assessed(plain(disc__count=few, **between, **harder))
+        other = assessed(plain(disc__count=many, **between, **harder))
         for about in ("hold", "tipping"):
             pair = [each.reason(about) for each in (one, other)]
             if pair[0] is not None:
@@ -147,14 +139,14 @@ def test_the_chance_of_slip_is_that_of_the_weakest_face():
 
 
 def test_table_cautions_and_remarks_name_the_stack():
-    found = judged(plain(disc__count=3, **CARD))
+    found = assessed(plain(disc__count=3, **CARD))
     rows = {row[0]: row[1] for row in found.table}
     assert rows["… between the 3 discs: card or thick paper between"].startswith("0.2 × 800 N")
     said = " ".join(found.cautions)
     assert "thrown" in said and "sharp" in said
     assert any("single disc" in each for each in found.remarks)
     assert not any("sheet on sheet" in each for each in found.remarks)
-    assert any("sheet on sheet" in each for each in judged(plain(disc__count=3)).remarks)
+    assert any("sheet on sheet" in each for each in assessed(plain(disc__count=3)).remarks)
 
 
 @held_for(

@@ -1,28 +1,20 @@
 """What makes a job harder never makes its verdict better: laws held over drawn jobs."""
 
-import warnings
-
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.house.thorough import among
-from tests.plan.job_cases import plain
+from tests.plan.job_cases import assessed, plain
 from workshop_lib import plan
 from workshop_lib.quantities import Q_
 
 ORDER = ("yes", "open", "no")
 
 
-def judged(job):
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")
-        return plan.assess(job, draws=0)
-
-
 def no_better(easy, hard, *abouts):
     """The harder job's reasons of these names are no better, and its whole verdict neither."""
-    one, other = judged(easy), judged(hard)
+    one, other = assessed(easy), assessed(hard)
     for about in abouts:
         ranks = [ORDER.index(each.reason(about).holds) for each in (one, other)]
         assert ranks[0] <= ranks[1], about
@@ -101,8 +93,8 @@ def test_a_thicker_facing_never_stiffens_the_rim(more, **drawn_job):
 
 @pytest.mark.parametrize("left_out", ["nose__plate_diameter", "pad__facing_thickness"])
 def test_what_decides_and_is_not_known_is_not_yet(left_out):
-    assert judged(plain()).holds == "yes"
-    assert judged(plain(**{left_out: None})).holds == "open"
+    assert assessed(plain()).holds == "yes"
+    assert assessed(plain(**{left_out: None})).holds == "open"
 
 
 def test_a_pull_test_counts_upwards_only_near_the_pressure_of_the_pad():
@@ -116,14 +108,14 @@ def test_a_pull_test_counts_upwards_only_near_the_pressure_of_the_pad():
 
 
 def test_a_slow_carbide_and_a_chip_too_thin_are_told():
-    slow = judged(plain(cut__tool="carbide", cut__speed="10 rev/min")).reason("speed")
+    slow = assessed(plain(cut__tool="carbide", cut__speed="10 rev/min")).reason("speed")
     assert slow.holds == "open" and "too slow for carbide" in slow.sentence
-    assert judged(plain(cut__feed="0.004 mm/rev")).reason("chip").holds == "no"
-    assert judged(plain(cut__feed="0.01 mm/rev")).reason("chip").holds == "open"
+    assert assessed(plain(cut__feed="0.004 mm/rev")).reason("chip").holds == "no"
+    assert assessed(plain(cut__feed="0.01 mm/rev")).reason("chip").holds == "open"
 
 
 def test_the_table_of_the_load_multiplies_up_to_what_is_judged():
-    found = judged(plain(cut__nose_radius="0.8 mm", cut__own_frequency="300 Hz"))
+    found = assessed(plain(cut__nose_radius="0.8 mm", cut__own_frequency="300 Hz"))
     rows = plan.raising.steps(found.job)
     steady = found.job.passes_at("high", plain=True).worst.cutting_force
     assert (found.job.passes.worst.cutting_force / steady).m == pytest.approx(rows[-1][2])
@@ -146,7 +138,7 @@ def test_the_table_of_the_load_multiplies_up_to_what_is_judged():
     ],
 )
 def test_the_table_says_not_yet_where_something_that_decides_is_not_known(row, left_out):
-    found = judged(plain(**left_out))
+    found = assessed(plain(**left_out))
     assert found.holds in ("open", "no") and found.reason(row).changes
     assert {what: use for what, _, use, _ in found.table}[row] == "not yet"
 
@@ -154,12 +146,12 @@ def test_the_table_says_not_yet_where_something_that_decides_is_not_known(row, l
 def test_a_facing_that_nothing_is_printed_of_counts_as_it_was_tried():
     # by hand: 800 N on a face of 90 mm: 0.1258 MPa
     crushed, whole = (
-        judged(plain(pad__facing="card", pad__pressure_tried=tried)).reason("facing")
+        assessed(plain(pad__facing="card", pad__pressure_tried=tried)).reason("facing")
         for tried in ("0.12 MPa", "0.13 MPa")
     )
     assert (crushed.holds, whole.holds) == ("no", "yes")
     assert crushed.use == pytest.approx(0.1258 / 0.12, rel=1e-3)
-    printed = judged(plain(pad__pressure_tried="3 MPa")).reason("facing")  # leather: 0.25 MPa
+    printed = assessed(plain(pad__pressure_tried="3 MPa")).reason("facing")  # leather: 0.25 MPa
     assert printed.allowed.m_as("MPa") == pytest.approx(0.25)
 
 
@@ -171,23 +163,23 @@ def test_a_face_error_across_a_stiff_facing_is_told_with_its_pressure():
 
 def test_a_thrust_that_nobody_doubted_counts_with_a_tenth_of_doubt():
     # by hand, one squeeze in twenty: 1 − 1.645 × 0.1 and 1 + 1.645 × 0.1 of 800 N
-    found = judged(plain(thrust__uncertainty=None))
+    found = assessed(plain(thrust__uncertainty=None))
     assert found.job.low_thrust.m_as("N") == pytest.approx(668.4)
     assert found.job.high_thrust.m_as("N") == pytest.approx(931.6)
     assert any("uncertain by a tenth" in each for each in found.remarks)
     aim = plan.thrust_for(found.job, 2.0) / 0.8355  # it grows with the thrust
-    weak = judged(plain(thrust__uncertainty=None, thrust__force="300 N"))
+    weak = assessed(plain(thrust__uncertainty=None, thrust__force="300 N"))
     told = next(each for each in weak.changes if "thrust.force" in each.entries)
     said = float(told.entries["thrust.force"].removesuffix(" N"))
     assert said == pytest.approx(aim, rel=0.02)
-    assert judged(weak.job.changed(told.entries)).reason("hold").holds == "yes"
+    assert assessed(weak.job.changed(told.entries)).reason("hold").holds == "yes"
 
 
 def test_a_friction_of_ones_own_counts_upwards_only_where_it_was_tested():
     listed = plain().listed_friction
     boast = {"pad__friction": [0.9, 1.0, 1.2]}
     assert tuple(plain(**boast).friction) == tuple(listed)
-    assert any("Your own friction, 0.9" in each for each in judged(plain(**boast)).remarks)
+    assert any("Your own friction, 0.9" in each for each in assessed(plain(**boast)).remarks)
     assert plain(**boast, measured__test_pressure="0.12 MPa").friction.low == 0.9
     assert plain(pad__friction=[0.1, 0.2, 0.3]).friction.low == 0.1
 
@@ -196,12 +188,12 @@ def test_a_light_pass_on_a_round_tool_only_rubs():
     # by hand: 0.05 mm deep on a nose of 3 mm, cos phi = 1 − 0.05/3, sin phi = 0.182: of 0.1 mm a
     # turn 0.018 mm; and no chip is thicker than a pass of 0.008 mm, whatever the feed
     rubs = {"cut__nose_radius": "3 mm", "cut__depth": "0.05 mm"}
-    found = judged(plain(**rubs)).reason("chip")
+    found = assessed(plain(**rubs)).reason("chip")
     assert found.holds == "open" and found.value.m_as("mm") == pytest.approx(0.0182, abs=1e-4)
-    thin = judged(plain(cut__finishing_depth="0.008 mm")).reason("chip")
+    thin = assessed(plain(cut__finishing_depth="0.008 mm")).reason("chip")
     assert thin.holds == "open" and thin.value.m_as("mm") == pytest.approx(0.008)
     assert "Take no pass of less than" in thin.changes[0].sentence
-    assert judged(plain()).reason("chip").value.m_as("mm") == pytest.approx(0.1)
+    assert assessed(plain()).reason("chip").value.m_as("mm") == pytest.approx(0.1)
 
 
 def test_no_rake_beyond_thirty_degrees_helps():
@@ -212,6 +204,6 @@ def test_no_rake_beyond_thirty_degrees_helps():
 
 
 def test_a_note_that_no_lathe_gives_is_remarked_on():
-    assert any("rarely swing faster" in each for each in judged(plain()).remarks)
-    usual = judged(plain(cut__own_frequency="400 Hz"))
+    assert any("rarely swing faster" in each for each in assessed(plain()).remarks)
+    usual = assessed(plain(cut__own_frequency="400 Hz"))
     assert not any("rarely swing" in each for each in usual.remarks)
