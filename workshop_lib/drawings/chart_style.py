@@ -31,6 +31,7 @@ EDGE, BESIDE, BELOW, ABOVE = 1.2, 3.6, 12.2, 8.2  # mm round a plot, for the wor
 KINDS = (".png", ".svg", ".pdf")
 ANCHORS = {"left": "start", "center": "middle", "right": "end"}
 TURNS = [1, 1.5, 3, 4.5, 6, 9, 10]  # steps of ticks that divide a turn
+NOUGHT = "#858f9a"  # of the line where an axis passes nought
 NORMAL, SMALL = POINT * SIZES["normal"], POINT * SIZES["small"]
 STYLE = {
     "figure.dpi": 72,
@@ -81,7 +82,7 @@ def new_axes(x, y, size, room=None):
         axes.yaxis.set_label_coords(0, 1.02)
         for given, rule in ((x, axes.axvline), (y, axes.axhline)):
             if given.passes_nought:
-                rule(0, color="#8b949e", linewidth=0.7, zorder=0.9)
+                rule(0, color=NOUGHT, linewidth=0.7, zorder=0.9)
         axes.set_position(_shares(room or _room(axes, x, y, size), size))
     return axes
 

@@ -206,7 +206,7 @@ def take_along(*sentences):
 
 def note(*sentences):
     """Set a remark apart from the text."""
-    return _boxed("Note", "#59636e", "", sentences)
+    return _boxed("Note", "#566270", "", sentences)
 
 
 def you_can(minutes, *sentences):

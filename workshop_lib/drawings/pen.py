@@ -24,12 +24,12 @@ STYLES = {
 # Chosen so that each pair still differs for the three common kinds of colour blindness, and so
 # that each keeps a contrast of at least 4.5 to 1 on white.
 COLOURS = {
-    "ink": "#1c2128",
-    "grey": "#59636e",
+    "ink": "#1d232b",
+    "grey": "#566270",
     "blue": "#0a5ea8",
     "orange": "#a84300",
-    "green": "#00695c",
-    "purple": "#7b3294",
+    "green": "#06685a",
+    "purple": "#7a3396",
     "white": "#ffffff",
 }
 FILLS = {

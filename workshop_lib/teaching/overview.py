@@ -23,7 +23,7 @@ MARK = '<meta name="made-from" content="class overview">'
 # So large that a question is read from six metres off a picture 2.4 m wide, whatever its pixels.
 STYLE = """
 :root { color-scheme: light; font: calc(.4rem + 2.2vw)/1.35 Arial, "Liberation Sans", sans-serif }
-body { margin: .6em 1em; background: #fff; color: #1c2128 }
+body { margin: .6em 1em; background: #fff; color: #1d232b }
 h1, h2, h3 { line-height: 1.2; margin: .6em 0 .3em } h1 { font-size: 1.4em }
 h2 { border-top: 2px solid #c3c9d0; padding-top: .5em; font-size: 1.3em } h3 { font-size: 1.15em }
 section { break-inside: avoid } summary { cursor: pointer } table { font-size: .6em }

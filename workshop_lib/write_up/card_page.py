@@ -24,7 +24,7 @@ body { margin: 0; color: #1b2530; background: #fff; }
 main { margin: 0 auto; padding: .8rem; max-width: 60rem; overflow-wrap: anywhere;
   font: .95rem/1.4 Arial, "Liberation Sans", Helvetica, sans-serif; }
 h1 { font-size: 1.5em; line-height: 1.15; margin: 0; }
-h2 { font-size: 1.05em; margin: .6em 0 .2em; border-bottom: 1px solid #59636e; }
+h2 { font-size: 1.05em; margin: .6em 0 .2em; border-bottom: 1px solid #566270; }
 p, ul, dl, table { margin: .2em 0; }
 ul { padding-left: 1.1em; } li { margin: .12em 0; }
 .band { border: .2em solid #c9490c; padding: .2em .6em .4em; margin-bottom: .6em; }

@@ -29,7 +29,7 @@ thead th { border-bottom-width: 2px; }
 tbody th { font-weight: 600; }
 tr { break-inside: avoid; }
 li { margin: .3rem 0; }
-.verdict { font-size: 1.15rem; font-weight: 600; padding: .6rem .9rem; background: #f2f4f6;
+.verdict { font-size: 1.15rem; font-weight: 600; padding: .6rem .9rem; background: #f3f5f6;
   border-left: .5rem solid; break-inside: avoid; }
 .yes { border-color: #0d8f78; } .open { border-color: #b07410; } .no { border-color: #c9490c; }
 .sources { font-size: .85rem; line-height: 1.35; padding-left: 1.2rem; }
