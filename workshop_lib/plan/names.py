@@ -3,6 +3,7 @@
 from workshop_lib import gauges
 from workshop_lib.materials import facings
 from workshop_lib.plan.entry_table import ENTRIES
+from workshop_lib.plan.reasons import as_spoken
 
 TOOL_NAMES = {"hss": "high-speed steel", "carbide": "carbide"}
 PRESSURES = {
@@ -47,6 +48,17 @@ INPUT_NAMES = {
 def facing_name(job):
     """What the pad is faced with."""
     return next(each.name for each in facings() if each.key == job["pad.facing"])
+
+
+def tool_told(job):
+    """The tool with what its force depends on: nose radius, rake and edge, where given."""
+    words = [TOOL_NAMES[job["cut.tool"]]]
+    if (radius := job["cut.nose_radius"]) is not None:
+        words.append(f"nose radius {as_spoken(radius)}")
+    words.append(f"rake {as_spoken(job['cut.rake'])}")
+    if (edge := job["cut.edge"]) is not None:
+        words.append(f"edge {edge}")
+    return ", ".join(words)
 
 
 def _gauge_table(job):

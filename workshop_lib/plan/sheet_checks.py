@@ -42,6 +42,7 @@ NO_PLATE = (
 )
 
 
+MOST_LIFT = 2.0  # a strip on springs that only push bends 4 % farther there, much more beyond
 OUT_OF_SQUARE = Q_(0.02, "mm")  # from side to side: what a careful turner leaves, from memory
 
 
@@ -147,7 +148,7 @@ def doubt_of_bend(job, force, bend):
     """Why the bend of the finished rim is not to be trusted, in words; "" where it is.
 
     The plate's sum is for a bend well below the thickness of the sheet (timoshenko-plates), and for
-    a sheet that the thrust presses on its facing everywhere.
+    a sheet that the thrust presses on its facing nearly everywhere.
     """
     if share(bend, job.thickness / 2) > 1:
         return f"that is more than half of the sheet's thickness, {brief(job.thickness)}"
@@ -156,7 +157,7 @@ def doubt_of_bend(job, force, bend):
     across = job["disc.diameter"]
     pad = _reckoned(across, as_shown(2 * job.pad.outer_radius, "length"))
     sheet = across, pad, job.thickness, job.material
-    if overhang.lift_share(force, job.low_thrust, *sheet, *_springs(job)) > 1:
+    if overhang.lift_share(force, job.low_thrust, *sheet, *_springs(job)) > MOST_LIFT:
         return "the push lifts the sheet off its pad facing, so it bends farther still"
     return ""
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from workshop_lib.drawings.card_drawings import blank_sketch, set_up_sketch
 from workshop_lib.drawings.markup import text_width
-from workshop_lib.plan import NAMED, QUESTIONS, TOOL_NAMES, as_spoken, brief, facing_name, layer
+from workshop_lib.plan import NAMED, QUESTIONS, as_spoken, brief, facing_name, layer, tool_told
 from workshop_lib.quantities import as_shown, times_over
 from workshop_lib.shop import WORDS
 from workshop_lib.slip import KEEP_THE_THRUST
@@ -173,7 +173,7 @@ def _settings(job):
     then = f", the last {as_spoken(last)}" if last is not None else ""
     yield "Depth of cut", f"{as_spoken(depth)} off the radius{then}"
     yield "Feed", f"{as_spoken(job['cut.feed'])} a turn, {NAMED['cut.kind'](job)}"
-    yield "Tool", _tool(job)
+    yield "Tool", tool_told(job)
 
 
 def pull_words(job):
@@ -196,16 +196,6 @@ def pull_words(job):
 def _at_corners(first, job):
     rim = first.from_radius.m_as("m") * job["cut.speed"].m_as("rad/s")
     return f"; the corners pass at {brief(as_shown(rim, 'cutting_speed'))}"
-
-
-def _tool(job):
-    words = [TOOL_NAMES[job["cut.tool"]]]
-    if (radius := job["cut.nose_radius"]) is not None:
-        words.append(f"nose radius {as_spoken(radius)}")
-    words.append(f"rake {as_spoken(job['cut.rake'])}")
-    if (edge := job["cut.edge"]) is not None:
-        words.append(f"edge {edge}")
-    return ", ".join(words)
 
 
 def _stages(found):

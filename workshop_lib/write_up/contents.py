@@ -1,7 +1,7 @@
 """What does a write-up say? Opening page, set-up and steps, story, proof, sources."""
 
 from workshop_lib.friction import efficiency
-from workshop_lib.plan import NAMED, as_spoken, brief, clocked_total, facing_name, layer
+from workshop_lib.plan import NAMED, as_spoken, brief, clocked_total, facing_name, layer, tool_told
 from workshop_lib.quantities import show, times_over
 from workshop_lib.write_up.card_contents import blank_picture, blank_words, set_up_picture
 from workshop_lib.write_up.doing import cautions, steps, thickness_text
@@ -95,17 +95,20 @@ def _set_up_rows(job):
     plate = job["nose.plate_diameter"]
     middle = f", relieved to ⌀ {as_spoken(relieved)} in the middle" if relieved.m else ""
     low, typical, high = (show(each, figures=2) for each in job.friction)
-    origin = "measured here" if job.measured_friction is not None else job.friction.standing
+    origin, thick = job.friction.standing, job["pad.facing_thickness"]
+    if job.measured_friction is not None and "held down" not in origin:
+        origin = "measured here"
+    facing = facing_name(job) + (f", {as_spoken(thick)} thick" if thick else "")
     return [
         ("Driving pad", f"⌀ {as_spoken(pad)}{middle}"),
-        ("Facing", f"{facing_name(job)}, {job['pad.condition']}"),
+        ("Facing", f"{facing}, {job['pad.condition']}"),
         *([("The thrust spreads", NAMED["pad.pressure"](job))] * ("pad.pressure" in job.values)),
         ("Friction, low / typical / high", f"{low} / {typical} / {high} ({origin})"),
         *_thrust_rows(job),
         ("Nose", "turns freely, drives nothing; only the face at the pad counts"),
         *([("Pressure plate", f"⌀ {as_spoken(plate)}, stiff, under the nose")] if plate else []),
         ("Cut", f"{NAMED['cut.kind'](job)}, {as_spoken(job['cut.depth'])} a pass, {_feed(job)}"),
-        ("Tool", NAMED["cut.tool"](job)),
+        ("Tool", tool_told(job)),
         ("Speed", as_spoken(job["cut.speed"])),
     ]
 

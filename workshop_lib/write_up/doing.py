@@ -46,8 +46,8 @@ DUST = {
     "plastic": "Plastic chips melt and burn when a tool rubs: use sharp tools and do not dwell.",
 }
 FUMES = {
-    "acrylic": "Acrylic cracks from its edge: leave no nicks, keep solvent off and take light cuts "
-    "(common practice).",
+    "acrylic": "Acrylic cracks from its edge: leave no nicks, keep solvent off, take light cuts, "
+    "and give the tool little rake, about 5° (common practice).",
     "pvc": "Hot PVC gives off acid fumes: use extraction at the tool, and stop if it smells or "
     "turns brown.",
 }
