@@ -103,29 +103,38 @@ def texts_from(text, where):
 
 def _entries(text, where):
     """Yield (line, fuzzy, msgid, msgstr) for every entry of a file."""
-    parts, part, start, fuzzy, coming = {}, None, 0, False, False
+    parts, part, start, fuzzy = {}, None, 0, False
+    for number, word, told, marked in _lines(text, where):
+        if word == "msgid":
+            if parts:
+                yield _whole(parts, where, start, fuzzy)
+            parts, start, fuzzy = {}, number, marked
+        if word:
+            if word in parts or (word == "msgstr" and "msgid" not in parts):
+                raise _fault(where, number, f"{word} is not expected here", "First msgid")
+            part, parts[word] = word, ""
+        if part is None:
+            raise _fault(where, number, "a text without msgid or msgstr before it")
+        parts[part] += told
+    if parts:
+        yield _whole(parts, where, start, fuzzy)
+
+
+def _lines(text, where):
+    """Yield (line, "msgid", "msgstr" or None, its text, whether it is marked as fuzzy)."""
+    fuzzy = False
     for number, raw in enumerate(text.split("\n"), 1):
         line = raw.strip()
         if not line or line.startswith("#"):
-            coming = coming or (line.startswith("#,") and "fuzzy" in line)
+            fuzzy = fuzzy or (line.startswith("#,") and "fuzzy" in line)
             continue
         match = _TEXT.fullmatch(line)
         if match is None:
             mend = 'Write msgid "English" and below it msgstr "translation", each " inside as \\"'
             raise _fault(where, number, f"{quote(line)} is no text of a translation", mend)
-        if match[1] == "msgid":
-            if parts:
-                yield _whole(parts, where, start, fuzzy)
-            parts, start, fuzzy, coming = {}, number, coming, False
-        if match[1]:
-            if match[1] in parts or (match[1] == "msgstr" and "msgid" not in parts):
-                raise _fault(where, number, f"{match[1]} is not expected here", "First msgid")
-            part, parts[match[1]] = match[1], ""
-        if part is None:
-            raise _fault(where, number, "a text without msgid or msgstr before it")
-        parts[part] += re.sub(r"\\(.)", lambda found: _ESCAPES.get(found[1], found[0]), match[2])
-    if parts:
-        yield _whole(parts, where, start, fuzzy)
+        told = re.sub(r"\\(.)", lambda found: _ESCAPES.get(found[1], found[0]), match[2])
+        yield number, match[1], told, fuzzy
+        fuzzy = fuzzy and match[1] != "msgid"  # the mark is of the next msgid alone
 
 
 def _whole(parts, where, line, fuzzy):

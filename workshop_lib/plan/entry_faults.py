@@ -104,30 +104,43 @@ def _likely(key):
 
 def _sets(entries, values):
     """Faults of entries that belong together or exclude each other. values: those read so far."""
-    faults = []
-    for what, sets in (("blank", BLANKS), ("thrust", THRUSTS)):
-        begun = [each for each in sets if any(key in entries for key in each)]
-        if len(begun) > 1:
-            keys = " and ".join(each[0] for each in begun)
-            faults.append(InputError(what, f"{keys} say the same in two ways", "Keep one of them"))
-        for key in (key for each in begun for key in each if key not in entries):
-            faults.append(InputError(key, "is missing", ENTRIES[key].means))
-        if not begun and what != "blank":  # a usual one stands for it
-            listed = ", or ".join(" with ".join(each) for each in sets)
-            faults.append(InputError(what, f"nothing says what it is: give {listed}"))
-    told = any(all(key in entries for key in each) for each in THICKNESSES)
+    return [
+        *_one_way("blank", BLANKS, entries),  # none is needed: a usual one stands for it
+        *_one_way("thrust", THRUSTS, entries, needed=True),
+        *_no_thickness(entries),
+        *_pairs(entries, values),
+    ]
+
+
+def _one_way(what, ways, entries, needed=False):
+    """What can be given in several ways is given in one of them, and wholly."""
+    begun = [way for way in ways if any(key in entries for key in way)]
+    if len(begun) > 1:
+        keys = " and ".join(way[0] for way in begun)
+        yield InputError(what, f"{keys} say the same in two ways", "Keep one of them")
+    for key in (key for way in begun for key in way if key not in entries):
+        yield InputError(key, "is missing", ENTRIES[key].means)
+    if needed and not begun:
+        listed = ", or ".join(" with ".join(way) for way in ways)
+        yield InputError(what, f"nothing says what it is: give {listed}")
+
+
+def _no_thickness(entries):
+    told = any(all(key in entries for key in way) for way in THICKNESSES)
     if not told and "sheet.gauge" not in entries:  # else what is missing is its table
         problem = "nothing says how thick the sheet is"
-        faults.append(InputError("sheet.thickness", problem, "Measure it; a gauge is no thickness"))
+        yield InputError("sheet.thickness", problem, "Measure it; a gauge is no thickness")
+
+
+def _pairs(entries, values):
+    """Two entries that say the same, and one that needs another."""
     for first, second in BOTH_SAY:
         if first in entries and second in entries:
-            problem = f"{first} says the same in another way"
-            faults.append(InputError(second, problem, "Keep one of them"))
+            yield InputError(second, f"{first} says the same in another way", "Keep one of them")
     for key, needs in NEEDS:
         if key in entries and needs not in entries:
             mend = _tables_of(values) if needs == "sheet.gauge_table" else ""
-            faults.append(InputError(needs, f"is missing, since {key} is given", mend))
-    return faults
+            yield InputError(needs, f"is missing, since {key} is given", mend)
 
 
 def _tables_of(values):
