@@ -27,6 +27,9 @@ def test_thrust_is_a_quarter_of_c0_over_the_blows():
     assert first(panels.press_scene(), wanted="396 N").startswith("Not strong")
     assert "two 6301 700 N" in panels.press_scene().still().text()
     assert first(panels.press_scene(), shock="1", wanted="592 N").startswith("Strong enough")
+    assert first(panels.press_scene(), shock="1.3", wanted="455 N").startswith("Strong enough")
+    assert first(panels.press_scene(), shock="1.3", wanted="456 N").startswith("Not strong")
+    assert "Write 1 or more" in first(panels.press_scene(), shock="0.5")
 
 
 @pytest.mark.parametrize(

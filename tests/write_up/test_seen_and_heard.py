@@ -7,7 +7,7 @@ import pytest
 
 from tests.plan.job_cases import COVER, PLAIN
 from workshop_lib import instruments, plan
-from workshop_lib.quantities import InputError
+from workshop_lib.quantities import InputError, speaking
 from workshop_lib.write_up.doing import measured_rows
 from workshop_lib.write_up.page_parts import Picture
 from workshop_lib.write_up.sections import instrument_parts
@@ -69,11 +69,17 @@ def test_what_a_panel_gives_for_a_job_draws_the_tap_that_was_heard():
     assert "a note of 510 Hz" in shown.figure.text() and "computed" in shown.figure.text()
 
 
-def test_what_a_panel_gives_for_a_scan_draws_the_rim_that_was_scanned():
+@pytest.mark.parametrize("units", ["metric", "inch"])
+def test_what_a_panel_gives_for_a_scan_draws_the_rim_that_was_scanned(units):
     scan = instruments.read_picture(instruments.made("cover.jpg"))
     found = instruments.scan_disc(scan, "62 mm", "0.005 mm", "stainless_steel", celsius=20)
     text = COVER.read_text(encoding="utf-8").split("\n[measured]")[0]
-    job = plan.parse(f"{text}\n[measured]\n{plan.scan_line(found)}")
+    with speaking(units):
+        line = plan.scan_line(found)
+    assert (" mm" in line, " in" in line) == (units == "metric", units == "inch")
+    job = plan.parse(f"{text}\n[measured]\n{line}")
+    scan = job["measured.scan"]
+    assert scan["diameter"].m_as("mm") == pytest.approx(found.diameter.m_as("mm"), abs=6e-4)
     rim = plan.rim_seen(job)
     # drawn with an oval of 20 µm and three lobes of 12 µm, their crests 0.6 and 1.9 rad from the
     # mark, see make_demonstrations

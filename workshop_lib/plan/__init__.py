@@ -10,7 +10,7 @@ from workshop_lib.plan.comparing import Comparison, compare, compare_judged, sai
 from workshop_lib.plan.entry_examples import entries
 from workshop_lib.plan.entry_faults import JobFaults
 from workshop_lib.plan.fixes import thrust_for
-from workshop_lib.plan.instrument_lines import note_line, rim_seen, scan_line, sound_heard
+from workshop_lib.plan.instrument_lines import note_line, rim_seen, scan_line, sound_heard, typed
 from workshop_lib.plan.instrument_readings import note_computed
 from workshop_lib.plan.instrument_readings import rows as instrument_rows
 from workshop_lib.plan.job_file import job, load, parse, save
@@ -82,4 +82,5 @@ __all__ = [
     "rim_seen",
     "scan_line",
     "sound_heard",
+    "typed",
 ]

@@ -7,6 +7,7 @@ a job needs neither picture nor recording beside it.
 import numpy as np
 
 from workshop_lib import instruments
+from workshop_lib.quantities import either
 
 POINTS = 72  # of a rim, one every five degrees
 TIMES, STEP = 4.0, 500.0  # a spectrum ends at so many times the note, Hz, rounded up
@@ -22,14 +23,26 @@ def scan_line(found):
     order = np.argsort(angle)
     heights = np.interp(turn, angle[order], height[order], period=360)
     sizes = {
-        "diameter": f"{found.diameter.m_as('mm'):.3f} mm",
-        "uncertainty": f"{found.uncertainty.m_as('mm'):.3f} mm",
-        "roundness": f"{found.roundness.m_as('um'):.0f} um",
-        "roundness_uncertainty": f"{found.roundness_uncertainty.m_as('um'):.0f} um",
+        "diameter": typed(found.diameter, 3),
+        "uncertainty": typed(found.uncertainty, 3),
+        "roundness": _fine(found.roundness.m_as("um")),
+        "roundness_uncertainty": _fine(found.roundness_uncertainty.m_as("um")),
         "date": "…",
     }
-    listed = ", ".join(f'"{_whole(each)} um"' for each in heights)
+    listed = ", ".join(f'"{_fine(each)}"' for each in heights)
     return f"scan = {{ {_entries(sizes)}, heights = [{listed}] }}"
+
+
+def typed(length, decimals=2):
+    """Return a length as a job takes it, in the system that is spoken: so many decimals of a mm."""
+    unit, more = either(("mm", 0), ("in", 2))
+    return f"{length.m_as(unit):.{decimals + more}f} {unit}"
+
+
+def _fine(micrometres):
+    """Return a height, a roundness or its doubt as a job takes it."""
+    thou = micrometres / 25.4
+    return either(f"{_whole(micrometres)} um", f"{round(float(thou), 2) + 0:.2f} thou")
 
 
 def note_line(key, recording, heard, note, across=None, mode=None):
@@ -37,7 +50,7 @@ def note_line(key, recording, heard, note, across=None, mode=None):
 
     key: rim_note or sheet_note. recording: `instruments.Recording`. heard: what
     `instruments.hear_taps` made of it. note: the one of its modes that is meant. across: text, of
-    the disc that was tapped. mode: which note of the free disc it is.
+    the disc that was tapped, see `typed`. mode: which note of the free disc it is.
     """
     doubt = max(note.uncertainty.m_as("Hz"), 0.1)
     sizes = {"frequency": f"{note.core:.1f} Hz", "uncertainty": f"{doubt:.1f} Hz"}

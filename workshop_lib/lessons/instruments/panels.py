@@ -198,7 +198,7 @@ def _judge_tap(source, sound, file, material, diameter, thickness, mode):
     said = "agrees with" if own.agrees else "does not agree with"
     sheet = f"{show(thickness)} of {own.material.name}"
     words = f"The note of {show(note.frequency, figures=4)} {said} {sheet}"
-    across = f"{diameter.m_as('mm'):.2f} mm"
+    across = plan.typed(diameter)
     alt = f"Loudness against pitch after the first tap; the lowest note is {show(note.frequency)}."
     chart = _spectrum_chart(recording, heard, diameter, thickness, material).picture(alt)
     details = [

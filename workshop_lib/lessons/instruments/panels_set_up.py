@@ -82,7 +82,7 @@ def _judge_facing(source, sound, file, material, disc, pad, thickness, facing, l
     words += show(note.frequency)
     rows = [[str(each.nodal_diameters), show(each.modulus, figures=2), _span(each)]
             for each in found]  # fmt: skip
-    across = f"{disc.m_as('mm'):.2f} mm"
+    across = plan.typed(disc)
     table = "" if listed is None else f"The table says {_span(listed)}."
     details = [
         page.table(rows, ["Still lines across the disc", "Modulus of the facing", "Between"]),

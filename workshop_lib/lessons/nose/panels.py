@@ -39,7 +39,7 @@ ENTRIES = {
 }
 BORES = {"H6": "H6, close", "H7": "H7, usual", "G7": "G7, easy"}
 SEATS = {"k5": "k5, tight", "js5": "js5, lighter", "m5": "m5, tighter"}
-SHOCKS = {"1": "1: steady cut", "1.5": "1.5: corners strike", "2": "2: heavy blows"}
+SHOCKS = "1 is a steady cut; corners that strike count 1.5, and heavy blows 2."
 CAUTION = "If a bearing fails, the disc comes loose. Stay below the thrust given here."
 ROW = 12.0  # mm on paper for each bar of a chart
 
@@ -159,7 +159,7 @@ def press_scene():
     more = (
         Field("wanted", "Thrust you want", "force > 0", "350 N", slider=(50, 2500, 10)),
         Field("side", "Side force at the tip", "force >= 0", "0 N", slider=(0, 300, 5)),
-        Choice("shock", "Factor for the blows of the cut", SHOCKS, "1.5"),
+        Field("shock", "Factor for the blows of the cut", "ratio > 0", "1.5", (1, 3, 0.1), SHOCKS),
         Field("speed", "Speed", "speed > 0", "300 rev/min", slider=(20, 2000, 10)),
     )
     words = {"yes": "Strong enough", "no": "Not strong enough"}
@@ -167,7 +167,10 @@ def press_scene():
 
 
 def _judge_press(wanted, side, shock, speed, **values):
-    design, factor = _nose(**values), float(shock)
+    design, factor = _nose(**values), shock.m_as("")
+    if factor < 1:
+        raise InputError("shock", "blows never count less than the thrust", "Write 1 or more")
+    shock = show(shock)
     most = highest_thrust(design, side, factor)
     enough = bool(wanted <= most)
     pressed = show(rounded_down(most), figures=2)
