@@ -214,6 +214,13 @@ def test_a_pad_that_no_sum_of_the_rim_serves_is_named_by_its_key(entries, key):
     assert [each.name for each in caught.value.faults] == [key]
 
 
+def test_a_blank_too_wide_for_its_pad_is_named_though_the_disc_is_not():
+    """80 mm across flats are 86.6 mm across corners: a twentieth of that is 4.33 mm."""
+    cover = plan.load(COVER)
+    with pytest.raises(plan.JobFaults, match="pad.outer_diameter: .*of the blank, .* 87 mm"):
+        cover.changed({"pad.outer_diameter": "4.2 mm"})
+
+
 def test_a_block_on_soft_felt_is_no_sheet_in_a_job_either():
     """5 mm across and 20 mm thick, on 10 mm of felt: by hand k a⁴/D is 8e-9."""
     cover = plan.load(COVER)

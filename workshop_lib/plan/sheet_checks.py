@@ -128,7 +128,13 @@ def try_rim(job):
     if modulus(job) is None or not known(job):
         return False
     pad = as_shown(2 * job.pad.outer_radius, "length")
-    for across in (job["disc.diameter"], 2 * job.blank.corner_radius(job.centre)):
+    corners = 2 * job.blank.corner_radius(job.centre)
+    if pad < overhang.LEAST_SHARE * corners:
+        size = brief(corners)
+        problem = f"is less than a twentieth of the blank, which is {size} across its corners"
+        mend = "Check the units of both: a pad this small cannot drive the blank"
+        raise InputError("outer_diameter", problem, mend)
+    for across in (job["disc.diameter"], corners):
         sheet = across, _reckoned(across, pad), job.thickness, job.material
         overhang.soft_rim_deflection(Q_(1.0, "N"), *sheet, *_springs(job))
     return True
