@@ -9,7 +9,7 @@ from tests.house.laws import held_for
 from tests.plan.job_cases import PLAIN
 from workshop_lib import plan, shop, write_up
 from workshop_lib.lessons.light_cuts.panels_blank import passes_scene
-from workshop_lib.plan import command
+from workshop_lib.plan import assess_command
 from workshop_lib.quantities import Q_, InputError, speaking, system
 
 SHOP = """\
@@ -247,7 +247,7 @@ def test_an_inch_shop_is_told_nothing_in_metric(tmp_path, capsys):
         '[nose]\nplate_diameter = "4 in"\n[rim]\nbend_allowed = "1 thou"\n',
         encoding="utf-8",
     )
-    assert command.main([str(path)]) == 1
+    assert assess_command.main([str(path)]) == 1
     out = capsys.readouterr().out
     for line in out.splitlines():
         assert not METRIC.search(line), line

@@ -207,3 +207,28 @@ def test_a_note_that_no_lathe_gives_is_remarked_on():
     assert any("rarely swing faster" in each for each in assessed(plain()).remarks)
     usual = assessed(plain(cut__own_frequency="400 Hz"))
     assert not any("rarely swing" in each for each in usual.remarks)
+
+
+def test_equal_readings_of_a_scale_prove_no_sure_thrust():
+    # by hand: 800 N × (1 − 1.645 × 0.1), as if nothing had been said
+    same = plain(measured__scale_readings=["800 N"] * 3, thrust__uncertainty=None)
+    assert same.low_thrust.m_as("N") == pytest.approx(668.4)
+    spread = plain(measured__scale_readings=["795 N", "800 N", "805 N", "800 N", "798 N"])
+    assert 668.4 < spread.low_thrust.m_as("N") < 799.6
+
+
+def test_what_no_job_has_is_remarked_on():
+    def said(**changes):
+        return " ".join(assessed(plain(**changes)).remarks)
+
+    steep = {"measured__tilt_angles": ["45 deg", "46 deg", "45.5 deg", "45 deg", "46 deg"]}
+    assert "the highest known for this pair" in said(**steep, measured__test_pressure="0.12 MPa")
+    assert "neither the rim's bend nor tipping" in said(rim__axial_share=0)
+    assert "sticks or digs in" not in said() and "neither" not in said()
+
+
+def test_a_plate_that_nearly_reaches_the_edge_is_looked_at_again():
+    for size, holds in (("98.8 mm", "yes"), ("99.2 mm", "open")):
+        near = assessed(plain(pad__outer_diameter=size, nose__plate_diameter=size)).reason("plate")
+        assert near.holds == holds
+    assert "0.4 mm of the finished edge" in near.sentence

@@ -295,25 +295,29 @@ class Job:
 
         Of readings of a scale, else of the planned thrust with its standard uncertainty.
         """
-        read = self.measured_thrust or self.calibrated
-        if read is not None:
-            return read.low
-        low = self.planned_thrust.m_as("N") - ONE_IN_TWENTY * self.thrust_doubt.m_as("N")
+        if self.thrust_read is not None:
+            return self.thrust_read.low
+        low = self.thrust.m_as("N") - ONE_IN_TWENTY * self.thrust_doubt.m_as("N")
         return as_shown(max(low, 0.0), "force")
 
     @property
     def thrust_doubt(self):
-        """Standard uncertainty of the planned thrust, else a tenth of it. Source: vdi-2230."""
+        """Standard uncertainty of the thrust as given, else a tenth of it. Source: vdi-2230."""
         given = self["thrust.uncertainty"]
-        return USUAL_DOUBT * self.planned_thrust if given is None else given
+        return USUAL_DOUBT * self.thrust if given is None else given
+
+    @property
+    def thrust_read(self):
+        """Thrust by scale or calibration; None without, and where equal readings prove nothing."""
+        read = self.measured_thrust or self.calibrated
+        return read if read is not None and read.low < read.value else None
 
     @cached_property
     def high_thrust(self):
         """Thrust that nose, facing and sheet must bear: one squeeze in twenty goes beyond it."""
-        read = self.measured_thrust or self.calibrated
-        if read is not None:
-            return read.high
-        return self.planned_thrust + ONE_IN_TWENTY * self.thrust_doubt
+        if self.thrust_read is not None:
+            return self.thrust_read.high
+        return self.thrust + ONE_IN_TWENTY * self.thrust_doubt
 
     @cached_property
     def nose(self):

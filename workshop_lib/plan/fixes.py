@@ -58,14 +58,14 @@ def aim_for(job, counted_on):
 
 def _aimed(job, counted_on):
     """The same, N: a doubt that was given stays, one that grows with the thrust grows."""
-    if job.measured_thrust is None and job.calibrated is None and job["thrust.uncertainty"]:
+    if job.thrust_read is None and job["thrust.uncertainty"]:
         return counted_on + (job.planned_thrust - job.low_thrust).m_as("N")
     return counted_on * (job.thrust / job.low_thrust).m_as("")
 
 
 def aim_below(job, borne):
     """Thrust to aim at so that its high end is no more than can be borne: a quantity."""
-    if job.measured_thrust is None and job.calibrated is None and not job["thrust.uncertainty"]:
+    if job.thrust_read is None and not job["thrust.uncertainty"]:
         return borne * (job.thrust / job.high_thrust).m_as("")
     return borne - (job.high_thrust - job.thrust)
 

@@ -143,7 +143,7 @@ def told(job):
     usual = [f"{words} {_told(job[key])}" for key, words in USUAL.items() if _left_out(job, key)]
     if _left_out(job, "pad.condition"):
         usual.append("a dry pad and a dry sheet")
-    if job.measured_thrust is None and job.calibrated is None and job["thrust.uncertainty"] is None:
+    if job.thrust_read is None and job["thrust.uncertainty"] is None:
         usual.append("a thrust that is uncertain by a tenth (thrust.uncertainty)")
     if usual:
         yield f"Not said, so taken as usual: {', '.join(usual)}."

@@ -25,6 +25,12 @@ def plate(job):
         words += "last pass the tool would cut it"
         told = Change("Press through a plate that stays clear of the tool on the last pass.")
         return [Reason("plate", "no", 2.0, f"{words}.", size, pad, mend=lambda: (told,))]
+    clear = (job["disc.diameter"] - max(size, pad)) / 2
+    if use <= 1 and share(CLEAR, clear) > 1:
+        words = f"Plate or pad comes within {brief(clear)} of the finished edge: a plate a little "
+        words += "off centre, or a facing that bulges, is cut on the last pass"
+        told = Change(f"Keep both {brief(CLEAR)} or more inside the finished edge.")
+        return [Reason("plate", "open", OPEN, f"{words}.", size, pad, mend=lambda: (told,))]
     if use <= 1:
         words = f"The plate under the nose, {brief(size, 3)}, is as large as the pad"
         return [Reason("plate", "yes", 0.0, f"{words}.", size, pad)]
@@ -36,6 +42,7 @@ def plate(job):
     return [Reason("plate", "no", use, f"{words}.", size, pad, mend=lambda: (mend,))]
 
 
+CLEAR = Q_(0.5, "mm")  # of plate and pad inside the finished edge, from memory
 NO_PLATE = (
     "The size of the plate under the nose is not given. All of this is true only if the nose "
     "presses through a stiff plate as large as the pad."
@@ -78,6 +85,17 @@ def supposed(job):
             "says that it was tested near the pressure of the real pad: the lower counts. Rubber "
             "loses friction as the pressure rises, and leather and cork may. Test under the pad's "
             "own pressure, and write it as measured.test_pressure."
+        )
+    most = job.listed_friction.high
+    if tested is not None and resolution.more_than(tested.low, most):
+        yield (
+            f"Your test gives {brief(tested.low)} at least, above the {brief(most)} that is the "
+            "highest known for this pair: see whether something sticks or digs in."
+        )
+    if job["cut.kind"] == "traverse" and job["rim.axial_share"] == 0:
+        yield (
+            "You say that the tool does not push across the sheet (rim.axial_share = 0), so "
+            "neither the rim's bend nor tipping was judged. A tool fed along the edge does push."
         )
     heard, usual = job["cut.own_frequency"], overhang.own_frequencies().high
     if heard is not None and resolution.more_than(heard.m_as("Hz"), usual.m_as("Hz")):

@@ -24,9 +24,8 @@ def slip_case(job):
 
 
 def _thrust_spread(job):
-    read = job.measured_thrust or job.calibrated
-    if read is not None:
-        return read.spread()
+    if job.thrust_read is not None:
+        return job.thrust_read.spread()
     doubt = job.thrust_doubt
     return normal(job.thrust, doubt) if doubt.m > 0 else exactly(job.thrust)
 
