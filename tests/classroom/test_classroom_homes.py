@@ -14,8 +14,9 @@ from types import SimpleNamespace
 import pytest
 
 from tests.classroom import classroom_stage
-from workshop_lib.classroom import accounts, doors, hub
-from workshop_lib.classroom.places import Places
+from workshop_lib.classroom import accounts, hub
+from workshop_lib.classroom import places as module
+from workshop_lib.classroom.places import Places, inner_ports, meeting_place, open_door
 from workshop_lib.launcher.environment import MY_ADDITIONS
 from workshop_lib.launcher.trouble import Trouble
 
@@ -121,42 +122,45 @@ def test_nobody_who_is_no_learner_has_all_processes_ended():
 @pytest.mark.skipif(not hasattr(os, "geteuid") or os.geteuid(), reason="only root may take them")
 def test_every_learner_has_a_port_that_no_learner_can_take():
     with contextlib.ExitStack() as stack:
-        held = [stack.enter_context(doors.open_door()) for _ in range(60)]
+        held = [stack.enter_context(open_door()) for _ in range(60)]
         ports = [door.getsockname()[1] for door in held]
         assert len(set(ports)) == 60 and max(ports) < 1024
-        assert not set(ports) & {port for each in range(200) for port in doors.inner_ports(each)}
+        assert not set(ports) & {port for each in range(200) for port in inner_ports(each)}
         attempt = "import socket, sys; socket.create_server(('127.0.0.1', int(sys.argv[1])))"
         command = [classroom_stage.python_for_all(), "-I", "-c", attempt, "1000"]
         done = subprocess.run(command, user=65534, capture_output=True, text=True, cwd="/")
         assert done.returncode and "Permission" in done.stderr
 
 
-def test_a_machine_that_gives_low_ports_to_all_is_refused(tmp_path, monkeypatch):
-    first = tmp_path / "first"
-    monkeypatch.setattr(doors, "FIRST_FREE", first)
-    doors.refuse_open_ports()
-    first.write_text("1024\n")
-    doors.refuse_open_ports()
-    first.write_text("0\n")
-    with pytest.raises(Trouble, match="below 1024"):
-        doors.refuse_open_ports()
+@pytest.mark.skipif(not hasattr(os, "geteuid") or os.geteuid(), reason="only root tries as another")
+def test_a_python_that_learners_cannot_run_or_that_gives_them_low_ports_is_refused(passable):
+    hub.refuse_unfit_python(classroom_stage.python_for_all())
+    fake = passable / "python"
+    for code, mode, words in (
+        (0, 0o755, "below 1024"),
+        (1, 0o755, "cannot run"),
+        (0, 0o700, "run"),
+    ):
+        fake.write_text(f"#!/bin/sh\nexit {code}\n")
+        fake.chmod(mode)
+        with pytest.raises(Trouble, match=words):
+            hub.refuse_unfit_python(fake)
 
 
-def test_the_name_of_a_kernels_socket_fits_linux():
+def test_the_name_of_a_kernels_socket_fits_linux_and_leads_to_the_learners_home(
+    passable, monkeypatch
+):
     """107 bytes: the length of sun_path in unix(7), less the zero at its end."""
     name = f"kernel-{'x' * 36}-ipc-65535"
-    account = SimpleNamespace(pw_uid=2**32 - 1)
-    assert len(str(doors.meeting_place(account) / name)) <= 107
-
-
-def test_a_folder_of_sockets_is_its_learners_alone(passable, monkeypatch):
-    monkeypatch.setattr(doors, "RUN", passable)
-    account = SimpleNamespace(pw_uid=os.geteuid(), pw_gid=os.getegid())
-    folder = doors.make_meeting_place(account)
-    (folder / "left-by-a-kernel").touch()
-    folder.chmod(0o777)
-    assert doors.make_meeting_place(account) == folder == doors.meeting_place(account)
-    assert mode(folder) == 0o700 and folder.parent == passable
+    account = SimpleNamespace(pw_uid=2**32 - 1, pw_dir=str(passable / "home"))
+    longest = module.RUN / f"sheet-disc-class-{account.pw_uid}" / name
+    assert len(str(longest)) <= 107
+    monkeypatch.setattr(module, "RUN", passable)
+    (passable / f"sheet-disc-class-{account.pw_uid}").mkdir()  # as an earlier edition made it
+    for _ in range(2):
+        link = meeting_place(account)
+        assert link.is_symlink() and link.parent == passable
+        assert link.readlink() == passable / "home" / module.SOCKETS
 
 
 # The copy that all read
@@ -210,7 +214,7 @@ def test_a_taken_port_is_refused_by_its_number():
         other.listen()
         taken = other.getsockname()[1]
         with pytest.raises(Trouble, match=f" uses port {taken}"):
-            hub.refuse_taken_ports(hub.settings.Wish(port=taken))
+            hub.claim_ports(hub.settings.Wish(port=taken))
 
 
 def test_what_is_tied_ends_with_its_parent_even_if_that_is_killed():
@@ -253,4 +257,4 @@ def test_a_second_start_of_one_class_is_refused(passable):
     with hub.taken(places) as first, hub.taken(places) as second:
         assert first is not None and second is None
         with pytest.raises(Trouble, match="already running"):
-            hub.run(places, None, hub.settings.Wish())
+            hub.run(places, hub.settings.Wish())

@@ -26,7 +26,8 @@ from tests.classroom.classroom_mischief import (
 from tests.classroom.classroom_stage import ANN, ASKED, BEN, LESSON, free_port, tried
 from tests.classroom.classroom_visitor import Visitor
 from tests.house.thorough import THOROUGH
-from workshop_lib.classroom import accounts, doors
+from workshop_lib.classroom import accounts
+from workshop_lib.classroom.places import inner_ports, meeting_place
 
 pytestmark = pytest.mark.skipif(
     not (ASKED or THOROUGH),
@@ -72,7 +73,7 @@ def test_no_learner_reaches_anothers_home_server_or_keys(opened):
     results = {}
     for login in (ANN, BEN):
         home = opened.stage.places.home(login)
-        sockets = doors.meeting_place(accounts.entry(login))
+        sockets = meeting_place(accounts.entry(login))
         code = f"print(json.dumps(reach({str(home)!r}, {server_of(login)}, {str(sockets)!r})))"
         results[login] = tried(opened, ANN, code)
     assert set(results[ANN].values()) == {"done"}, results[ANN]
@@ -110,7 +111,7 @@ def test_a_learners_cookies_open_no_other_server_and_no_list_of_learners(opened)
 
 
 def test_a_learners_token_rules_neither_the_hub_nor_its_proxy(opened):
-    hub_port, proxy_port = doors.inner_ports(opened.stage.port)
+    hub_port, proxy_port = inner_ports(opened.stage.port)
     facts = f"hub_port, proxy_port, other = {hub_port}, {proxy_port}, {BEN!r}\n"
     *refused, own = tried(opened, ANN, facts + TOKEN)
     assert set(refused) <= {403, 404}
@@ -148,7 +149,7 @@ def test_a_greedy_program_is_stopped_and_the_learner_goes_on(opened):
 def test_nothing_listens_beyond_this_machine(opened):
     assert "on this machine only" in opened.said
     uids = {accounts.entry(login).pw_uid for login in (ANN, BEN)}
-    ports = {opened.stage.port, *doors.inner_ports(opened.stage.port)}
+    ports = {opened.stage.port, *inner_ports(opened.stage.port)}
     found = set()
     for table in ("/proc/net/tcp", "/proc/net/tcp6"):
         for line in Path(table).read_text().splitlines()[1:]:
@@ -165,9 +166,7 @@ def test_the_hubs_secrets_are_the_administrators_alone(opened):
     places = opened.stage.places
     assert places.hub.stat().st_mode & 0o777 == 0o700
     files = [path for path in places.hub.rglob("*") if path.is_file()]
-    assert {"hub.sqlite", "cookie_secret", "jupyterhub_config.py", "hub.log"} <= {
-        f.name for f in files
-    }
+    assert {places.database, places.cookies, places.config, places.log} <= set(files)
     for path in files:
         assert path.stat().st_mode & 0o077 == 0, path
     log = places.log.read_text()
@@ -203,9 +202,10 @@ def test_a_wrong_password_and_an_account_outside_the_class_look_the_same(opened)
 def test_who_is_removed_cannot_come_back_and_the_work_is_kept(opened):
     stage = opened.stage
     visitor = opened.rooms[BEN][0]
+    left = stage.places.left / f"{BEN}-{accounts.entry(BEN).pw_uid}"
     stage.call("remove", BEN)
     assert accounts.entry(BEN) is None
-    assert (stage.places.left / BEN / "lessons" / "02_the_slip_criterion.ipynb").is_file()
+    assert (left / "lessons" / "02_the_slip_criterion.ipynb").is_file()
     assert stage.places.left.stat().st_mode & 0o077 == 0
     assert ANN in stage.call("show") and BEN not in stage.call("show")
     again = opened.run(visitor.client.get("/hub/home", follow_redirects=False))

@@ -49,6 +49,7 @@ def test_with_a_domain_each_learner_has_a_host():
         wish = {"domain": "class.example.org", "certificate": "c.pem", "key": "k.pem"}
         host = configuration(port=port, **wish).JupyterHub.subdomain_host
         assert host == f"https://class.example.org{end}"
+    assert configuration(**wish).JupyterHub.cookie_host_prefix_enabled  # no page sets such a cookie
 
 
 def test_on_the_network_only_the_one_door_is_open():
@@ -85,7 +86,7 @@ def test_servers_run_as_their_learners_and_no_learner_opens_one_to_others():
     assert config.JupyterHub.spawner_class.endswith(".in_hub.Seat")
     assert config.Spawner.disable_user_config is True
     seat = [str(PYTHON), "-I", "-m", "workshop_lib.classroom.seat", str(PLACES.workbook)]
-    assert config.Seat.seat[-5:] == seat
+    assert config.Seat.cmd[-5:] == seat
     assert "--KernelManager.transport=ipc" in config.Spawner.args
     assert "--ServerApp.terminals_enabled=False" in config.Spawner.args
     assert not {"PYTHONPATH", "LD_LIBRARY_PATH"} & set(config.Spawner.env_keep)
@@ -93,7 +94,8 @@ def test_servers_run_as_their_learners_and_no_learner_opens_one_to_others():
 
 def test_limits_are_those_that_were_asked_for():
     config = configuration(memory=1500, idle=20)
-    assert config.Seat.seat[:2] == ["prlimit", "--data=1500000000"]
+    at = config.Seat.cmd.index("prlimit")
+    assert config.Seat.cmd[at + 1] == "--data=1500000000"
     culler, teacher = config.JupyterHub.services
     assert "--timeout=1200" in culler["command"]
     for program in (culler["command"], config.ConfigurableHTTPProxy.command):
@@ -107,12 +109,14 @@ def test_limits_are_those_that_were_asked_for():
 
 def test_where_systemd_runs_each_learner_has_a_share(monkeypatch):
     monkeypatch.setattr(settings, "shares", lambda: False)
-    assert configuration().Seat.share == []
+    become = ["setpriv", "--reuid={login}", f"--regid={accounts.GROUP}", "--init-groups"]
+    become += ["--no-new-privs", "--", "prlimit"]
+    assert configuration().Seat.cmd[:7] == become
     monkeypatch.setattr(settings, "shares", lambda: True)
-    share = [word.format(login="asa") for word in configuration(memory=1500).Seat.share]
+    share = configuration(memory=1500).Seat.cmd
     assert {"--scope", "--slice=sheetdisc.slice", "--property=MemoryMax=1500M"} <= set(share)
     assert {"--property=CPUWeight=100", f"--property=TasksMax={settings.MOST_TASKS}"} <= set(share)
-    assert share[-4:] == ["setpriv", "--reuid=asa", f"--regid={accounts.GROUP}", "--init-groups"]
+    assert share[share.index("setpriv") :][:7] == become
 
 
 def test_the_kernels_messages_are_sent_as_promptly_as_for_one_learner():

@@ -13,7 +13,7 @@ from nbformat.v4 import new_code_cell, new_notebook, new_output
 
 from tests.house.thorough import only_thorough
 from tests.launcher import served
-from workshop_lib.launcher import copies, opening
+from workshop_lib.launcher import copies, opening, resting
 from workshop_lib.launcher.environment import ROOT, masters
 from workshop_lib.launcher.trouble import Trouble
 
@@ -198,7 +198,7 @@ def test_stored_drawings_of_the_lessons_are_trusted_and_a_broken_file_is_passed_
     nbformat.write(lesson, tmp_path / "01_lesson.ipynb")
     nbformat.write(new_notebook(), tmp_path / "somebody_elses.ipynb")
     (tmp_path / "02_torn.ipynb").write_text('{"cells": [')
-    copies.trust(masters(tmp_path))
+    resting.trust(masters(tmp_path))
     notary = NotebookNotary()
     assert notary.check_signature(nbformat.read(tmp_path / "01_lesson.ipynb", as_version=4))
     other = nbformat.read(tmp_path / "somebody_elses.ipynb", as_version=4)

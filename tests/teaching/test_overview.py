@@ -209,6 +209,14 @@ def test_a_lesson_that_is_not_there_and_a_teachers_faulty_file_are_said(
         overview.main([str(tmp_path / "mine"), "02", *page])
 
 
+def test_a_learner_who_takes_a_classmates_name_is_told_apart_by_the_account(write):
+    write("asa-oberg", "Åsa Öberg", both=["slips"])
+    write("bo-lind", "Åsa Öberg", both=["holds"])
+    folder = write("learner-xyz", "✓", both=["holds"])
+    named = overview.called(class_answers.read_folder(folder).learners, "names")
+    assert sorted(named.values()) == ["Åsa Öberg", "Åsa Öberg (bo-lind)", "✓ (learner-xyz)"]
+
+
 def test_a_name_is_given_changed_and_taken_off(write):
     folder = write("a", "Bo")
     card = who.ask()

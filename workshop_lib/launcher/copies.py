@@ -18,7 +18,6 @@ import sys
 from pathlib import Path
 
 import nbformat
-from nbformat.sign import NotebookNotary
 
 from workshop_lib.launcher.environment import NOTEBOOKS, ROOT, masters, own_lessons
 from workshop_lib.sources import csv_tables, replace_text, set_aside
@@ -274,14 +273,3 @@ def worked_in(path):
         return found.metadata.get(OWN) != mark(found)
     except BROKEN:
         return True  # torn or somebody else's: not ours to replace
-
-
-def trust(paths):
-    """Sign notebooks of the workbook, or JupyterLab hides their stored drawings until they run."""
-    notary = NotebookNotary()
-    for path in paths:
-        try:
-            notary.sign(nbformat.read(path, as_version=4))
-        except (OSError, ValueError):
-            continue  # JupyterLab tells what is wrong with a notebook when it is opened
-    notary.store.close()

@@ -14,7 +14,7 @@ from jupyter_client.manager import KernelManager
 from jupyter_server.serverapp import ServerApp
 from jupyterlab.labapp import LabApp
 
-from workshop_lib.launcher import answers, copies, projector
+from workshop_lib.launcher import answers, copies, projector, resting
 from workshop_lib.launcher.commands import START
 from workshop_lib.launcher.environment import (
     LESSON,
@@ -60,7 +60,7 @@ def choose_lesson(arguments):
     if FRESH in arguments:
         refuse_unknown(options)
         begin_anew()
-    copies.trust(masters())
+    resting.trust(masters())
     if named and named[0].endswith(".ipynb"):
         lesson = Path(named[0]).resolve()
         if not lesson.is_file() or not lesson.is_relative_to(ROOT):
@@ -83,7 +83,7 @@ def own_folder():
     except OSError as error:
         say(f"Your own copies of the lessons cannot be written ({error}): these are the masters.")
         return masters()[0].parent
-    copies.trust(new)
+    resting.trust(new)
     for path in new:
         if copies.NEWER in path.stem:
             say(f"A newer edition of a lesson stands beside yours: {path.name}")

@@ -4,6 +4,7 @@ overview handed_in 02 --show names
 """
 
 import argparse
+import contextlib
 import hashlib
 import re
 import sys
@@ -115,11 +116,23 @@ def called(learners, show):
     Numbers follow a scrambled order, so that they do not give the alphabet away.
     """
     if show == "names":
-        return {each.file: each.name or _stem(each) for each in learners}
+        return {each.file: _named(each) for each in learners}
     if show == "none":
         return dict.fromkeys((each.file for each in learners), "")
     mixed = sorted(learners, key=lambda each: hashlib.sha256(each.file.encode()).digest())
     return {each.file: str(number) for number, each in enumerate(mixed, 1)}
+
+
+def _named(learner):
+    """Return a learner's name, and the file's behind it unless it is the name's own.
+
+    A learner may give any name, also a classmate's; `class answers` names the file by the account.
+    """
+    stem = _stem(learner)
+    with contextlib.suppress(ValueError):
+        if not learner.name or class_list.login_from(learner.name) == stem:
+            return learner.name or stem
+    return f"{learner.name} ({stem})"
 
 
 def document(read, numbers, show):
