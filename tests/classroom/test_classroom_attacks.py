@@ -215,6 +215,7 @@ def test_no_learner_becomes_another_by_a_program_that_could(opened):
 
 def test_no_learner_reaches_anothers_kernel_through_its_debugger(opened):
     """JupyterLab's button with the beetle opened a port of the victim's, for whoever came."""
+    opened.come_in(BEN)
     victim = opened.rooms[BEN][1]
     with contextlib.suppress(TimeoutError):
         opened.run(victim.debug("initialize", {"adapterID": "", "clientID": "jupyterlab"}))
