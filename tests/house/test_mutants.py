@@ -76,7 +76,7 @@ def test_a_test_is_near_to_what_it_takes_through_a_front_door():
     assert defined_in("workshop_lib.friction", "Pad") == "workshop_lib.friction.pad"
     near, rest = nearest(Path("workshop_lib/friction/pad.py"))
     assert near[0] == "workshop_lib/friction/pad.py"
-    assert "tests/slip/test_slip.py" in near
+    assert "tests/slip/test_criterion.py" in near
     assert not set(near) & set(rest)
     assert all(path.startswith("tests/friction/") for path in rest)
 
