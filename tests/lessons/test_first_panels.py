@@ -6,7 +6,7 @@ import pytest
 from workshop_lib.lessons import shared_fields
 from workshop_lib.lessons.holding import panels as holding_panels
 from workshop_lib.lessons.slip import panels as slip_panels
-from workshop_lib.quantities import Q_, Quantity
+from workshop_lib.quantities import Q_, Quantity, speaking
 
 
 def look(scene, **changes):
@@ -32,6 +32,14 @@ def test_a_depth_is_rounded_down_to_the_dial(depth, said):
 def test_a_thrust_that_is_needed_is_rounded_up(thrust, said):
     assert shared_fields.enough_thrust(Q_(thrust, "N")) == said
     assert shared_fields.enough_thrust(Q_(thrust / 1e3, "kN")) == said
+
+
+def test_in_inch_they_are_steps_of_an_inch_machine():
+    """4.45 N is 1 lbf, 25.4 µm is 1 thou: 909 N is 204.4 lbf, 0.203 mm is 7.99 thou."""
+    with speaking("inch"):
+        assert shared_fields.enough_thrust(Q_(909, "N")) == "206 lbf"
+        assert shared_fields.dial_depth(Q_(0.203, "mm")) == "7.5 thou"
+        assert shared_fields.dial_depth(Q_(0.012, "mm")) == "less than 0.5 thou"
 
 
 def test_what_no_thrust_reaches_is_not_a_number():

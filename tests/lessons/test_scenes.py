@@ -6,7 +6,7 @@ import pytest
 
 from tests.drawings.words_on_sheet import clashes
 from tests.fuzz.scenes import scenes
-from tests.house.thorough import THOROUGH
+from tests.house.thorough import THOROUGH, some
 from workshop_lib.quantities import speaking
 from workshop_lib.teaching.fields import Choice, Count, Field, Switch, Text
 from workshop_lib.teaching.file_fields import FileName, Sound
@@ -102,3 +102,15 @@ def test_its_pictures_have_room_for_their_words_in_inch_too(scene):
 def test_the_still_is_the_same_on_every_run(scene):
     assert scene.still().html() == scene.still().html()
     assert scene.still().text()
+
+
+# A job says what was typed, a catalogue what its maker prints, and lesson 00 shows both systems.
+IN_BOTH = {"plan.job_scene", "plan.chance_scene", "plan.pair_scene", "bearings.choose_scene",
+           "nose.sizes_scene", "start.units_scene"}  # fmt: skip
+METRIC = re.compile(r"[^\n]{0,40}[0-9] (?:mm|µm|N|kN|N·m|MPa|m/min)\b")
+
+
+@pytest.mark.parametrize("name", some([each for each in SCENES if each not in IN_BOTH], 6))
+def test_in_inch_a_panel_begins_without_a_metric_unit(name):
+    with speaking("inch"):
+        assert METRIC.findall(scenes()[name]().still().text()) == []

@@ -6,7 +6,7 @@ from workshop_lib.drawings.charts import Chart
 from workshop_lib.drawings.drawing import Canvas
 from workshop_lib.drawings.geometry import polar
 from workshop_lib.drawings.kept_axes import nice
-from workshop_lib.quantities import Q_, show
+from workshop_lib.quantities import Q_, show, spoken
 
 WIDEST = 40  # mm on paper for the blank's farthest corner
 ROUND = Q_(np.linspace(0, 360, 361), "deg")
@@ -24,7 +24,7 @@ def under_tool(blank, centre, turned, tool_radius, depth, disc_diameter, name="f
     met = blank.depth_at(centre, turned, tool_radius, depth).m_as("mm")
     alt = (
         f"The blank, seen from the headstock and turned by {show(turned)}, under a tool at a "
-        f"radius of {show(tool_radius)}: the tool meets {met:.2f} mm of sheet."
+        f"radius of {show(tool_radius)}: the tool meets {spoken(f'{met:.2f} mm')} of sheet."
     )
     c = Canvas(118, 96, alt, origin=(50, 48))
     corners = 1e3 * (blank.points - np.array([side.m_as("m") for side in centre]))

@@ -6,7 +6,7 @@ from workshop_lib import shop
 from workshop_lib.drawings import page
 from workshop_lib.friction import Pad
 from workshop_lib.materials import facings, materials
-from workshop_lib.quantities import InputError, resolution, say, show, times_over
+from workshop_lib.quantities import InputError, either, resolution, say, show, times_over
 from workshop_lib.slip import LEAST_MARGIN
 from workshop_lib.teaching.fields import Choice, Field
 
@@ -116,16 +116,17 @@ def hard_pressed(thrust):
 
 
 def enough_thrust(thrust):
-    """A thrust that is needed, in words: rounded up to ten newtons.
+    """A thrust that is needed, in words: rounded up to ten newtons, or to two pounds-force.
 
     >>> from workshop_lib.quantities import Q_
     >>> enough_thrust(Q_(908.2, "N"))
     '910 N'
     """
-    newtons = thrust.m_as("N")
-    if not np.isfinite(newtons):
+    unit, step = either(("N", 10), ("lbf", 2))
+    needed = thrust.m_as(unit)
+    if not np.isfinite(needed):
         return show(thrust)
-    return f"{10 * max(0, resolution.steps_up(newtons, 10)):.0f} N"
+    return f"{step * max(0, resolution.steps_up(needed, step)):.0f} {unit}"
 
 
 def dial_depth(depth):
@@ -135,7 +136,9 @@ def dial_depth(depth):
     >>> dial_depth(Q_(0.178, "mm")), dial_depth(Q_(4, "um"))
     ('0.17 mm', 'less than 0.01 mm')
     """
-    hundredths = resolution.steps_down(depth.m_as("mm"), 0.01)
-    if not np.isfinite(hundredths):
+    unit, step, decimals = either(("mm", 0.01, 2), ("thou", 0.5, 1))
+    steps = resolution.steps_down(depth.m_as(unit), step)
+    if not np.isfinite(steps):
         return show(depth)
-    return f"{hundredths / 100:.2f} mm" if hundredths else say("less than 0.01 mm")
+    least = either("less than 0.01 mm", "less than 0.5 thou")
+    return f"{steps * step:.{decimals}f} {unit}" if steps else say(least)

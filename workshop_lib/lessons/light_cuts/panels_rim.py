@@ -12,7 +12,7 @@ from workshop_lib.friction import tilt_force
 from workshop_lib.lessons.shared_fields import make_pad, sheet_choice
 from workshop_lib.materials import facing as find_facing
 from workshop_lib.overhang import PAD_SHARES, facing_modulus, rim_share, soft_rim_curve
-from workshop_lib.quantities import Q_, OutOfRangeWarning, rounded_down, show
+from workshop_lib.quantities import Q_, OutOfRangeWarning, either, rounded_down, show
 from workshop_lib.teaching.fields import Choice, Field
 from workshop_lib.teaching.panels import Scene, View
 
@@ -139,11 +139,11 @@ def _curve(force, disc, springs):
 
 
 def _least(force, disc, springs, limit, curve):
-    """The least pad in whole millimetres that keeps the bend, in words."""
+    """The least pad in whole steps of a rule that keeps the bend, in words."""
     disc_diameter, _, thickness, material = disc
     if not springs:
         pad = overhang.pad_for(force, disc_diameter, thickness, material, limit)
-        return f"{np.ceil(pad.m_as('mm') - 1e-6):g} mm"
+        return _in_whole_steps(np.ceil(pad.m_as("mm") - 1e-6))
     keeps = np.flatnonzero(curve <= limit.m_as("mm"))
     if not keeps.size:
         return "none on this facing"
@@ -157,7 +157,13 @@ def _least(force, disc, springs, limit, curve):
         size -= 1
     while size + 1 < PAD_SHARES[-1] * disc_diameter.m_as("mm") and bends(size):
         size += 1
-    return f"{size} mm"
+    return _in_whole_steps(size)
+
+
+def _in_whole_steps(millimetres):
+    """A pad in words: whole millimetres, or the sixteenth of an inch that is not smaller."""
+    inches = np.ceil(16 * millimetres / 25.4 - 1e-6) / 16
+    return either(f"{millimetres:g} mm", f"{inches:g} in")
 
 
 def _rim_chart(force, disc, bend, limit, curve):

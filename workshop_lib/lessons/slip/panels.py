@@ -40,7 +40,6 @@ LAWS = {
     "rigid_punch": "hard and flat (presses hardest at its rim)",
     "hertz": "domed (presses hardest in the middle)",
 }
-LEAST_CUT = 0.01  # mm; no dial shows less
 MARGIN = "A safety factor: with a margin of 2 it would take twice the load to make the disc slip."
 NOSES = {"floating": "can float sideways (assume this)", "located": "held sideways"}
 
@@ -119,7 +118,7 @@ def _mends(needed, deepest, relieved):
     ways = [first]
     if not np.isfinite(needed.m):
         ways = [say("change the pad facing, since without friction no thrust is enough")]
-    elif deepest.m_as("mm") >= LEAST_CUT:
+    elif depth[0].isdigit():  # else no dial shows so little
         ways.append(say("cut no deeper than {depth}", depth=depth))
     ways.append(say("use a larger pad"))
     ways += [] if relieved else [say("relieve the middle of the pad")]
