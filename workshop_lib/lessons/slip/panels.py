@@ -41,6 +41,10 @@ LAWS = {
     "hertz": "domed (presses hardest in the middle)",
 }
 MARGIN = "A safety factor: with a margin of 2 it would take twice the load to make the disc slip."
+STEADY = (
+    "All this is for a steady cut with a sharp tool. A worn edge, a round tool nose and the blow "
+    "of corners can use up a whole margin of 2: the plan of lesson 06 includes them."
+)
 NOSES = {"floating": "can float sideways (assume this)", "located": "held sideways"}
 
 
@@ -94,7 +98,7 @@ def _judge_slip(
     picture = chart.picture(_alt(side, torque, factors[0]))
     mends = [] if holds == "yes" else [_mends(needed, deepest, pad.relief > 0)]
     words, holds, crushed = with_facing(words, holds, pressed)
-    more = page.table(rows, ["For this set-up", "Value"]), str(grip)
+    more = page.table(rows, ["For this set-up", "Value"]), say(STEADY), str(grip)
     return View(words, holds, picture, [*hard_pressed(thrust), *mends, *crushed, *more])
 
 
