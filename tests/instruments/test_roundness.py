@@ -223,8 +223,8 @@ def test_a_disc_that_falls_through_is_said():
 
 # Millionths for each kelvin as printed. expansion-table: aluminium 21 to 24, acrylic 68 to 75,
 # Bakelite 22. expansion-chart: carbon steel 12, aluminium 23 to 24, brass 19, copper 17, hard PVC
-# 80. expansion-ranges: austenitic stainless 16 to 18, brasses 18 to 21. expansion-plastics:
-# polycarbonate 65, acrylic 68. The other ends of the bands are from memory.
+# 80. expansion-ranges: austenitic stainless 16 to 18, brasses 18 to 21. acrylic-sheet: 72.
+# pvc-sheet: 60 to 80. polycarbonate-sheet: 65, 68. The other ends of the bands are from memory.
 PRINTED = {
     "stainless_steel": (16, None, 18),
     "mild_steel": (None, 12, None),
@@ -233,7 +233,7 @@ PRINTED = {
     "brass": (18, 19, 21),
     "copper": (16, 17, None),
     "phenolic_laminate": (None, 22, None),
-    "acrylic": (68, None, None),
+    "acrylic": (68, 72, None),
     "pvc": (None, None, 80),
     "polycarbonate": (None, 65, None),
 }

@@ -109,7 +109,7 @@ def static_rating(balls, ball_diameter, pitch_diameter, contact_angle="0 deg"):
     balls: whole number Z. ball_diameter D, pitch_diameter: lengths. contact_angle: angle. Arrays
     broadcast together. Returns a force in N. Raises InputError. Notes: groove radii of 0.52 and
     0.53 of the ball (thrust: 0.54), one row of balls; a maker may count differently by a few per
-    cent. Source: iso-76, nck-c0, iso-76-f0.
+    cent. Source: iso-76, iso-76-f0.
 
     A 6202 has eight balls of 5.953 mm on 25.2 mm; two catalogues print 3750 N.
     >>> print(static_rating(8, "5.953 mm", "25.2 mm").round(-1))

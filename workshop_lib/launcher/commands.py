@@ -39,30 +39,61 @@ COMMANDS = {
         details="You work in copies of your own, in my_lessons/. Add a lesson's number to start "
         "there: open 02. --masters shows the finished lessons, already run, with the answer below "
         "each prediction. --projector makes text and panels large enough for a class to read. "
-        "--fresh starts a new group with copies that nobody has worked in. Any other option goes "
-        "to JupyterLab, for example --no-browser or --port=8890.",
+        "--fresh puts the copies and answers so far away and starts again, for a new group. Any "
+        "other option goes to JupyterLab, for example --no-browser or --port=8890.",
     ),
     "check": Command(
         "run every check: lint, tests, lessons cell by cell",
         "workshop_lib.launcher.checking",
         CHECKS,
-        details="--quick runs lint, units and physics only. --thorough tries every case of which "
-        "the usual check tries a sample. --matrix repeats the numeric tests and the lessons with "
+        details="--quick runs lint, units and physics only. --thorough tries every case where the "
+        "usual check tries a sample. --matrix repeats the numeric tests and the lessons with "
         "the rounding of other processors, on every installed Python from 3.11 to 3.13. With any "
         "other arguments only the tests run, and pytest gets the arguments: check tests/slip, or "
         "check -k margin.",
     ),
-    "bench": Command(
-        "run the benchmarks and print their ratios",
-        "tests.benchmarks.run_all",
-        CHECKS,
-        details="To run only some, name them: bench slip.",
+    "assess": Command(
+        "judge job files: is the disc ready to turn?",
+        "workshop_lib.plan.assess_command",
+        details="Name one or more job files, such as notebooks/jobs/tide_gauge_cover.toml. Exit "
+        "status 0: all are ready; 1: one is not ready; 2: one cannot be read.",
     ),
-    "learner-copies": Command(
-        "make copies of the lessons to hand out",
-        "workshop_lib.launcher.copies",
-        details="They go into the folder learner/, or the one that --folder names. A copy that "
-        "somebody has worked in is left as it is.",
+    "card": Command(
+        "turn job files into cards for the machine, one sheet each",
+        "workshop_lib.write_up.card_page",
+        details="Name one or more job files. Each card goes beside its job, or into the folder "
+        "that --folder names. Print it from your browser, on A4 or Letter.",
+    ),
+    "write-up": Command(
+        "turn job files into pages to publish",
+        "workshop_lib.write_up.publish",
+        details="Name one or more job files. --form html makes one file, --form markdown a text "
+        "with a folder of pictures. Each page goes beside its job, or into the folder that "
+        "--folder names.",
+    ),
+    "making-sheet": Command(
+        "write a sheet for making and checking your own nose",
+        "workshop_lib.write_up.making_command",
+        details="It takes the nose from my_shop.toml in this folder or in my_lessons/, or from a "
+        "file that you name. --nose picks one of several, --folder says where the page goes.",
+    ),
+    "worksheets": Command(
+        "make a different worksheet for each learner, and the key",
+        "workshop_lib.teaching.worksheets_command",
+        details="Name lessons, such as 02 or 01 02, or all. --sheets 24 sets how many sheets (12), "
+        "--tasks 4 how many questions on each, --seed 7 which numbers, --paper a4 or letter. "
+        "--questions torque faces picks the questions, --units inch or metric the units. --names "
+        "class.csv puts a name on each sheet (one name on each line of the list). --faded puts a "
+        "worked and a half-worked example before each question. --folder says where the set goes, "
+        "--name what it is called; --apart makes one file for each sheet, --replace overwrites an "
+        "earlier set.",
+    ),
+    "hand-out": Command(
+        "make a hand-out without answers, and slides, from a lesson",
+        "workshop_lib.teaching.hand_out",
+        details="Name lessons, such as 02. The files go into the folder hand_outs, or the one that "
+        "--folder names. --units inch or metric runs the lesson again in those units; --paper a4 "
+        "or letter.",
     ),
     "pages": Command(
         "export the lessons as pages to read and print",
@@ -73,6 +104,38 @@ COMMANDS = {
         "teacher's notes are in those units; without it nothing is run. --without-answers leaves "
         "out whatever gives an answer away. --projector starts with large text.",
     ),
+    "learner-copies": Command(
+        "make copies of the lessons to hand out",
+        "workshop_lib.launcher.copies",
+        details="They go into the folder learner/, or the one that --folder names. A copy that "
+        "somebody has worked in is left as it is.",
+    ),
+    "overview": Command(
+        "show how the class is doing, on one page to project",
+        "workshop_lib.teaching.overview",
+        details="Name the folder with the learners' answer files, then lessons if you do not want "
+        "all that have been started: overview handed_in 02. --show names, numbers (the default) or "
+        "none; --list class.csv shows who is missing; --page says where the page goes. For a class "
+        "on one machine, class answers FOLDER collects the files.",
+    ),
+    "class": Command(
+        "run a class of many learners on one Linux machine",
+        "workshop_lib.classroom.command",
+        needs=None,  # it makes an environment of its own, where the learners can read it
+        details="First class add LIST (a text file with one name on each line), then class start, "
+        "both with sudo. class start --help says how to open it to a network. There are also class "
+        "show, class password LOGIN and class remove LOGIN.",
+    ),
+    "store": Command(
+        "run the lessons and store them with their outputs",
+        "workshop_lib.launcher.running_lessons",
+        details="To store only some, name the notebooks.",
+    ),
+    "words": Command(
+        "rebuild the glossary page and the links to it",
+        "workshop_lib.teaching.word_links",
+    ),
+    "figures": Command("redraw the pictures in figures/", "workshop_lib.lessons.gallery"),
     "calls": Command(
         "write a reference page of the library's calls",
         "workshop_lib.launcher.calls_page",
@@ -80,9 +143,11 @@ COMMANDS = {
         details="It goes to pages/calls.html, or into the file that you name, and needs no network "
         "to read: what each call answers, with units, shapes, errors, source and an example.",
     ),
-    "words": Command(
-        "rebuild the glossary page and the links to it",
-        "workshop_lib.teaching.word_links",
+    "bench": Command(
+        "run the benchmarks and print their ratios",
+        "tests.benchmarks.run_all",
+        CHECKS,
+        details="To run only some, name them: bench slip.",
     ),
     "fuzz": Command(
         "try a million bad inputs on everything that takes input",
@@ -95,7 +160,7 @@ COMMANDS = {
         "the command that repeats it.",
     ),
     "faults": Command(
-        "kill what writes files at every step: is the last good file safe?",
+        "kill whatever writes files: is the last good file safe?",
         "tests.faults.run",
         CHECKS,
         details="Writes answers, jobs, pages, worksheets and the rest in a scratch folder, kills "
@@ -112,71 +177,13 @@ COMMANDS = {
         "which rooms: --rooms friction slip. --record FILE carries on from an earlier run; --tests "
         "only lists the nearest tests. Exit status 0 when every change was noticed.",
     ),
-    "figures": Command("redraw the pictures in figures/", "workshop_lib.lessons.gallery"),
-    "assess": Command(
-        "judge job files: is the disc ready to turn?",
-        "workshop_lib.plan.assess_command",
-        details="Name one or more job files, such as notebooks/jobs/tide_gauge_cover.toml. Exit "
-        "status 0: all are ready; 1: one is not ready; 2: one cannot be read.",
-    ),
-    "write-up": Command(
-        "turn job files into pages to publish",
-        "workshop_lib.write_up.publish",
-        details="Name one or more job files. --form html makes one file, --form markdown a text "
-        "with a folder of pictures. Each page goes beside its job, or into the folder that "
-        "--folder names.",
-    ),
-    "card": Command(
-        "turn job files into cards for the machine, one sheet each",
-        "workshop_lib.write_up.card_page",
-        details="Name one or more job files. Each card goes beside its job, or into the folder "
-        "that --folder names. Print it from your browser, on A4 or Letter.",
-    ),
-    "making-sheet": Command(
-        "write a sheet for making and checking your own nose",
-        "workshop_lib.write_up.making_command",
-        details="It takes the nose from my_shop.toml in this folder or in my_lessons/, or from a "
-        "file that you name. --nose picks one of several, --folder says where the page goes.",
-    ),
-    "store": Command(
-        "run the lessons and store them with their outputs",
-        "workshop_lib.launcher.running_lessons",
-        details="To store only some, name the notebooks.",
-    ),
-    "worksheets": Command(
-        "make a different worksheet for each learner, and the key",
-        "workshop_lib.teaching.worksheets_command",
-        details="Name lessons, such as 02 or 01 02, or all. --sheets 24 sets how many sheets (12), "
-        "--tasks 4 how many questions on each, --seed 7 which numbers, --paper a4 or letter. "
-        "--questions torque faces picks the questions, --units inch or metric the units. --names "
-        "class.csv puts a name on each sheet (one name on each line of the list). --faded puts a "
-        "worked and a half-worked example before each question. --folder says where the set goes, "
-        "--name what it is called; --apart makes one file for each sheet, --replace overwrites an "
-        "earlier set.",
-    ),
-    "overview": Command(
-        "show how the class is doing, on one page to project",
-        "workshop_lib.teaching.overview",
-        details="Name the folder with the learners' answer files, then lessons if you do not want "
-        "all that have been started: overview handed_in 02. --show names, numbers (the default) or "
-        "none; --list class.csv shows who is missing; --page says where the page goes. For a class "
-        "on one machine, class answers FOLDER collects the files.",
-    ),
-    "hand-out": Command(
-        "make a hand-out without answers, and slides, from a lesson",
-        "workshop_lib.teaching.hand_out",
-        details="Name lessons, such as 02. The files go into the folder hand_outs, or the one that "
-        "--folder names. --units inch or metric runs the lesson again in those units; --paper a4 "
-        "or letter.",
-    ),
-    "class": Command(
-        "run a class of many learners on one Linux machine",
-        "workshop_lib.classroom.command",
-        needs=None,  # it makes an environment of its own, where the learners can read it
-        details="First class add LIST (a text file with one name on each line), then class start, "
-        "both with sudo. class start --help says how to open it to a network. There are also class "
-        "show, class password LOGIN and class remove LOGIN.",
-    ),
+}
+# The first command of each group, and whom the group is for.
+GROUPS = {
+    "open": "To start:",
+    "assess": "For a job of your own:",
+    "worksheets": "For a class:",
+    "store": "For changing the workbook itself:",
 }
 
 
@@ -291,17 +298,17 @@ def help_text(name=None):
     """Return the few lines that explain the commands, or one of them."""
     if name:
         command = COMMANDS[name]
-        text = f"{START} {name}: {command.summary}. {command.details}"
+        end = "" if command.summary.endswith("?") else "."
+        text = f"{START} {name}: {command.summary}{end} {command.details}"
         return textwrap.fill(text.strip(), 90)
     width = max(map(len, COMMANDS))
-    rows = [f"  {START} {key:{width}}  {row.summary}" for key, row in COMMANDS.items()]
-    return "\n".join(
-        [
-            "A workbook on turning thin sheet discs that have no hole. Its commands:",
-            "",
-            *rows,
-            "",
-            "The first start downloads what is needed into .venv. For more, add --help to a "
-            "command.",
-        ]
-    )
+    lines = [
+        "A workbook on turning thin sheet discs that have no hole. Type a command after",
+        f"{START}, for example {START} open",
+    ]
+    for key, row in COMMANDS.items():
+        if key in GROUPS:
+            lines += ["", GROUPS[key]]
+        lines.append(f"  {key:{width}}  {row.summary}")
+    lines += ["", "The first start downloads what is needed into .venv, in about a minute."]
+    return "\n".join([*lines, "To read more about a command, type --help after it."])
