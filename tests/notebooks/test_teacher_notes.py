@@ -12,7 +12,7 @@ from workshop_lib.launcher.environment import ROOT
 LESSONS = sorted((ROOT / "notebooks").glob("[0-9][0-9]_*.ipynb"))
 FOLDER = ROOT / "notebooks" / "for_teachers"
 PARTS = [
-    "Objectives",
+    "What they can do afterwards",
     "Minutes",
     "On the bench",
     "Live demonstration",
@@ -45,13 +45,13 @@ def items(text):
     return [line[2:] for line in text.splitlines() if line.startswith("- ")]
 
 
-def objectives(path):
-    """Return the minutes and the objectives of a lesson."""
+def abilities(path):
+    """Return the minutes of a lesson and what it says that you can do afterwards."""
     for cell in nbformat.read(path, as_version=4).cells:
         if cell.cell_type == "code" and "page.you_can(" in cell.source:
             call = ast.parse(cell.source).body[-1].value
             return [ast.literal_eval(each) for each in call.args]
-    raise AssertionError("the lesson names no objectives")
+    raise AssertionError("the lesson does not say what it teaches")
 
 
 def asked(path):
@@ -81,10 +81,10 @@ def test_notes_have_all_their_parts_in_order_and_none_is_empty(path):
 
 
 @pytest.mark.parametrize("path", LESSONS, ids=name)
-def test_objectives_are_the_lessons_and_each_is_shown_by_something(path):
-    _, *wanted = objectives(path)
-    stated = [item.split(" *Shown by:* ") for item in items(parts(notes(path))["Objectives"])]
-    assert [objective for objective, _ in stated] == wanted
+def test_abilities_are_the_lessons_and_each_is_shown_by_something(path):
+    _, *wanted = abilities(path)
+    stated = [item.split(" *Shown by:* ") for item in items(parts(notes(path))[PARTS[0]])]
+    assert [ability for ability, _ in stated] == wanted
     assert all(shown.endswith(".") for _, shown in stated)
 
 
@@ -93,7 +93,7 @@ def test_minutes_add_up_to_those_of_the_lesson(path):
     rows = re.findall(r"^\| (.+?) \| (\d+) \|$", parts(notes(path))["Minutes"], re.MULTILINE)
     *each, (last, total) = [(words, int(minutes)) for words, minutes in rows]
     assert last == "Total"
-    assert sum(minutes for _, minutes in each) == total == objectives(path)[0]
+    assert sum(minutes for _, minutes in each) == total == abilities(path)[0]
 
 
 @pytest.mark.parametrize("path", LESSONS, ids=name)
