@@ -79,6 +79,17 @@ def test_a_note_is_a_librarians():
         assert source.note and source.note.endswith("."), source.key
 
 
+def test_a_note_names_no_key():
+    """A page shows a source's name and never its key, so a note must not send a reader to one."""
+    keys = {source.key for source in sources.all_sources() if "-" in source.key}
+    said = []
+    for path in csv_tables.BUILT_IN.glob("*.csv"):
+        with path.open(encoding="utf-8", newline="") as file:
+            said += [(path.name, row.get("note") or "") for row in csv.DictReader(file)]
+    named = [(name, note) for name, note in said if keys & set(re.findall(r"[a-z0-9-]+", note))]
+    assert len(said) > 500 and named == []
+
+
 # Makers are named in full references alone; lessons and verdicts cite by the short name.
 MAKERS = (
     "SKF NSK NTN FAG Schaeffler Sandvik ISCAR Iscar Mitutoyo Röhm SCHUNK Schunk MISUMI Misumi Lust "
