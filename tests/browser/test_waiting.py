@@ -121,7 +121,7 @@ def test_an_answer_that_is_typed_over_is_no_longer_under_the_verdict_on_the_one_
     stage.answer()
     expect(stage.note).to_be_hidden()
     stage.page.locator("input.wb-box").fill("9")
-    expect(stage.note).to_have_text("This was said of the answer before.")
+    expect(stage.note).to_have_text("Feedback on your previous answer.")
     expect(stage.page.locator(".wb-stale .wb-verdict")).to_be_visible()
     stage.hand_in("1.8 N m")
     expect(stage.note).to_be_hidden()

@@ -37,7 +37,7 @@ def test_a_job_that_is_not_ready_says_what_to_change(own):
 def test_every_fault_of_a_file_is_listed(own):
     changed(own, 'force = "1000 N"', 'force = "1000 kg"')
     said = repr(own_job.look_over(changed(own, 'diameter = "112 mm"', 'diameter = "112"')))
-    assert "2 things to mend" in said and "kg is a mass" in said and "has no unit" in said
+    assert "2 things to fix" in said and "kg is a mass" in said and "has no unit" in said
     assert repr(own_job.publish(own)) == said
 
 

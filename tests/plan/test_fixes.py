@@ -126,7 +126,7 @@ FAILURES = {
             "run_out__tests": [{"where": "disc", "total": "0.2 mm"}],
         },
         "no",
-        "runs out 0.2 mm in all; 0.05 mm is allowed",
+        "runs out 0.2 mm in total; 0.05 mm is allowed",
     ),
     "slipped": (
         {"attempt": [{"happened": "It turned.", "slipped": True}]},

@@ -105,7 +105,7 @@ def test_a_gauge_number_is_answered_in_the_discs_units(disc, entries, told):
     lid |= {"sheet.material": "zinc-coated", "disc.diameter": disc}
     with pytest.raises(InputError) as refused:
         plan.job(lid | entries, MINE)
-    assert told in str(refused.value) and "one thing to mend" in str(refused.value)
+    assert told in str(refused.value) and "one thing to fix" in str(refused.value)
 
 
 def test_a_gauge_that_nobody_measured_is_not_said_to_agree():

@@ -71,7 +71,7 @@ def test_a_fault_is_named_with_its_line(case):
 
 def test_all_faults_are_told_at_once():
     bad = FULL.replace('"9 in"', '"9"').replace('"leather"', '"silk"').replace("6001", "6O01", 1)
-    with pytest.raises(shop.ShopFaults, match="3 things to mend") as refusal:
+    with pytest.raises(shop.ShopFaults, match="3 things to fix") as refusal:
         shop.parse(bad)
     assert len(refusal.value.faults) == 3
 

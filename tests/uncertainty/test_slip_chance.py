@@ -245,8 +245,8 @@ def test_no_slip_in_all_draws_is_not_told_as_impossible():
     result = found(10_000, friction_coefficient=even(0.9, 1.0))
     assert result.chance == 0
     assert result.chance_interval[1] == pytest.approx(3.84 / 10_003.84, rel=1e-3)
-    said = "No slip in 10 000 draws: the chance is below 1 in 2 600, if the inputs are as said. "
-    said += "That counts draws: it is no promise about your machine."
+    said = "No slip in 10 000 draws: the chance is below 1 in 2 600, if the inputs are as stated. "
+    said += "This counts random draws: it is no promise about your machine."
     assert str(result) == said
 
 

@@ -52,7 +52,7 @@ def test_sketches_hold_every_word_within_their_sheet(way):
 def test_snips_make_an_octagon_of_the_square():
     # By hand: 100 mm across the flats, sides 100 (√2 − 1) = 41.42 mm, snips (100 − 41.42) / 2.
     card = carded(plain(blank__corners=8, blank__across_flats="100 mm", disc__diameter="98 mm"))
-    assert "29.3 mm snipped off each corner" in dict(card.sheet)["Blank"]
+    assert "29.3 mm cut off each corner" in dict(card.sheet)["Blank"]
     assert "29.3 mm" in card.pictures[0].alt
     assert "6 equal sides" in dict(carded(plain()).sheet)["Blank"]
 

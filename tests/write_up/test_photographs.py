@@ -131,9 +131,9 @@ def placed(folder, **photograph):
 PLACES = {  # place on the page -> the headings between which the photograph stands
     "opening": ("What is to be made, and why", "The set-up"),
     "set_up": ("The set-up", "Before you start"),
-    "steps": ("Steps in their order", "Does it hold?"),
+    "steps": ("Steps, in order", "Does it hold?"),
     "story": ("Photographs", "Does it hold?"),
-    "end": ("What the plan was asked", "Default values used"),
+    "end": ("What was checked", "Default values used"),
 }
 
 

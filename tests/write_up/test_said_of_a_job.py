@@ -105,7 +105,7 @@ def test_nobody_is_told_to_clock_what_was_clocked(tests):
 def test_a_rim_that_runs_true_gets_no_causes():
     job = plain(run_out__tests=[{"where": "disc", "total": "0.04 mm"}], **GOOD_RIM)
     parts = run_out_parts(job)
-    assert "within the 0.1 mm allowed" in told(parts) and "clock" not in told(parts).lower()
+    assert "in total; 0.1 mm is allowed" in told(parts) and "clock" not in told(parts).lower()
     assert not any(isinstance(each, Table) and each.headings[0] == "Cause" for each in parts)
     bad = run_out_parts(plain(run_out__tests=[{"where": "disc", "total": "0.2 mm"}], **GOOD_RIM))
     assert any(isinstance(each, Table) and each.headings[0] == "Cause" for each in bad)

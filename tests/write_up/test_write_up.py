@@ -46,8 +46,8 @@ def said(parts):
 @EACH_JOB
 def test_the_parts_stand_in_their_order(path):
     found = headings(parts_of(plan.load(path)))
-    wanted = ["The set-up", "Before you start", "Steps in their order", "Does it hold?"]
-    wanted += ["How sure is that?", "What the plan was asked", "Default values used", "Sources"]
+    wanted = ["The set-up", "Before you start", "Steps, in order", "Does it hold?"]
+    wanted += ["How sure is that?", "What was checked", "Default values used", "Sources"]
     assert found[0] in ("What was made, and why", "What is to be made, and why")
     places = [found.index(each) for each in wanted]
     assert places == sorted(places)
@@ -75,7 +75,7 @@ def test_numbers_agree_with_the_assessment(path):
     just = job.changed({"thrust.force": rows["Thrust that would just hold"]})
     if job.measured_thrust is None and job["thrust.uncertainty"] is None:
         assert 1 <= float(just.passes.worst.margin) == pytest.approx(1, rel=0.05)
-    asked = table(parts, "What the plan was asked")
+    asked = table(parts, "What was checked")
     assert [row[2] for row in asked] == [reason.sentence for reason in found.reasons]
 
 
@@ -189,7 +189,7 @@ def test_attempts_are_told_in_their_order_and_the_last_one_is_the_pages():
     assert "0.4 mm" in first["Set"] and "500 N" in first["Set"]
     assert (first["Happened"], first["Then changed"]) == ("A corner caught.", "Cut half as deep.")
     margin = times_over(float(full().passes.worst.margin))
-    assert last["By the sums"].startswith(f"it holds {margin} times")
+    assert last["By calculation"].startswith(f"it holds {margin} times")
     assert not any(each.startswith("What happened") for each in headings(parts_of(plain())))
 
 

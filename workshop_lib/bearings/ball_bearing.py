@@ -196,7 +196,7 @@ def equilibrium(bearing, axial, radial="0 N", tilt="0 deg", moment=None, under_l
     With A the distance of the groove centres, each ball at angle p sees the distance
     s = sqrt[(A cos a0 + dr cos p)² + (A sin a0 + da + R t cos p)²], is squeezed by s − A, carries
     Q = c (s − A)^(3/2) at the angle of s, and the sums of Q balance axial load, radial load and
-    (if a moment is given in place of the tilt) the moment.
+    (if a moment is given instead of the tilt) the moment.
 
     bearing: `BallBearing`. axial: force on the inner ring, above zero the way that a bearing with a
     contact angle carries it. radial: force. tilt: angle of the inner ring, or moment: torque, about

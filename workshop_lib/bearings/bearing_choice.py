@@ -19,7 +19,7 @@ from workshop_lib.quantities import InputError, as_shown, boundary, rounded_down
 
 @dataclass(frozen=True, eq=False)
 class Choice:
-    """One bearing judged for a task: whether it serves, its margins, what governs and why."""
+    """One bearing judged for a task: whether it will do, its margins, what governs and why."""
 
     bearing: Bearing
     checks: tuple = field(repr=False)
@@ -69,13 +69,13 @@ def choose(thrust, speed, hours, side_force="0 N", demand="normal", kind=None):
     """Which of the small bearings carries this thrust at this speed for so long, and what governs?
 
     Life: C/(P (60 n h/10⁶)^(1/p)). Static safety: C0/(s0 P0). Axial limit: limit/thrust. Least
-    load: load/minimum load. A bearing serves if all of them are 1 or more.
+    load: load/minimum load. A bearing will do if all of them are 1 or more.
 
     thrust, side_force: one force each, on this bearing. speed: quantity. hours: time that nine
     bearings out of ten shall reach. demand: "normal", "shock" or "quiet". kind: None, or one kind
-    of bearing such as "deep_groove". Returns a list of `Choice`: those that serve first, from the
+    of bearing such as "deep_groove". Returns a list of `Choice`: those that will do first, from the
     smallest outside diameter up. Raises InputError. Notes: the highest speed
-    that a bearing stands is not looked at; its catalogue prints one. Source: skf-2018,
+    that a bearing allows is not checked; its catalogue prints one. Source: skf-2018,
     nsk-catalogue, ntn-2203.
 
     By hand, 51100 for 1 kN over 10⁶ turns: C/P = 9.95, C0/P0 = 15.3; so its life governs.

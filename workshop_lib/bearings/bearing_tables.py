@@ -197,7 +197,7 @@ _built = {}
 
 
 def known_bearings():
-    """Return all bearings by their plain designation, read anew when a file has changed."""
+    """Return all bearings by their plain designation, read again when a file has changed."""
     rows = csv_tables.load("bearings.csv", _COLUMNS, _checked)
     ratings = csv_tables.load("bearing_ratings.csv", _RATING_COLUMNS, _ratings)
 

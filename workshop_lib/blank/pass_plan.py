@@ -84,7 +84,7 @@ def _by_list(job, depths, rough):
 def _refuse_many(count, name):
     if count > MOST_PASSES:
         raise InputError(
-            name, f"it would take {count} passes", f"At most {MOST_PASSES} are reckoned"
+            name, f"it would take {count} passes", f"At most {MOST_PASSES} are calculated"
         )
 
 

@@ -1,7 +1,7 @@
 """What does any pass ask of the hold, for one blank on its centre? Bare numbers.
 
 A pass takes the tool from an outer radius, that of the pass before, to an inner one. All loads are
-reckoned where they are largest: at the outer radius, where the corners strike.
+calculated where they are largest: at the outer radius, where the corners strike.
 """
 
 import numpy as np

@@ -42,14 +42,14 @@ def machine_speed(wanted, speeds):
     if np.any(place < 0):
         slowest, least = (show(as_shown(s, "speed")) for s in (speeds[0], np.min(wanted)))
         problem = f"even the slowest, {slowest}, is faster than the {least} that is wanted"
-        mend = "Use back gear or another machine, or a tool that bears a higher cutting speed"
+        mend = "Use back gear or another machine, or a tool for a higher cutting speed"
         raise InputError("speeds", problem, mend)
     return np.asarray(speeds)[place]
 
 
 @dataclass(frozen=True, eq=False)
 class Caution:
-    """Something to beware of: what was reckoned, the limit that it passes, and a sentence.
+    """Something to beware of: what was calculated, the limit that it exceeds, and a sentence.
 
     key: "fast_rim", "unbalanced" or "thin". source: citation key of the limit.
     """
@@ -86,7 +86,7 @@ def cautions(
     thrust,
     friction_coefficient,
 ):
-    """What must be minded with this blank at this speed?
+    """What should you watch out for with this blank at this speed?
 
     fast_rim: the rim runs faster than any cutting speed in the material's row. unbalanced: the
     unbalance takes more than a tenth of the side force mu N that friction holds. thin: the rim

@@ -42,7 +42,7 @@ def parser():
 
     add = act(add_learners, "add", "add the learners of a list and print their passwords")
     add.add_argument("list", help="a text or CSV file: a name on each line, or name, login name")
-    words = "learners who are in the class begin anew: an empty home, another password"
+    words = "learners already in the class start again, with an empty home and a new password"
     add.add_argument("--fresh", action="store_true", help=words)
     start = act(start_class, "start", "open the class, until Ctrl-C")
     for name, words in OPTIONS.items():

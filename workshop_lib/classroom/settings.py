@@ -216,7 +216,7 @@ def share(wish):
 
 def text(places, python, wish, token):
     """Return the configuration file for a wish."""
-    return f"""# Written anew by every start of the class: changes here are lost.
+    return f"""# Rewritten at every start of the class: changes here are lost.
 from workshop_lib.classroom.places import Places
 from workshop_lib.classroom.settings import Wish, configure
 

@@ -27,7 +27,7 @@ def blank_sketch(blank, centre, disc_diameter, disc, snip=None, sides=""):
     scale = 2 * HALF / float(sizes.max())
     wide, tall = (show(Q_(float(each), "mm")) for each in sizes)
     alt = f"The blank, {wide} by {tall}, with a disc of {disc} scribed on it"
-    alt += f" and {show(snip)} to snip off each corner." if snip is not None else "."
+    alt += f" and {show(snip)} to cut off each corner." if snip is not None else "."
     c = Canvas(WIDE, HIGH, alt, origin=(30, 34))
     placed = [tuple(scale * (each - middle)) for each in points]
     across, up = scale * sizes / 2
@@ -66,7 +66,7 @@ def _snipped(c, half, leg, words):
             inward = (x - np.sign(x) * leg, y), (x, y - np.sign(y) * leg)
             c.hatch([[(x, y), *inward]], 45, 1.4)
             c.polyline([inward[0], (x, y), inward[1]], style="hidden")
-    c.leader((half - leg / 3, half - leg / 4), (HALF + 6, half - 3), f"snip {words}")
+    c.leader((half - leg / 3, half - leg / 4), (HALF + 6, half - 3), f"cut off {words}")
     c.text((HALF + 6.8, half - 7.5), "along both sides,", "start", size="small")
     c.text((HALF + 6.8, half - 11.5), "at every corner", "start", size="small")
 

@@ -70,7 +70,7 @@ def margin_chart(chance, bins=60):
 
 
 def eaten_chart(factors, starts):
-    """How one factor after another uses up a margin that was reckoned for a steady push.
+    """How one factor after another uses up a margin that was calculated for a steady push.
 
     factors: name -> (least, most), in their order. starts: the steady margins. Returns a `Chart`:
     each start as a band, from the least of all factors to the most.

@@ -11,7 +11,7 @@ from workshop_lib.quantities import as_shown, boundary, one_value, say, show
 
 @dataclass(frozen=True, eq=False)
 class FacingLoad:
-    """How hard a facing is pressed, against what it bears.
+    """How hard a facing is pressed, against what it can take.
 
     mean, peak: pressures in MPa; the peak is infinite where the pressure law has no bound. highest:
     what the table prints, or None. margin: highest over peak, or None where nothing is printed.
@@ -25,7 +25,7 @@ class FacingLoad:
 
     @property
     def bears(self):
-        """Whether the facing bears its peak; None where nothing is printed for it."""
+        """Whether the facing can take its peak; None where nothing is printed for it."""
         return None if self.margin is None else self.margin >= 1
 
     @property
@@ -44,16 +44,16 @@ class FacingLoad:
 
 @boundary(pad=Pad, thrust="force >= 0", facing=find_facing)
 def facing_load(pad, thrust, facing):
-    """Is the facing pressed harder anywhere than it bears?
+    """Is the facing pressed harder anywhere than it can take?
 
     Margin = highest pressure of the facing/`peak_pressure` of the pad.
 
     pad: one `Pad`. thrust: one force. facing: key or `Facing`. Returns a `FacingLoad` with
     `.margin`, `.bears` and `.reason` in words. Raises InputError. Notes: the printed pressures are
-    those of clutch linings that slip and grow hot; at rest a facing bears more, and a soft one
+    those of clutch linings that slip and grow hot; at rest a facing can take more, and a soft one
     spreads its peaks. Source: the facing's row in `facings.csv`.
 
-    By hand, cork bears 0.1 MPa: pi × (30 mm)² × 0.1 MPa = 283 N.
+    By hand, cork can take 0.1 MPa: pi × (30 mm)² × 0.1 MPa = 283 N.
     >>> facing_load(Pad("60 mm"), "565.5 N", "cork").reason
     'cork: the pressure is 0.200 MPa at most; it can take 0.100 MPa: too hard'
     >>> round(facing_load(Pad("60 mm"), "565.5 N", "cork").margin, 3)

@@ -194,7 +194,7 @@ def peak_pressure(pad, thrust):
 
     pad: `Pad`. thrust: force. Broadcast together. Returns a pressure in MPa; infinite at the rim of
     a rigid punch and in the middle of a worn full pad, where a real edge gives. Raises InputError.
-    Notes: see `facing_load` for what a facing bears. Source: shigley-clutch, contact-mechanics.
+    Notes: see `facing_load` for what a facing can take. Source: shigley-clutch, contact-mechanics.
 
     By hand: 1.5 × 600 N/(pi × (15 mm)²).
     >>> print(peak_pressure(Pad("30 mm", pressure="hertz"), "600 N").round(3))

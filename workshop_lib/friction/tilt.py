@@ -17,7 +17,7 @@ HALVINGS = 60
 
 @dataclass(frozen=True, eq=False)
 class Contact:
-    """How a tipped pad still bears: numbers, or arrays of the inputs' shape.
+    """How much of a tipped pad still presses: numbers, or arrays of the inputs' shape.
 
     share: of the pad's face that still presses. peak_pressure: at the rim of the pad, MPa; infinite
     when the disc tips off. tips: whether no pressure under the pad can hold it.
@@ -42,7 +42,7 @@ def tilt_limit(pad, thrust):
     pad N r_o / 4.
 
     pad: `Pad`. thrust: force. Broadcast together. Returns a torque in N·m. Raises InputError.
-    Notes: see the module. A relieved pad bears farther out, and so resists tipping better.
+    Notes: see the module. A relieved pad presses farther out, and so resists tipping better.
     Source: elementary-mechanics.
 
     By hand: 600 N × 15 mm / 4.
@@ -77,7 +77,7 @@ def contact(pad, thrust, axial_force, disc_diameter):
     e = r_o nothing holds.
 
     pad: `Pad`. thrust: force. axial_force: at the rim. disc_diameter: length. Broadcast together.
-    Returns a `Contact`. Raises InputError. Notes: friction is not reckoned anew for the smaller
+    Returns a `Contact`. Raises InputError. Notes: friction is not recalculated for the smaller
     face; a lifted pad is a reason to stop, not a state to work in. Source: elementary-mechanics.
 
     By hand: at half of the limit all presses, at 1.5 × 600 N / (pi (15 mm)²) at the most.

@@ -134,7 +134,7 @@ def _built(rows):
 
 
 def known():
-    """Return all tables by key, a teacher's own last, read anew when their file has changed."""
+    """Return all tables by key, a teacher's own last, read again when their file has changed."""
     tables = csv_tables.load("gauges.csv", _COLUMNS, _built)
     own = csv_tables.own_gauges()
     return {**tables, **{_own_key(file): _own(file) for file in own}} if own else tables

@@ -160,7 +160,7 @@ def scan_disc(picture, reference=None, reference_uncertainty=None, material=None
     reference is good to a few tenths of a millimetre, whatever its pixels are.
     Source: divis-scanner on what was reached; sensors-20-1 on the steps in scans; gum for the sum.
 
-    An empty glass is told.
+    An empty glass is refused.
     >>> scan_disc(Picture(np.full((200, 200), 255, np.uint8)))
     Traceback (most recent call last):
     ...

@@ -48,7 +48,7 @@ class Learner(NamedTuple):
 
 
 def read(path):
-    """Return the learners of a list, or raise Trouble that names every line to mend."""
+    """Return the learners of a list, or raise Trouble that names every line to correct."""
     rows, faults, owners = [], [], {}
     for number, line in enumerate(text_of(path).splitlines(), start=1):
         if not line.strip() or line.lstrip().startswith("#"):
@@ -98,7 +98,7 @@ def split(line):
 
 
 def learner_from(cells):
-    """Return the learner whom a line's cells name; raise ValueError with what to mend."""
+    """Return the learner whom a line's cells name; raise ValueError with what to correct."""
     while len(cells) > 1 and not cells[-1]:
         cells = cells[:-1]
     if len(cells) > 2:

@@ -1,4 +1,4 @@
-"""Can it serve as a live centre? Up to what side force each design would do, and what stops it."""
+"""Can it be used as a live centre? How much side force each design can take, and what fails."""
 
 from dataclasses import dataclass, field
 from functools import lru_cache
@@ -39,7 +39,7 @@ class Limit:
 
 @dataclass(frozen=True, eq=False)
 class Verdict:
-    """Whether a design serves as a centre under a load, and why.
+    """Whether a design can be used as a centre under a load, and why.
 
     nose: "located" if the tip holds that side force within the shift that is allowed, else
     "floating"; hand it to `slip.margin`. governs: the `Limit` that comes first.

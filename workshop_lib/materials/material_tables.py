@@ -243,15 +243,15 @@ def _sheets(rows):
 
 
 def known_materials():
-    """Return all materials by key, read anew when their file has changed."""
+    """Return all materials by key, read again when their file has changed."""
     return csv_tables.load("materials.csv", _MATERIAL_COLUMNS, _materials)
 
 
 def known_facings():
-    """Return all facings by key, read anew when their file has changed."""
+    """Return all facings by key, read again when their file has changed."""
     return csv_tables.load("facings.csv", _FACING_COLUMNS, _facings)
 
 
 def sheet_on_sheet():
-    """Return the rows of a sheet that lies on its like, read anew when their file has changed."""
+    """Return the rows of a sheet that lies on its like, read again when their file has changed."""
     return csv_tables.load("sheet_on_sheet.csv", _SHEET_COLUMNS, _sheets)

@@ -10,7 +10,7 @@ from functools import lru_cache
 
 import numpy as np
 
-CLOSE = 0.9  # pads nearer to the disc's size are reckoned from the overhang
+CLOSE = 0.9  # pads nearer to the disc's size are calculated from the overhang
 STEP, NODES = 0.02, 6  # overhangs from which they are
 WIDEST = 0.99  # for pads nearer still no bent shape is drawn
 SETTLED = 30.0  # harmonics are summed until the clamp's part has died away to exp(−SETTLED)

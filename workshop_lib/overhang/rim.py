@@ -133,7 +133,7 @@ def understatement(disc_diameter, pad_diameter, material):
 
     disc_diameter, pad_diameter: lengths. material: key or `Material`. Broadcast together. Returns a
     ratio above 1. Raises InputError. Notes: it grows without limit as the pad nears the disc, since
-    a point load is borne by less and less of the rim. Source: timoshenko-plates, roark-1l.
+    less and less of the rim carries a point load. Source: timoshenko-plates, roark-1l.
 
     >>> round(understatement("100 mm", "30 mm", "stainless_steel"), 1)
     5.7

@@ -80,7 +80,7 @@ def soft_rim_deflection(
     the sheet follows it and lends no stiffness. A rigid plate that holds the sheet down where it
     would rise, and lets go where it sinks, would bend a fifth less: 0.084 mm in the example below,
     by two independent computations. It is not modelled: where the two touch would have to be found
-    anew for every force and thrust, no nose holds its plate so square, and the greater bend is the
+    again for every force and thrust, no nose holds its plate so square, and the greater bend is the
     safe one. Source: timoshenko-plates.
 
     The cover of the tide gauge on leather, against 0.015 mm if it were clamped:
@@ -164,7 +164,7 @@ def soft_frequencies(
 
 
 PAD_SHARES = np.linspace(0.1, 0.97, 60)  # pads of the curve, as shares of the disc
-_COARSE = PAD_SHARES[[0, 3, 7, 15, 23, 30, 36, 42, 47, 51, 54, 57, 59]]  # of them, those reckoned
+_COARSE = PAD_SHARES[[0, 3, 7, 15, 23, 30, 36, 42, 47, 51, 54, 57, 59]]  # of them, those calculated
 _DEGREE = 10  # of the polynomial between them
 LEAST, MOST = 0.01, 1e10  # springs against the sheet, k a⁴/D, that the elements serve
 _OCTAVE = 2  # steps in which the springs' stiffness is doubled

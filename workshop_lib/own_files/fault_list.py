@@ -14,7 +14,7 @@ class FaultList(InputError):
         self.faults = tuple({str(each): each for each in faults}.values())  # each once
         self.where = where
         count = "one thing" if len(self.faults) == 1 else f"{len(self.faults)} things"
-        lines = [f"{where}: {count} to mend", *(f"  {each}" for each in self.faults[:MOST_SHOWN])]
+        lines = [f"{where}: {count} to fix", *(f"  {each}" for each in self.faults[:MOST_SHOWN])]
         if len(self.faults) > MOST_SHOWN:
             lines.append(f"  … and {len(self.faults) - MOST_SHOWN} more")
         super().__init__("", "\n".join(lines))

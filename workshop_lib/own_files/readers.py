@@ -47,7 +47,7 @@ def _each_read(pairs):
 
 
 def quantity(spec, most=None):
-    """Return a reader of one quantity, such as "length > 0"; most: text, beyond it is a slip."""
+    """Return a reader of one quantity, such as "length > 0"; most: text, beyond it is a mistake."""
     kind, _, sign = spec.partition(" ")
     limit = np.inf if most is None else to_core(most, kind, "most")
 
@@ -115,7 +115,7 @@ def words(value, key):
     for each in text.replace("\r\n", "\n"):
         if not (each.isprintable() or each in "\n\t"):
             problem = f"it holds a character that cannot be seen (U+{ord(each):04X})"
-            raise InputError(key, problem, "Take it out, or type the text anew")
+            raise InputError(key, problem, "Take it out, or type the text again")
     return text.replace("\r\n", "\n").strip()
 
 

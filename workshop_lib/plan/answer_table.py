@@ -25,7 +25,8 @@ def answer_table(job, reasons):
 
 def _load(job):
     worst, rows = job.passes.worst, steps(job)
-    yield "steady cutting force, high", brief(worst.cutting_force / rows[-1][2]), "", "sheet's row"
+    steady = brief(worst.cutting_force / rows[-1][2])
+    yield "steady cutting force, high", steady, "", "table of sheets"
     for name, factor, _, told in rows:
         yield f"× {name}", brief(factor, 3), "", told
     yield "= load: the cutting force that is judged", brief(worst.cutting_force), "", ""

@@ -1,4 +1,4 @@
-"""Does the blank waste time? How many passes it asks for, and how many one snipped closer would."""
+"""Does the blank waste time? How many passes it asks for, and how many one cut closer would."""
 
 from workshop_lib.plan.reasons import Change, Reason, brief
 from workshop_lib.plan.settable import set_up
@@ -11,7 +11,7 @@ CORNERS = (8, 12, 16)
 
 
 def blank(job):
-    """How many passes, and would a blank that is snipped closer do with fewer?"""
+    """How many passes, and would a blank that is cut closer do with fewer?"""
     count = len(job.passes)
     time = brief(job.passes.total_time.to("min"))
     words = f"{count} passes, {time} in the cut"

@@ -148,7 +148,7 @@ class Job:
 
     @cached_property
     def thickness(self):
-        """Thickness to reckon with: the mean of readings, else as given, else the gauge's."""
+        """Thickness to plan on: the mean of readings, else as given, else the gauge's."""
         if readings := self["sheet.readings"]:
             return as_shown(np.mean([each.m_as("m") for each in readings]), "length")
         if self["sheet.thickness"] is not None:
@@ -200,7 +200,7 @@ class Job:
 
     @cached_property
     def friction(self):
-        """Friction to reckon with, low, typical and high: measured, else own, else listed.
+        """Friction to plan on, low, typical and high: measured, else own, else listed.
 
         A test, or a value of one's own, counts upwards only at a pressure near the job's: else the
         lower of it and the table.
@@ -286,7 +286,7 @@ class Job:
 
     @cached_property
     def thrust(self):
-        """Thrust that is reckoned with: measured on a scale, else planned."""
+        """Thrust to plan on: measured on a scale, else planned."""
         return self.planned_thrust if self.measured_thrust is None else self.measured_thrust.value
 
     @cached_property
@@ -314,7 +314,7 @@ class Job:
 
     @cached_property
     def high_thrust(self):
-        """Thrust that nose, facing and sheet must bear: one squeeze in twenty goes beyond it."""
+        """Thrust that nose, facing and sheet must take: one squeeze in twenty goes beyond it."""
         if self.thrust_read is not None:
             return self.thrust_read.high
         return self.thrust + ONE_IN_TWENTY * self.thrust_doubt
@@ -374,7 +374,7 @@ class Job:
 
     @cached_property
     def rim_rests(self):
-        """Whether the rim is reckoned on its pad facing; sizes that no sum serves are refused."""
+        """Whether the rim is calculated on its pad facing; sizes beyond that model are refused."""
         return sheet_checks.try_rim(self)
 
     @cached_property

@@ -256,7 +256,7 @@ def run_out(job):
     if total is None or allowed is None:
         return [Reason("run-out", "yes", 0.0, said)]
     use = share(total, allowed)
-    words = f"The disc runs out {brief(total)} in all; {as_spoken(allowed)} is allowed"
+    words = f"The disc runs out {brief(total)} in total; {as_spoken(allowed)} is allowed"
     changes = (Change(f"Find the cause of the run-out. {said}"),) if use > 1 else ()
     return [Reason("run-out", graded(use), use, f"{words}.", total, allowed, mend=lambda: changes)]
 

@@ -191,7 +191,7 @@ ENTRIES = {
     "blank.corners": Entry(whole(3, 60), "Corners of a blank with equal sides"),
     "blank.across_flats": Entry(LENGTH, "Its width from side to side"),
     "blank.side": Entry(LENGTH, "Side of a square blank"),
-    "blank.clipped_corner": Entry(ANY_LENGTH, "What is snipped off each corner, along the side"),
+    "blank.clipped_corner": Entry(ANY_LENGTH, "What is cut off each corner, along the side"),
     "blank.outline": Entry(several(PLACE, 3), "Corners of any other outline, pairs of lengths"),
     "blank.centre": Entry(PLACE, "Where the centre was marked; best place when left out"),
     "disc.diameter": Entry(LENGTH, "Diameter of the finished disc", True),

@@ -150,7 +150,7 @@ def told(job):
 
 
 USUAL = {
-    "blank.across_flats": "a blank snipped to an octagon across flats of",
+    "blank.across_flats": "a blank cut to an octagon across flats of",
     "cut.depth": "depth of cut",
     "cut.feed": "feed in a turn",
 }

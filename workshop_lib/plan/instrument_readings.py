@@ -59,9 +59,9 @@ def note(job):
         return []
     heard = job["measured.sheet_note"]
     words = f"Tapped on a thread on {heard['date']}, it rang at {show(heard['frequency'])}: "
-    words += f"a sheet of {job.material.name} is {show(found.thickness)} thick if it rings so"
+    words += f"{job.material.name} that rings at this note is {show(found.thickness)} thick"
     if found.agrees is None or found.agrees:
-        more = ", as it was measured" if found.agrees else ""
+        more = ", which agrees with the measured thickness" if found.agrees else ""
         return [Reason("note", "yes", 0.0, f"{words}{more}.")]
     mend = Change(
         "Measure the sheet again, and hold a magnet to it: it may be another material, or another "

@@ -5,7 +5,7 @@ from workshop_lib.quantities import resolution
 
 
 def lathe(job):
-    """Does the blank turn over its bed, does it bear the thrust, and has it the speed?"""
+    """Does the blank turn over its bed, can it take the thrust, and has it the speed?"""
     own = None if job.shop is None else job.shop.lathe
     if own is None:
         return []
@@ -25,7 +25,7 @@ def _swing(job, own):
 
 
 def thrust(job):
-    """Does the lathe bear the thrust?"""
+    """Can the lathe take the thrust?"""
     own = None if job.shop is None else job.shop.lathe
     return [] if own is None else list(_thrust(job, own))
 

@@ -34,7 +34,7 @@ QUESTIONS = {
     "roundness": "Is it round?",
     "note": "Does it ring like its sheet?",
 }
-NEED_NOT_ADD_UP = "The parts need not add up to 100 %: two doubts can act together."
+NEED_NOT_ADD_UP = "The shares need not add up to 100 %: two uncertainties can act together."
 INPUT_NAMES = {
     "thrust": "thrust",
     "friction_coefficient": "friction",

@@ -10,7 +10,7 @@ from workshop_lib.uncertainty import FEWEST, far_from_the_rest
 
 
 def plate(job):
-    """Does the nose press through a plate as large as the pad, so that all of the pad bears?"""
+    """Does the nose press through a plate as large as the pad, so that all of the pad presses?"""
     size, pad = job["nose.plate_diameter"], job["pad.outer_diameter"]
     if size is None:
         told = Change(
@@ -72,7 +72,7 @@ def squareness(job):
 
 
 def supposed(job):
-    """What the reckoning takes for granted and the job does not say, in sentences."""
+    """What the calculation takes for granted and the job does not say, in sentences."""
     if job["nose.plate_diameter"] is None:
         yield NO_PLATE
     tested, own = job.measured_friction, job["pad.friction"]
@@ -134,12 +134,13 @@ def _springs(job):
 
 
 def _reckoned(across, pad):
-    """The pad that the rim is reckoned with: one as large as the disc leaves hardly any rim."""
+    """The pad that the rim is calculated with: one as large as the disc leaves hardly any rim."""
     return min(pad, overhang.MOST_SHARE * across)
 
 
 def try_rim(job):
-    """Refuse sizes that no sum of the rim on its pad facing serves; return whether there is one.
+    """Refuse sizes that the model of a rim on its pad facing does not cover; return whether there
+    is one.
 
     Tried on the finished disc and on the blank as wide as its corners.
     """

@@ -51,7 +51,8 @@ def listed(words, join="and"):
 def refuse_missing(value, name):
     """Raise InputError when some values of an array are masked as missing.
 
-    Whoever has such an array has loaded NumPy's part for them; it is not loaded to look for one.
+    Code that has such an array has already loaded NumPy's part for them; it is not loaded to look
+    for one.
     """
     masked = sys.modules.get("numpy.ma")
     if masked and masked.is_masked(value):

@@ -63,7 +63,7 @@ TWO_MEANINGS = ("N", "lbf", "rpm", "rev/min", "r/min")
 
 
 def unmistakable(decimal, unit):
-    """Return a decimal number as it may be typed before a unit: a nought ends 1.125 N's doubt.
+    """Return a decimal number as it may be typed before a unit: 1.1250 N cannot be misread.
 
     >>> unmistakable("1.125", "N"), unmistakable("1.5", "N"), unmistakable("1.125", "in")
     ('1.1250', '1.5', '1.125')

@@ -109,7 +109,7 @@ def Q_(value, unit="dimensionless"):
     """Make a quantity of the workbook's registry from numbers and a unit's name.
 
     value: number or array of any shape, finite. unit: text such as "mm", "N*m", "rev/min".
-    Raises InputError for text in place of a number, for NaN or infinity, and for unknown units.
+    Raises InputError for text instead of a number, for NaN or infinity, and for unknown units.
 
     >>> print(Q_(30, "mm"))
     30.0 mm

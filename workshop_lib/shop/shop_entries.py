@@ -119,7 +119,7 @@ LATHE = {
     "name": Entry(words, "What you call it"),
     "speeds": Entry(several(_speed, 1, 60), "Speeds of the spindle, in rev/min"),
     "swing": Entry(LENGTH, "Largest diameter that turns over the bed"),
-    "highest_thrust": Entry(FORCE, "Thrust that its tailstock and spindle bear"),
+    "highest_thrust": Entry(FORCE, "Thrust that its tailstock and spindle can take"),
     "calibration": Entry(CALIBRATION, "Thrust on a scale at known pulls or turns"),
 }
 NOSE = {

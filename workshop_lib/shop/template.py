@@ -1,13 +1,13 @@
 """What does a new shop file look like? Commented, with all that counts commented out."""
 
 TEMPLATE = """\
-# My shop: what every job of mine needs, said once. Amounts are text with their unit: "4 in".
-# Take the # away in front of what you have, and put your own numbers in. Lines that begin with #
+# My shop: what all my jobs need, in one place. Amounts are text with their unit: "4 in".
+# Take away the # in front of what you have, and put in your own numbers. Lines that begin with #
 # are yours; they stay when the workbook saves the file. A job's own entries win over this file.
 format = 1
 
 [units]
-# What the workbook speaks: "metric" or "inch". You may type any unit all the same.
+# The units that the workbook shows: "metric" or "inch". You can still type any unit.
 # system = "inch"
 # The language of its panels, by its code: "en", or "de" for German (lesson 02 so far).
 # language = "de"
@@ -16,11 +16,11 @@ format = 1
 # name = "the small lathe"
 # Its speeds in rev/min.
 # speeds = [60, 105, 190, 300, 500, 900]
-# Largest diameter that turns over the bed, and what the tailstock bears (see the lathe's manual).
+# Largest diameter that turns over the bed, and what the tailstock can take: see its manual.
 # swing = "9 in"
 # highest_thrust = "200 lbf"
-# Thrust on a scale between pad and nose, spindle stopped, at known pulls on the handle. Take each
-# anew, five or more. Turns of the wheel do too ("turns"), but only for the same facing and disc.
+# Thrust on a scale between pad and nose, spindle stopped, at known pulls on the handle. Squeeze
+# afresh for each, five or more. Turns of the wheel ("turns") will do for one facing and disc only.
 # calibration = { pulls = ["5 lbf", "10 lbf", "15 lbf", "15 lbf"], thrusts = ["42 lbf", "85 lbf", \
 "124 lbf", "131 lbf"], graduation = "2 lbf" }
 

@@ -54,7 +54,7 @@ class Range(tuple):
 
     @property
     def low(self):
-        """The least that has to be reckoned with."""
+        """The lowest value to allow for."""
         return self[0]
 
     @property
@@ -64,7 +64,7 @@ class Range(tuple):
 
     @property
     def high(self):
-        """The most that has to be reckoned with."""
+        """The highest value to allow for."""
         return self[2]
 
 
@@ -100,7 +100,7 @@ class Row(dict):
 
 
 def load(file, columns, build):
-    """Return build(rows) for a table and what a teacher added to it; read anew after a change.
+    """Return build(rows) for a table and what a teacher added to it; read again after a change.
 
     file: name such as "materials.csv". columns: name -> function from text to value, all of them
     required. build: a module-level function that takes the list of rows, the added ones last.

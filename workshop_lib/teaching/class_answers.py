@@ -123,7 +123,7 @@ def _code(path):
         cells = json.loads(path.read_text(encoding="utf-8"))["cells"]
         code = ["".join(each["source"]) for each in cells if each["cell_type"] == "code"]
     except (OSError, ValueError, TypeError, KeyError, RecursionError) as error:
-        mend = "Open it in JupyterLab and save it anew"
+        mend = "Open it in JupyterLab and save it again"
         raise InputError(path.name, "is not a notebook that can be read", mend) from error
     return [source for source in code if "predict(" in source]
 

@@ -61,7 +61,7 @@ def main(arguments):
     parser.add_argument("--folder", type=Path, default=FOLDER, help="where the pages go")
     parser.add_argument("--projector", action="store_true", help="begin with large text")
     parser.add_argument("--without-answers", action="store_true", help="questions only")
-    parser.add_argument("--units", choices=SYSTEMS, help="run anew and told in it")
+    parser.add_argument("--units", choices=SYSTEMS, help="run the lessons again in these units")
     chosen = parser.parse_args(arguments)
     paths = [master(each) if re.fullmatch(LESSON, each) else Path(each) for each in chosen.names]
     unfit = [each for each in paths if each.suffix not in SORTS or not each.is_file()]

@@ -12,7 +12,7 @@ const STUCK =
   "No answer yet. What you set is kept. If another cell is still running, wait for it. " +
   "If Python was restarted, click here and press Shift + Enter.";
 const GONE = "Python was restarted: click here and press Shift + Enter. What you set last is kept.";
-const OLD = "This was said of the answer before.";
+const OLD = "Feedback on your previous answer.";
 const RECORD = "Record";
 const STOP = "Stop";
 const HAND_IN = ["check", "commit"]; // buttons that ask for a verdict

@@ -92,7 +92,7 @@ class Measured:
 
     def __str__(self):
         said = f"{self.what}: {self.told} from {self.count} readings"
-        return f"{said}; reckon with {show(self.low)}"
+        return f"{said}; plan on {show(self.low)}"
 
 
 def _to_its_doubt(value, doubt):
@@ -245,13 +245,12 @@ def thrust_at_pull(forces, graduation=None):
     N = mean of the readings. Standard uncertainty of the mean: u² = s²/n + d²/12, s the scatter of
     n readings, d the graduation.
 
-    forces: three or more readings of a scale between nose and pad, each wound up anew with the
-    same pull, shape (n,). graduation: one division of the scale, or None.
-    Returns a `Measured` with forces in N. Raises InputError naming the reading by its number.
-    Notes: as for `pull_test`. The pull carries over from the
-    scale to the disc, the angle of the handwheel does not: see `thrust.calibrate`.
-    `how_to("thrust_at_pull")` has the steps and the cautions.
-    Source: jcgm-101; gum; prediction-interval.
+    forces: three or more readings of a scale between nose and pad, each time wound up again with
+    the same pull, shape (n,). graduation: one division of the scale, or None. Returns a `Measured`
+    with forces in N. Raises InputError naming the reading by its number. Notes: as for `pull_test`.
+    The pull carries over from the scale to the disc, the angle of the handwheel does not: see
+    `thrust.calibrate`. `how_to("thrust_at_pull")` has the steps and the cautions. Source: jcgm-101;
+    gum; prediction-interval.
 
     By hand: mean 600 N, s = 15.81 N; u = sqrt(7.071² + 2.887²) N.
     >>> taken = ["590 N", "610 N", "580 N", "600 N", "620 N"]

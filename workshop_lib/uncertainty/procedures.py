@@ -84,7 +84,7 @@ PROCEDURES = {
                 _STILL,
                 "A squeezed scale or block can fly out sideways: stay out of line with the gap, "
                 "keep fingers out of it, and stop well below the most that the scale, the bearings "
-                "of the nose and the tailstock can bear.",
+                "of the nose and the tailstock can take.",
                 _RULES,
             ),
         ),

@@ -146,7 +146,7 @@ class SlipChance:
             said = f"Slip in each of {self.draws:,} draws: the chance to hold is below {kept}"
         else:
             said = f"Slips in about {_percent(self.chance)} of {self.draws:,} draws"
-        said = f"{said.replace(',', ' ')}, if the inputs are as said. That counts draws: "
+        said = f"{said.replace(',', ' ')}, if the inputs are as stated. This counts random draws: "
         return said + "it is no promise about your machine."
 
 

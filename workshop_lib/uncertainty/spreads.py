@@ -158,7 +158,7 @@ def of_range(span):
     Three numbers say more than two limits, for which JCGM 101 takes a rectangle, and less than a
     measurement, for which it takes a normal or t distribution. A triangle uses the three and adds
     nothing: no draw passes the limits, and typical is the likeliest. Mind that its corners are
-    drawn seldom, so that a chance reckoned from assumed triples is no firmer than the triples.
+    drawn seldom, so that a chance calculated from assumed triples is no firmer than the triples.
     Three equal values give `exactly` that value.
 
     span: a `tables.Range`, or three quantities, texts or plain numbers. Returns a `Spread`. Raises

@@ -148,11 +148,11 @@ def blank_words(job):
     if (corners := job["blank.corners"]) is not None:
         flats, snip = job["blank.across_flats"], _snip(job)
         if snip is not None:
-            return f"a square of {as_spoken(flats)}, {brief(snip, 3)} snipped off each corner"
+            return f"a square of {as_spoken(flats)}, {brief(snip, 3)} cut off each corner"
         return f"{corners} equal sides, {as_spoken(flats)} across the flats"
     if (side := job["blank.side"]) is not None:
         snip = _snip(job)
-        more = "" if snip is None else f", {as_spoken(snip)} snipped off each corner"
+        more = "" if snip is None else f", {as_spoken(snip)} cut off each corner"
         return f"a square of {as_spoken(side)}{more}"
     return f"an outline of {len(job['blank.outline'])} corners"
 
@@ -165,7 +165,7 @@ def _settings(job):
     yield "Pad", f"{own}⌀ {as_spoken(job['pad.outer_diameter'])}, {facing}, {job['pad.condition']}"
     nose = job["nose.name"]
     yield "Nose", f"“{fitted(nose, 'name')}”" if nose else job.nose.name
-    low = f"; {brief(job.low_thrust, 3)} is counted on" if job.low_thrust < job.thrust else ""
+    low = f"; plan on {brief(job.low_thrust, 3)}" if job.low_thrust < job.thrust else ""
     yield "Thrust", f"{brief(job.thrust, 3)}{low}"
     yield "That takes", pull_words(job)
     yield "Speed", f"{as_spoken(job['cut.speed'])}{_at_corners(first, job)}"

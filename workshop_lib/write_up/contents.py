@@ -19,7 +19,7 @@ from workshop_lib.write_up.proof import assumed_parts, proof_parts
 from workshop_lib.write_up.sections import sources_part
 from workshop_lib.write_up.story import story_parts
 
-SYMMETRIC = 0.005  # mm; no snipped blank is as true as that
+SYMMETRIC = 0.005  # mm; no blank is cut as true as that
 
 
 def contents(found):
@@ -47,7 +47,7 @@ def turned(job):
 def _opening(job):
     paragraphs = (job["about.purpose"] or "").split("\n\n")
     purpose = [Text(" ".join(each.split())) for each in paragraphs if each.strip()]
-    caption = "The blank as it is snipped, with the disc scribed on it."
+    caption = "The blank as cut, with the disc scribed on it."
     return [
         Heading("What was made, and why" if turned(job) else "What is to be made, and why"),
         *purpose,
@@ -77,7 +77,7 @@ def _numbers(job):
     if (size := job["measured.disc_diameter"]) is not None:
         yield "Came out", f"⌀ {show(size, figures=4)}"
     if (total := clocked_total(job)) is not None:
-        yield "Runs out", f"{brief(total)} in all"
+        yield "Run-out", f"{brief(total)} in total"
 
 
 def _set_up(job):
@@ -127,7 +127,7 @@ def _thrust_rows(job):
         rows = [("Tailstock screw", f"{words}{brief(100 * useful)} % of the work reaches the disc")]
     pressed = f"{show(job.thrust)} ({how})"
     if job.low_thrust < job.thrust:
-        pressed += f"; {show(job.low_thrust)} is counted on: one squeeze in twenty falls below it"
+        pressed += f"; plan on {show(job.low_thrust)}: one squeeze in twenty falls below it"
     return [("Thrust", pressed), *rows]
 
 
@@ -139,7 +139,7 @@ def _doing(found):
     return [
         Heading("Before you start"),
         Cautions(tuple(cautions(found))),
-        Heading("Steps in their order"),
+        Heading("Steps, in order"),
         Listed(tuple(steps(found.job)), numbered=True),
         *photographs_at(found.job, "steps"),
     ]

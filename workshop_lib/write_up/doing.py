@@ -74,7 +74,7 @@ def steps(job):
     thick = thickness_text(job)
     return [
         f"Measure the sheet in several places; this plan is for {thick}.",
-        "Mark the centre and scribe the disc; snip the blank outside the line and file the burrs.",
+        "Mark the centre and scribe the disc; cut the blank outside the line and file the burrs.",
         f"Fit the pad ({as_spoken(job['pad.outer_diameter'])}) and clean the pad facing and the "
         "sheet, with the protective film off and no burr beneath it: "
         f"{job['pad.condition']}, as planned.",

@@ -82,7 +82,7 @@ def _how_sure(chance):
         Heading("How sure is that?", 3),
         Text(f"{chance} {spread}and {high}."),
         Picture(margin_chart(chance).picture(alt), "margin", "The margin, drawn many times over."),
-        Table(tuple(rows), ("What makes the margin uncertain", "Its share of the doubt")),
+        Table(tuple(rows), ("What makes the margin uncertain", "Its share of the uncertainty")),
         Text(NEED_NOT_ADD_UP),
     ]
 
@@ -90,7 +90,7 @@ def _how_sure(chance):
 def _reasons(found):
     rows = [(WORDS[each.holds], QUESTIONS[each.about], each.sentence) for each in found.reasons]
     parts = [
-        Heading("What the plan was asked"),
+        Heading("What was checked"),
         Table(tuple(rows), ("Answer", "Question", "Why")),
     ]
     if found.changes:

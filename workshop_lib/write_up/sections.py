@@ -53,7 +53,7 @@ def run_out_parts(job):
     ]
     total, allowed = clocked_total(job), job["run_out.allowed"]
     if total is not None and allowed is not None and total <= allowed:
-        words = f"The disc runs out {brief(total)} in all, within the {as_spoken(allowed)} allowed."
+        words = f"The disc runs out {brief(total)} in total; {as_spoken(allowed)} is allowed."
         return [*parts, Text(words)]
     return [*parts, *_causes(job, diagnose(job.tests))]
 

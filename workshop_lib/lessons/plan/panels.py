@@ -34,7 +34,7 @@ def scenario(name):
 
 
 def job_scene():
-    """A whole job: change what a workshop can change, and see what is asked and what to mend."""
+    """A whole job: change what a workshop can change, and see what is asked and what to fix."""
     fields = [
         Choice("disc", "Disc", JOBS, "tide_gauge_lid"),
         facing_choice("moulded_lining"),
