@@ -127,7 +127,7 @@ def test_names_numbers_or_none_as_the_teacher_chooses(write, show):
     assert ("Bo &lt;b&gt;" in page) == (show == "names") and "<b>" not in page
     assert ("other" in page) == ("torn" in page) == (show == "names")
     missing = {"names": ": other", "numbers": ": [12]", "none": ""}[show]
-    assert re.search(rf"Not begun: 1 of 2{missing}\.", page)
+    assert re.search(rf"Not started: 1 of 2{missing}\.", page)
 
 
 HARM = [

@@ -79,7 +79,7 @@ class BallBearing:
     radius over ball diameter. clearance: radial play on the diameter (below zero: a tight one), a
     length or an array of lengths. contact_angle: None for a bearing that carries axial load both
     ways, its angle then following from the clearance; for one that carries it one way an angle up
-    to 90° (thrust), the clearance then being zero. shoulder_height: how far the shoulder stands
+    to 90° (thrust), the clearance then being zero. shoulder_height: how far the shoulder rises
     above the bottom of the groove, if known. Raises InputError naming the argument.
 
     >>> bearing = BallBearing(9, "12.7 mm", "65 mm", 0.52, 0.52, "0.015 mm")

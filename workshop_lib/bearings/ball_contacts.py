@@ -67,7 +67,7 @@ class BallContacts:
 
     The axial shift counts from the middle of the play, or for a bearing with a contact angle from
     where the balls touch. phase: "ball" or "gap" under the radial load; the balls lie mirrored
-    about the plane of the load, so that one half of them stands for both.
+    about the plane of the load, so that one half of them represents both.
     """
 
     def __init__(self, geometry, phase="ball"):

@@ -24,7 +24,7 @@ def _clearances(rows):
 
 
 def known_clearances():
-    """All clearances by kind of bearing, as their file stands now."""
+    """All clearances by kind of bearing, as their file is now."""
     return csv_tables.load("clearances.csv", _COLUMNS, _clearances)
 
 

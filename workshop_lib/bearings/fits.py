@@ -38,7 +38,7 @@ def _steps(rows):
 
 
 def known_fits():
-    """All steps of size by quantity, as their file stands now."""
+    """All steps of size by quantity, as their file is now."""
     return csv_tables.load("fits.csv", _COLUMNS, _steps)
 
 
@@ -150,7 +150,7 @@ def ring_run_out(bearing):
     """How much may the inner ring of an ordinary bearing run out?
 
     The most that Normal tolerance (class P0) allows, as a total reading of the indicator on the
-    ring while the outer ring stands still.
+    ring while the outer ring is held still.
 
     bearing: designation or `Bearing` with a bore over 3 mm and up to 50 mm. Returns a length in mm;
     nothing for a bearing without an inner ring, whose needles run on the shaft. Raises InputError.

@@ -1,4 +1,4 @@
-"""What is a bearing good for that stands in no table? From its printed sizes and ratings.
+"""What is a bearing good for that is in no table? From its printed sizes and ratings.
 
 A maker prints bore, outside, width and two ratings, and nothing of what is inside. The two ratings
 follow from ball count, ball size and pitch; so the set of balls that gives both back is looked for,

@@ -1,4 +1,4 @@
-"""What fits in a rough blank, how far do its corners stand out, and how does it balance?
+"""What fits in a rough blank, how far out are its corners, and how does it balance?
 
 A blank is any simple outline, typed, built or read from a file. Its turning centre is a place in
 the outline's own coordinates; all else is seen from there.
@@ -184,7 +184,7 @@ class Blank(Turned):
 
     @boundary(returns="length", centre=place)
     def corner_radius(self, centre):
-        """How far out does the farthest corner stand, so that the tool must start beyond it?
+        """How far out is the farthest corner, beyond which the tool must start?
 
         centre: (x, y). Returns a radius in mm. Raises InputError.
 

@@ -146,7 +146,8 @@ def efficiency(screw, thrust):
 def after_creep(thrust, stiffness, creep):
     """What thrust is left when the tailstock has crept back?
 
-    N' = N − k x, never below zero: a stiff set-up loses its thrust in a hair's breadth.
+    N' = N − k x, never below zero: a stiff set-up loses its thrust within hundredths of a
+    millimetre.
 
     thrust: force. stiffness: of everything in the squeeze (facing, nose, quill, bed), such as
     "2 kN/mm". creep: length by which the tailstock or the quill gave way. Broadcast together.

@@ -46,13 +46,13 @@ def vee_factor(lobes, vee_angle):
 
 @boundary(returns="length", disc_diameter="length > 0", pin_diameter="length > 0", vee_angle=as_vee)
 def pins_apart(disc_diameter, pin_diameter, vee_angle):
-    """How far apart must two pins stand, centre to centre, to be a V for this disc?
+    """How far apart must two pins be, centre to centre, to act as a V for this disc?
 
     s = (D + d) cos(b/2): the disc lies flat on a plate and against two upright pins; the lines from
     its middle to the pins make the angle that the normals of a V's faces make.
 
     disc_diameter, pin_diameter, vee_angle: broadcast together. Returns a length in mm, 0 for a
-    flat. Raises InputError, also where the pins would not stand side by side.
+    flat. Raises InputError, also where the pins would not fit side by side.
     Notes: the angle changes with the disc; set the pins for each. Source: elementary-mechanics.
 
     By hand: (78 mm + 6 mm) × cos 45°.

@@ -150,16 +150,17 @@ def _limit(name, force, shift_limit):
 
 @boundary(**_LOAD)
 def side_limits(design, thrust, shift_limit, demand="normal", shaft="elastic"):
-    """Up to what side force would this design do, and what stops it?
+    """Up to what side force can this design be used, and what fails first?
 
     Every criterion is followed along a growing side force at that thrust until it fails: the shift
     of the tip against shift_limit, each bearing's static safety, the axial limit of a deep-groove
     bearing, and whether a thrust bearing is still pressed all round.
 
-    design: key or `Design`. thrust: one force. shift_limit: one length that the tip may go aside.
-    demand: "normal", "shock" or "quiet", for the static safety. shaft: "elastic" or "rigid".
-    Returns a tuple of `Limit`, the first to fail in front. Raises InputError. Notes: found to a
-    thousandth; forces beyond 20 kN are not looked at. Source: iso-16281, skf-2018, typical-sizes.
+    design: key or `Design`. thrust: one force. shift_limit: one length that the tip may move
+    sideways. demand: "normal", "shock" or "quiet", for the static safety. shaft: "elastic" or
+    "rigid". Returns a tuple of `Limit`, the first to fail in front. Raises InputError. Notes: found
+    to a thousandth; forces beyond 20 kN are not tried. Source: iso-16281, skf-2018,
+    typical-sizes.
 
     >>> first = side_limits("pressure_nose", "600 N", "0.005 mm")[0]
     >>> print(first.criterion, first.side_force)  # its play alone is more than that

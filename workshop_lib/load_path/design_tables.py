@@ -217,7 +217,7 @@ _built = {}
 
 
 def known_designs():
-    """Return all designs by key, as their files and those of the bearings stand now."""
+    """Return all designs by key, as their files and those of the bearings are now."""
     rows = csv_tables.load("designs.csv", _DESIGN_COLUMNS, _by_key)
     supports = csv_tables.load("design_supports.csv", _SUPPORT_COLUMNS, _grouped)
     steps = csv_tables.load("design_steps.csv", _STEP_COLUMNS, _grouped)

@@ -40,7 +40,7 @@ def all_at_rest(loaded):
 
 @boundary(returns="length", side_force="force >= 0", shaft=SHAFTS, **_LOAD)
 def nose_shift(design, thrust, side_force, shaft="elastic"):
-    """How far aside does the tip go under a side force, play and spring together?
+    """How far sideways does the tip move under a side force, play and spring together?
 
     The spindle rests where the energy of all ball and roller contacts (Hertz), of its own bending
     (E I v'''' = 0 between the bearings) and of the loads is least; rings that slide in a bore
@@ -53,11 +53,12 @@ def nose_shift(design, thrust, side_force, shaft="elastic"):
     is pressed above 4200 MPa. Notes: counted from the middle of the play; rigid body, bore and
     sleeve, whose faces keep the rings square; friction on the face of a ring that the thrust
     presses counts only if the design has a `ring_friction`, since shaking lets a ring creep; the
-    shear of a short spindle and the thrust's own lever on a tip that has gone aside (about a
+    shear of a short spindle and the thrust's own lever on a tip that has moved sideways (about a
     hundredth of the side force's) are left out; sizes of the design are typical ones.
     Source: iso-16281, euler-bernoulli, typical-sizes.
 
-    A fit of 18 µm lets the outer ring, and with it the tip, go 9 µm aside before anything holds.
+    A fit of 18 µm lets the outer ring, and with it the tip, move 9 µm sideways before anything
+    holds.
     >>> print(nose_shift("pressure_nose", "600 N", "0 N").round(3))
     0.009 mm
     """
@@ -84,7 +85,7 @@ def play(design, thrust, shaft="elastic"):
 
 @boundary(returns="force", shift="length >= 0", shaft=SHAFTS, **_LOAD)
 def side_held(design, thrust, shift, shaft="elastic"):
-    """What side force does the tip give back when it is pushed aside so far?
+    """What side force does the tip give back when it is pushed that far sideways?
 
     The inverse of `nose_shift`: nothing while the shift lies within the play.
 

@@ -114,7 +114,7 @@ def trace(design, thrust, side_force="0 N", shaft="elastic", speed=None):
     and `.weakest`. Raises InputError. Notes: see `nose_shift`. Source: iso-16281, skf-2018,
     typical-sizes.
 
-    The rear bearing stands beside the path: its balls feel none of the thrust.
+    The rear bearing is beside the path: its balls feel none of the thrust.
     >>> found = trace("pressure_nose", "600 N")
     >>> print([f"{each.name}: {each.axial.round(6)}" for each in found.elements][2:])
     ['front bearing: 600.0 N', 'sleeve: 600.0 N', 'rear outer ring: 600.0 N', \

@@ -8,7 +8,7 @@ MOST_SHOWN = 40  # faults that a message lists; `faults` holds all of them
 
 
 class FaultList(InputError):
-    """A file cannot be used as it stands. faults: one InputError for each key that is at fault."""
+    """A file cannot be used as it is. faults: one InputError for each key that is at fault."""
 
     def __init__(self, faults, where):
         self.faults = tuple({str(each): each for each in faults}.values())  # each once
@@ -29,7 +29,7 @@ _ENTRY = re.compile(r"\s*([A-Za-z0-9_.\"' -]+?)\s*=")
 
 
 def line_of(text, key):
-    """The number of the line in which a dotted key of a TOML text stands, or None.
+    """The number of the line that holds a dotted key of a TOML text, or None.
 
     Where it is missing, the line of the longest part of it that is there: its table's heading.
 

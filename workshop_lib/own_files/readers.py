@@ -29,7 +29,7 @@ class Faults(InputError):
 
 
 def faults_of(fault):
-    """Return the single refusals that a refusal stands for."""
+    """Return the single refusals that a refusal is made of."""
     return fault.found if isinstance(fault, Faults) else (fault,)
 
 
@@ -106,7 +106,7 @@ def whole(low, high):
 
 
 def words(value, key):
-    """Read a text of a few lines; it is kept as it stands and escaped wherever it is shown."""
+    """Read a text of a few lines; it is kept as it is and escaped wherever it is shown."""
     if not isinstance(value, str):
         raise InputError(key, f"{quote(value)} is not a text", "Put it in quotation marks")
     if len(value) > LONGEST_WORDS:

@@ -1,6 +1,6 @@
 """How is a TOML file of a person's own read strictly, and written so that its comments stay?
 
-TOML is an open format that a person can read and edit; quantities stand in it as text with their
+TOML is an open format that a person can read and edit; quantities are text in it with their
 unit. A fault is named with its line.
 """
 
@@ -136,7 +136,7 @@ def as_typed(q):
 
 
 def save_text(path, text, known_texts):
-    """Write a file in one step; what stands there and is none of the known texts is kept."""
+    """Write a file in one step; what is there already and is none of the known texts is kept."""
     try:
         if path.exists() and not is_known(path, known_texts):
             keep_copy(path)

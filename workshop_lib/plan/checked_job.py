@@ -105,14 +105,14 @@ class Job:
                 unsound.add(name)
 
     def __getitem__(self, key):
-        """The entry of that key, or what stands for it when it was left out, or None."""
+        """The entry of that key, or its default when it was left out, or None."""
         choose(key, list(ENTRIES), "entry", "key")
         given = self.values.get(key, self.supplied.get(key))
         return self.usual.get(key) if given is None else given
 
     @property
     def usual(self):
-        """What stands for entries that neither the job nor the shop says."""
+        """Defaults of entries that neither the job nor the shop gives."""
         return DEFAULTS | IN_INCH if self.units == "inch" else DEFAULTS
 
     @property

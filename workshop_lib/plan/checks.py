@@ -350,6 +350,6 @@ def all_reasons(job):
 
 
 def assumed(job):
-    """What was not given and stands at its usual value: rows of key and value."""
+    """What was not given, so that its default is used: rows of key and value."""
     given = {*job.values, *job.supplied}
     return [[key, value] for key, value in job.usual.items() if key not in given]

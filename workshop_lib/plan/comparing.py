@@ -79,7 +79,7 @@ def _same(one, other):
 
 
 def said(key, job):
-    """Say in words what stands in an entry, or for it."""
+    """What does an entry say, or its default, in words?"""
     value = job[key]
     if key in NAMED:
         return NAMED[key](job)

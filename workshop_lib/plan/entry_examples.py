@@ -1,4 +1,4 @@
-"""What may stand at each entry of a job, with an example as it is written in the file?"""
+"""What can each entry of a job say, with an example as it is written in the file?"""
 
 from workshop_lib.plan.entry_table import ENTRIES
 from workshop_lib.quantities import InputError
@@ -89,7 +89,7 @@ EXAMPLES = {
 
 
 def entries():
-    """What may stand in a job? Rows of key, meaning, an example, other words allowed, and need."""
+    """What can a job contain? Rows of key, meaning, an example, other words allowed, and need."""
     return [
         [key, entry.means, EXAMPLES.get(key, ""), _allowed(key), "needed" if entry.required else ""]
         for key, entry in ENTRIES.items()

@@ -20,7 +20,7 @@ MOST_ENTRIES = 400
 
 
 class JobFaults(FaultList):
-    """A job cannot be used as it stands. faults: one InputError for each key that is at fault."""
+    """A job cannot be used as it is. faults: one InputError for each key that is at fault."""
 
     def __init__(self, faults, where="job"):
         super().__init__(faults, where)

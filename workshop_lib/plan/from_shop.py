@@ -34,7 +34,7 @@ _LENGTH = quantity("length > 0")
 
 
 def supplied(entries, shop, speed=None):
-    """What stands for entries that a job leaves out: values by key, and faults.
+    """What takes the place of entries that a job leaves out: values by key, and faults.
 
     entries: as they were typed. shop: `shop.Shop`, or None. speed: chosen from the lathe's list;
     its lowest until one is.

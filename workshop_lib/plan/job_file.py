@@ -1,6 +1,6 @@
 """How is a job file read strictly, saved in one step with its comments, and brought up to date?
 
-A job file is TOML, an open format that a person can read and edit; quantities stand in it as text
+A job file is TOML, an open format that a person can read and edit; quantities are text in it
 with their unit.
 """
 
@@ -42,14 +42,14 @@ def job(entries, shop=None):
 
 
 def load(path, shop=None):
-    """Which job stands in this file?
+    """Which job does this file hold?
 
     path: of a TOML file, see `plan.entries` for its keys. shop: `shop.Shop`; None: that of
     `my_shop.toml` beside the job or among the lessons, if there is one. Returns a `Job`. Raises
     `JobFaults`, which names every fault by its key, or InputError with the line where a file is not
     TOML or the shop is faulty.
-    Files of earlier formats load too. Nothing is written. A file in `jobs/` that does not stand in
-    the working folder is the demonstration's own: so lesson 06 runs from any folder.
+    Files of earlier formats load too. Nothing is written. A file in `jobs/` that is not in the
+    working folder is the demonstration's own: so lesson 06 runs from any folder.
     """
     path = as_path(path)
     if path.parts[:1] == ("jobs",) and not os.path.exists(path):
@@ -61,7 +61,7 @@ def load(path, shop=None):
 
 
 def parse(text, where="job", shop=None):
-    """Which job stands in this text? As `load`; where: what to call it in a refusal."""
+    """Which job does this text hold? As `load`; where: what to call it in a refusal."""
     tables = tables_of(text, where)
     refuse_many(sum(len(each) if isinstance(each, dict) else 1 for each in tables.values()), where)
     given = tables.get("format", FORMAT)
@@ -130,9 +130,9 @@ def save(job, path):
     """Save a job to a file in one step, so that a kill leaves the old file or the new one, whole.
 
     job: `Job`. path: of the file; its folder must be there. Comments and order of the file that the
-    job was loaded from are kept. What stands in the file already, and is not what the job came
-    from, is kept beside it as `name.kept-1.toml`. Returns the path.
-    Raises InputError when it cannot be written.
+    job was loaded from are kept. What the file already holds, if it is not what the job came from,
+    is kept beside it as `name.kept-1.toml`. Returns the path. Raises InputError when it cannot be
+    written.
     """
     if not isinstance(job, Job):
         raise InputError("job", f"{quote(job)} is not a job", "Load one, or make one with plan.job")

@@ -67,7 +67,7 @@ def _gauge_table(job):
 
 
 def entry_name(key):
-    """What an entry is called in a table, without the keys that may stand in it."""
+    """What an entry is called in a table, without the keys that it may contain."""
     return ENTRIES[key].means.partition(":")[0]
 
 

@@ -34,7 +34,7 @@ def language():
 def say(text, **fields):
     """How is this said in the language that is spoken?
 
-    text: English, its amounts as named fields. fields: what stands in for them, ready to be read.
+    text: English, its amounts as named fields. fields: what takes their place, ready to be read.
     Returns text. What is no text, or is not in the catalogue, comes back as it is.
 
     >>> say("Holds: {times} times the load", times="2.3")

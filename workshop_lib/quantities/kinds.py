@@ -24,7 +24,7 @@ class Kind:
 
     @property
     def label(self):
-        """The kind's name as it stands in a sentence."""
+        """The kind's name as a sentence says it."""
         return say(self.name.replace("_", " "))
 
     @property

@@ -73,7 +73,7 @@ def more_than(value, limit, size=0.0):
 
 
 def steps_up(value, step):
-    """Round up to whole steps; a value that rounding put just above one stands on it.
+    """Round up to whole steps; a value that rounding put just above one counts as that one.
 
     >>> float(steps_up(0.30000000000000004, 0.1)), float(steps_up(0.31, 0.1))
     (3.0, 4.0)
@@ -83,7 +83,7 @@ def steps_up(value, step):
 
 
 def steps_down(value, step):
-    """Round down to whole steps; a value that rounding put just below one stands on it.
+    """Round down to whole steps; a value that rounding put just below one counts as that one.
 
     >>> float(steps_down(0.3, 0.1)), float(steps_down(0.29, 0.1))
     (3.0, 2.0)

@@ -33,7 +33,7 @@ USUAL = {
 
 
 def number_and_unit(text, kind, name):
-    """Split typed text into a float and a unit word, or say what stands in the way."""
+    """Split typed text into a float and a unit word, or say what is wrong."""
     if not isinstance(text, str):
         raise InputError(name, f"{quote(text)} is not text", f"Write it as '{kind.example}'")
     if len(text) > LONGEST_TEXT:

@@ -1,8 +1,8 @@
 """What can make a needle move? The table of causes.
 
 Every set-up has a little of every cause (its background); a faulty one has one of them in a size
-between low and high. All numbers stand in `causes.csv`, each with its source. What a cause leaves
-in readings stands in `patterns`.
+between low and high. All numbers are in `causes.csv`, each with its source. What a cause leaves
+in readings is in `patterns`.
 """
 
 from dataclasses import dataclass, field

@@ -15,7 +15,7 @@ FORCES = np.array([0.0, 10, 20, 0, -10, -20, 0])  # N
 
 @dataclass(frozen=True, eq=False)
 class Clocking:
-    """One usual test: where the needle stands, at which position and index, how, and its caution.
+    """One usual test: where the indicator is, at which position and index, how, and its caution.
 
     what: "radial", "face" or "push". position, index: in m and rad, as `Readings` hold them.
     ease: 1, or less where it disturbs the set-up; what it would tell is weighed by it.

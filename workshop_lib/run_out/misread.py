@@ -1,4 +1,4 @@
-"""Does one reading stand apart? A needle misread, or a figure written down wrongly.
+"""Is one reading out of line with the rest? A needle misread, or a figure written down wrongly.
 
 A reading that was misread says nothing of the part: it may lie anywhere within `misread_span`. It
 is set aside where that explains it better than any fault, or pair of faults, explains it among all

@@ -11,7 +11,7 @@ STEEPEST = np.radians(60)  # where the printed tables end (mitutoyo-2019)
 
 @boundary(returns="length", indicated="length", angle="angle >= 0")
 def true_travel(indicated, angle):
-    """How far did the surface really move under a lever indicator whose stylus stands at an angle?
+    """How far did the surface really move under a lever indicator whose stylus is at an angle?
 
     true = indicated × cos(theta), theta between the stylus and the surface's tangent. The needle
     always shows too much.

@@ -39,7 +39,7 @@ class Taken(NamedTuple):
 
 
 def from_rows(rows, unit=None, angle_unit="deg", **about):
-    """Which readings stand in these typed rows?
+    """Which readings do these typed rows hold?
 
     rows: pairs (angle, reading), each a quantity, text with or without its unit, or a number.
     unit: unit of readings that have none, such as "thou", "mm" or "um". angle_unit: the same for
@@ -62,7 +62,7 @@ def from_rows(rows, unit=None, angle_unit="deg", **about):
 
 
 def from_text(text, unit=None, angle_unit="deg", **about):
-    """Which readings stand in this pasted text?
+    """Which readings does this pasted text hold?
 
     One reading in each line: angle and reading, separated by tabs, semicolons, commas or spaces.
     The first line may name the columns, with their units: "angle (deg), reading (thou)".
@@ -94,7 +94,7 @@ def from_text(text, unit=None, angle_unit="deg", **about):
 
 
 def lengths_from_text(text, unit=None):
-    """Which lengths stand in this pasted text, in their order?
+    """Which lengths does this pasted text hold, in their order?
 
     One in each line, or several with semicolons, tabs, or commas and a space between them. All
     must be read, since each has its place in the row. unit: of those that have none, such as "mm"
@@ -118,12 +118,12 @@ def lengths_from_text(text, unit=None):
 
 
 def from_csv(path, unit=None, angle_unit="deg", graduation=None, direction="in"):
-    """Which tests stand in this file?
+    """Which tests does this file hold?
 
     The first line names the columns, with commas, semicolons or tabs between them: test, angle and
     reading; for a push test force in place of angle; as wanted where (spindle, pad, disc, nose),
     what (radial, face, push, total), position, index, state and graduation (see `Readings`).
-    A unit may stand with the column's name, such as "reading (thou)", or in the cell.
+    A unit may be given with the column's name, such as "reading (thou)", or in the cell.
 
     path: of a file of at most 2 MB and 20 000 lines. unit: of readings, positions and graduations
     that have none. angle_unit: the same for angles. graduation, direction: for tests that give

@@ -1,6 +1,6 @@
 """What was clocked, and where? The readings of one turn, of a push, or a bare total.
 
-How readings are typed, pasted or read from a file stands in `reading_text`.
+How readings are typed, pasted or read from a file is in `reading_text`.
 """
 
 from dataclasses import dataclass

@@ -1,6 +1,6 @@
 """How far out does it run, and where is its high spot? Least squares on readings round a turn.
 
-Angles are marks on the spindle: the mark that stands under the indicator. A round part whose centre
+Angles are marks on the spindle: the mark that is under the indicator. A round part whose centre
 lies a small eccentricity e off the axis shows offset + e cos(theta − theta_h), so the vector
 (e cos theta_h, e sin theta_h) falls out of a linear fit on any set of angles.
 """

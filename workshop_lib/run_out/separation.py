@@ -22,7 +22,7 @@ MOST_POSITIONS = 100
 class Separation:
     """The spindle's vector, the part's vector, and what the positions cannot tell.
 
-    spindle: by the spindle's marks. part: by the part's own marks, whose 0° stands at the spindle's
+    spindle: by the spindle's marks. part: by the part's own marks, whose 0° is at the spindle's
     0° when the index is 0°. Both are `Vector`s.
     """
 

@@ -15,7 +15,7 @@ MOST_NAMED = 40
 
 
 class ShopFaults(FaultList):
-    """A shop file cannot be used as it stands. faults: one InputError for each key at fault."""
+    """A shop file cannot be used as it is. faults: one InputError for each key at fault."""
 
     def __init__(self, faults, where="my_shop.toml"):
         super().__init__(faults, where)

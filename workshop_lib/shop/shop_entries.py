@@ -1,4 +1,4 @@
-"""What may stand in a shop file? For each key how it is read, and what it means."""
+"""What can a shop file contain? For each key how it is read, and what it means."""
 
 import re
 from typing import NamedTuple
@@ -159,7 +159,7 @@ def reader_of(part):
 
 
 def entries():
-    """What may stand in a shop file? Rows of key and meaning."""
+    """What can a shop file contain? Rows of key and meaning."""
     rows = []
     for part, known in PARTS.items():
         head = f"{part}.NAME" if part in NAMED else part

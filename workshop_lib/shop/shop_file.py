@@ -1,4 +1,4 @@
-"""Where is the shop file, and what stands in it? Read strictly, saved with its comments."""
+"""Where is the shop file, and what does it say? Read strictly, saved with its comments."""
 
 from pathlib import Path
 
@@ -22,7 +22,7 @@ MY_LESSONS, MASTERS = TOP / "my_lessons", TOP / "notebooks"
 
 
 def load(path=NAME):
-    """Which shop stands in this file?
+    """Which shop does this file describe?
 
     path: of a TOML file, see `shop.entries` for its keys. Returns a `Shop`. Raises `ShopFaults`,
     which names every fault with its line and key, or InputError where the file is not TOML.
@@ -32,7 +32,7 @@ def load(path=NAME):
 
 
 def parse(text, where=NAME, file=None):
-    """Which shop stands in this text? As `load`; where: what to call it in a refusal."""
+    """Which shop does this text describe? As `load`; where: what to call it in a refusal."""
     return shop_of(tables_of(text, where), text, where, file)
 
 
@@ -68,7 +68,7 @@ def changed(shop, part, entries, name=None):
     """The text of a shop's file with other entries in one part; None takes an entry out.
 
     shop: `Shop`, the text of one, or None for a new file from the template. part: "units", "lathe",
-    "nose" or "pads"; name: of the nose or pad. An entry that stands there behind a # takes its
+    "nose" or "pads"; name: of the nose or pad. An entry that is there behind a # takes its
     place. Comments and everything else stay. Raises InputError.
     """
     if part not in PARTS:

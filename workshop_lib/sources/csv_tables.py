@@ -75,7 +75,7 @@ def _rebuilt(cls, triple, attributes):
 
 
 class Row(dict):
-    """One row of a table: its cells by column, and where it stands."""
+    """One row of a table: its cells by column, and where it is."""
 
     def __init__(self, file, line, cells=()):
         super().__init__(cells)
@@ -130,7 +130,7 @@ def kept_while_same(kept, parts, build):
 
 
 def paths_of(file):
-    """Return where the rows of a table stand: in the built-in one, then in a teacher's own."""
+    """Return where the rows of a table are: in the built-in one, then in a teacher's own."""
     if Path(file).name != file:
         raise InputError("file", f"{quote(file)} is no name of a table")
     folder = own_folder()

@@ -1,4 +1,4 @@
-"""How does a class stand? One page to project: votes as bars, exercises, mistakes, who is missing.
+"""How is a class doing? One page to project: votes as bars, exercises, mistakes, who is missing.
 
 overview handed_in 02 --show names
 """
@@ -71,7 +71,7 @@ def main(arguments):
 def _reader():
     reader = argparse.ArgumentParser(prog="overview", description="One page on a class's answers.")
     reader.add_argument("folder", type=Path, help="the folder with the learners' answer files")
-    reader.add_argument("lessons", nargs="*", type=_lesson, help="such as 02; usually all begun")
+    reader.add_argument("lessons", nargs="*", type=_lesson, help="such as 02; usually all started")
     reader.add_argument("--show", choices=SHOWN, default="numbers", help="who is on the page")
     reader.add_argument("--list", type=Path, help="the class list: who is missing?")
     reader.add_argument("--page", type=Path, default=Path("class_overview.html"))
@@ -90,7 +90,7 @@ def another_file(path):
 
 
 def begun(learners):
-    """Return the lessons in which anybody has begun."""
+    """Return the lessons that anybody has started."""
     numbers = [*task_list.lessons(), *(path.name[:2] for path in own_lessons())]
     return [n for n in dict.fromkeys(numbers) if any(each.began(n) for each in learners)]
 
@@ -142,7 +142,7 @@ def document(read, numbers, show):
     parts = [f"<h1>The class: {count} learner{'s' * (count != 1)}</h1>"]
     parts += [lesson_part(number, read.learners, names) for number in numbers]
     if not numbers:
-        parts.append(page.note("Nobody has begun yet.").html())
+        parts.append(page.note("Nobody has started yet.").html())
     if read.remarks:
         said = [f"{file}: {why}" for file, why in read.remarks]
         said = said if show == "names" else [f"{len(said)} of the files"]
@@ -175,9 +175,9 @@ def lesson_part(number, learners, names):
 def _not_begun(number, learners, names):
     missing = sorted((names[e.file] for e in learners if not e.began(number)), key=_in_order)
     if not missing:
-        return page.verdict("Everybody has begun this lesson.").html()
+        return page.verdict("Everybody has started this lesson.").html()
     who = f": {', '.join(missing)}" if all(missing) else ""
-    return page.note(f"Not begun: {len(missing)} of {len(learners)}{who}.").html()
+    return page.note(f"Not started: {len(missing)} of {len(learners)}{who}.").html()
 
 
 def _in_order(name):
@@ -192,7 +192,7 @@ def prediction(question, given):
     met = [[m for vote in given if (m := vote.met[i]) is not None] for i in (0, 1)]
     if met[0]:
         said = f"{sum(met[0])} of {len(met[0])} first votes were right"
-        said += f", {sum(met[1])} once votes had been changed" if changed else ""
+        said += f"; {sum(met[1])} after voting again" if changed else ""
         parts.append(page.folded("How many were right?", f"{said}.").html())
     return "".join(map(str, [*parts, "</section>"]))
 

@@ -49,7 +49,7 @@ def main(arguments):
     _write(folder, written)
     shown = folder.relative_to(ROOT) if folder.is_relative_to(ROOT) else folder
     count = len(drawn.sheets)
-    print(f"{count} worksheets, their key and a grid to mark on, set {drawn.code}, are in {shown}.")  # noqa: T201
+    print(f"Worksheets: {count}, with a key and a marking grid, set {drawn.code}, in {shown}.")  # noqa: T201
     print("Open the pages in a browser and print them from there.")  # noqa: T201
     return 0
 

@@ -114,7 +114,7 @@ def cutting_torque(force, diameter):
 def side_force(cutting_force, radial_share, unbalance="0 N"):
     """How hard is the disc pushed sideways on its pad?
 
-    F = Fc sqrt(1 + s²) + U: the cutting force and the radial force stand at a right angle, and the
+    F = Fc sqrt(1 + s²) + U: the cutting force and the radial force are at right angles, and the
     unbalance U comes round to the worst direction once in every turn.
 
     cutting_force, unbalance: forces. radial_share: radial force as a share s of the cutting force

@@ -72,7 +72,7 @@ class Measured:
 
     @property
     def range(self):
-        """Low, typical and high, to stand in for an assumed triple; a margin is quoted on low."""
+        """Low, typical and high, to replace an assumed triple; a margin is quoted on low."""
         note = f"Measured: {self.count} readings."
         return Range(
             self.low, self.value, self.high, sources=SOURCES, standing="measured", note=note
