@@ -171,7 +171,7 @@ def chance_of(squares, vectors, variance, freedom=np.inf):
     x = 1/(1 + squares/(v variance)); for v without end exp(−q/2) times that of (q/2)^j/j!.
 
     squares, variance: of any shape, broadcast. vectors: whole number, m. freedom: v.
-    Returns a chance from 0 to 1; NaN where the variance is not known. Source: dlmf-8.17.
+    Returns a chance from 0 to 1; NaN where the variance is not known. Source: dlmf-8.
 
     By hand: (1/2)² with x = 1/2 and v = 4.
     >>> print(chance_of(4.0, 1, 1.0, 4))
