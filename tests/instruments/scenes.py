@@ -1,7 +1,7 @@
 """Scans drawn by an independent path: each pixel near an edge is sampled many times over.
 
 A pixel's light is the share of its sub-pixels whose place, brought to millimetres by the scanner's
-own (wrong) pixel sizes and skew, lies inside r(theta). Blur and noise by SciPy and NumPy; gray
+own (wrong) pixel sizes and skew, lies inside r(theta). Blur and noise by SciPy and NumPy; grey
 values are then bent by the sRGB curve and rounded to 8 bits, as a scanner does.
 """
 
@@ -52,11 +52,11 @@ class Scanner:
         return place
 
 
-def draw(shapes, scanner, size, grays=(0.15, 0.85), light=(0.0, 0.0), specks=(), seed=0):
-    """Return 8-bit gray values of a scan.
+def draw(shapes, scanner, size, greys=(0.15, 0.85), light=(0.0, 0.0), specks=(), seed=0):
+    """Return 8-bit grey values of a scan.
 
-    size: mm across and down. grays: of shapes and background, as light. light: by how much the
-    lamp grows brighter across and down. specks: (place mm, radius mm, gray) of dust on the glass.
+    size: mm across and down. greys: of shapes and background, as light. light: by how much the
+    lamp grows brighter across and down. specks: (place mm, radius mm, grey) of dust on the glass.
     """
     rng = np.random.default_rng(seed)
     rows, columns = int(size[1] / scanner.along), int(size[0] / scanner.across)
@@ -64,10 +64,10 @@ def draw(shapes, scanner, size, grays=(0.15, 0.85), light=(0.0, 0.0), specks=(),
     share = np.zeros((rows, columns))
     for shape in shapes:
         share = np.maximum(share, covered(shape, scanner, row, column))
-    seen = grays[1] + (grays[0] - grays[1]) * share
-    for place, radius, gray in specks:
+    seen = greys[1] + (greys[0] - greys[1]) * share
+    for place, radius, grey in specks:
         dust = covered(Shape(place, radius), scanner, row, column)
-        seen += (gray - seen) * dust
+        seen += (grey - seen) * dust
     seen *= 1 + light[0] * (column / columns - 0.5) + light[1] * (row / rows - 0.5)
     seen = gaussian_filter(seen, scanner.blur) + rng.normal(0, scanner.noise, seen.shape)
     seen = np.clip(seen, 0, 1)

@@ -17,8 +17,8 @@ COARSE = Scanner(across=25.4 / 300, along=25.4 / 300)
 AT_300 = (300 / 0.0254, 300 / 0.0254)
 
 
-def glass(rows, columns, gray=255):
-    return np.full((rows, columns), gray, np.uint8)
+def glass(rows, columns, grey=255):
+    return np.full((rows, columns), grey, np.uint8)
 
 
 def test_dust_and_a_lid_at_the_border_are_no_work_that_is_cut_off():

@@ -38,12 +38,12 @@ def scene(seed, sizes=(20, 50), true_scanner=False):
         joins=tuple(joins),
         wobble=(amount, rng.uniform(5, 40), rng.uniform(0, 2 * np.pi)),
     )
-    grays = [(0.12, 0.85), (0.75, 0.04), (0.35, 0.62)][rng.integers(3)]
+    greys = [(0.12, 0.85), (0.75, 0.04), (0.35, 0.62)][rng.integers(3)]
     at_rim = disc.centre + disc.radius * np.exp(1j * rng.uniform(0, 2 * np.pi, 3))
-    specks = [(place, rng.uniform(0.05, 0.25), grays[0]) for place in at_rim]
-    specks.append((disc.centre + 0.8j * disc.radius, 0.6, grays[1]))
+    specks = [(place, rng.uniform(0.05, 0.25), greys[0]) for place in at_rim]
+    specks.append((disc.centre + 0.8j * disc.radius, 0.6, greys[1]))
     light = rng.uniform(-0.1, 0.1, 2)
-    values = draw([disc, known], scanner, size, grays, light, specks, seed)
+    values = draw([disc, known], scanner, size, greys, light, specks, seed)
     angle = np.linspace(0, 2 * np.pi, 1440, endpoint=False)
     zone = minimum_zone(disc.edge(angle) * np.exp(1j * angle)).zone
     return Picture(values, CLAIM), Q_(shown, "mm"), (diameter, zone, lobes)

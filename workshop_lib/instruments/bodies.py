@@ -16,7 +16,7 @@ LEAST_SHARE = 0.002  # of the picture's area; anything smaller is dust
 STRIP = (
     0.02  # of the picture's side: a band along its edge no wider than this is the lid's, not work
 )
-LEAST_CONTRAST = 4.0  # between the two grays, over their own scatter
+LEAST_CONTRAST = 4.0  # between the two greys, over their own scatter
 LEAST_STEP = 0.03  # of full white
 LEVELS = 256
 
@@ -58,7 +58,7 @@ def bodies(picture):
 
 
 def _halfway(small):
-    """Return the gray halfway between the two that the picture is made of (after Otsu)."""
+    """Return the grey halfway between the two that the picture is made of (after Otsu)."""
     counts, edges = np.histogram(small, bins=LEVELS, range=(0, 1))
     middles = (edges[:-1] + edges[1:]) / 2
     below = np.cumsum(counts)[:-1]
@@ -70,7 +70,7 @@ def _halfway(small):
     first = sums[:-1] / np.maximum(below, 1)
     second = (sums[-1] - sums[:-1]) / np.maximum(above, 1)
     between = np.where(both, below * above * (second - first) ** 2.0, 0)
-    # empty bins between the grays are all equally good: the middle of them is taken
+    # empty bins between the greys are all equally good: the middle of them is taken
     best = np.flatnonzero(between >= between.max() * (1 - 1e-9))
     at = int(best[len(best) // 2])
     level = (first[at] + second[at]) / 2

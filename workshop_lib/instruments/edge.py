@@ -1,8 +1,8 @@
 """Where exactly is the edge? Sub-pixel points of a disc's edge in a scan.
 
-The gray of the disc just inside its edge and of the background just outside are followed round the
+The grey of the disc just inside its edge and of the background just outside are followed round the
 turn, so that uneven light and a shaded background do not shift the level; the edge is where the
-light is halfway between them. Scanners store gray values bent by a curve; whether the values
+light is halfway between them. Scanners store grey values bent by a curve; whether the values
 look stored so (sRGB) or straight is judged by which of the two makes the edge symmetrical.
 """
 
@@ -16,9 +16,9 @@ from workshop_lib.quantities import InputError
 ROUND = 0.03  # scatter of a rough outline over its radius, above which it is no disc
 TILE = 128  # pixels
 TURN = 2 * np.pi
-LOOK = 14_400  # sectors of the tables that follow radius and grays round the turn
-PLATEAUS = 720  # places round the turn at which both grays are followed
-ORDER = 3  # harmonics by which a gray may change round the turn
+LOOK = 14_400  # sectors of the tables that follow radius and greys round the turn
+PLATEAUS = 720  # places round the turn at which both greys are followed
+ORDER = 3  # harmonics by which a grey may change round the turn
 TONES = ("srgb", "linear")
 NEAR = 9.0  # pixels either side of the edge that are looked at
 BINS = 16  # of the edge's profile, for each pixel
@@ -29,8 +29,8 @@ FEET = 4.0
 class Edge:
     """The edge of a disc in pixels.
 
-    points: complex, column + i row. tone: how gray values were read. slope: at the edge, share of
-    the step in gray for each pixel. lean: how far the halfway point lies from the middle of the
+    points: complex, column + i row. tone: how grey values were read. slope: at the edge, share of
+    the step in grey for each pixel. lean: how far the halfway point lies from the middle of the
     edge's flanks, pixels; nothing for a symmetrical edge. noise: of a plateau's pixel, share of the
     step.
     """
@@ -43,7 +43,7 @@ class Edge:
 
 
 def straight(values, white, tone):
-    """Return gray values as shares of white light.
+    """Return grey values as shares of white light.
 
     values: whole numbers or shares. white: value of full white. tone: "srgb" (IEC 61966-2-1, from
     memory) or "linear".
@@ -92,11 +92,11 @@ def _of_disc(picture, body):
     if radius < 4 * reach:
         raise InputError("picture", "the disc is too small in it", "Scan at 600 dots per inch")
     rough = _rough_radius(body.outline, centre)
-    grays = {tone: _plateaus(picture, rough, centre, reach, tone) for tone in TONES}
+    greys = {tone: _plateaus(picture, rough, centre, reach, tone) for tone in TONES}
     tiles = list(_tiles(picture.values.shape, body.outline, reach))
     patches = [_patch(picture, rough, centre, reach, *tile) for tile in tiles]
     patches = [patch for patch in patches if patch.near.any()]
-    return [_edge(picture, patches, tone, *grays[tone]) for tone in TONES]
+    return [_edge(picture, patches, tone, *greys[tone]) for tone in TONES]
 
 
 def _rough_radius(outline, centre):
@@ -118,7 +118,7 @@ def _sector(angle):
 
 @dataclass(frozen=True, eq=False)
 class _Patch:
-    """One tile: its gray values with a pixel more all round, and where its pixels lie."""
+    """One tile: its grey values with a pixel more all round, and where its pixels lie."""
 
     corner: complex  # from the centre, pixels
     centre: complex
@@ -139,10 +139,10 @@ def _patch(picture, rough, centre, reach, rows, columns):
 
 
 def _plateaus(picture, rough, centre, reach, tone):
-    """Return tables of the grays inside and outside round the turn, and their pixels' noise."""
+    """Return tables of the greys inside and outside round the turn, and their pixels' noise."""
     at = _middles(PLATEAUS)
     radius, waves = rough[:: LOOK // PLATEAUS], _waves(at)
-    grays, noise = [], []
+    greys, noise = [], []
     for side in (-1, 1):
         sampled = []
         for step in (1.0, 1.25, 1.5):
@@ -150,10 +150,10 @@ def _plateaus(picture, rough, centre, reach, tone):
             row = np.clip(np.rint(place.imag).astype(int), 0, picture.values.shape[0] - 1)
             column = np.clip(np.rint(place.real).astype(int), 0, picture.values.shape[1] - 1)
             sampled.append(straight(picture.values[row, column], picture.white, tone))
-        gray, scatter = _steady(waves, np.median(sampled, axis=0), np.array(sampled))
-        grays.append(_waves(_middles(LOOK)) @ gray)
+        grey, scatter = _steady(waves, np.median(sampled, axis=0), np.array(sampled))
+        greys.append(_waves(_middles(LOOK)) @ grey)
         noise.append(scatter)
-    return grays, noise
+    return greys, noise
 
 
 def _waves(at):
@@ -161,25 +161,25 @@ def _waves(at):
     return np.concatenate([np.ones((*np.shape(at), 1)), np.cos(orders), np.sin(orders)], axis=-1)
 
 
-def _steady(waves, gray, sampled):
-    """Fit a gray round the turn, leaving out dust and marks; return it and one pixel's scatter."""
-    kept = np.ones(len(gray), bool)
+def _steady(waves, grey, sampled):
+    """Fit a grey round the turn, leaving out dust and marks; return it and one pixel's scatter."""
+    kept = np.ones(len(grey), bool)
     for _ in range(6):
-        fitted = np.linalg.lstsq(waves[kept], gray[kept], rcond=None)[0]
-        off = np.abs(gray - waves @ fitted)
+        fitted = np.linalg.lstsq(waves[kept], grey[kept], rcond=None)[0]
+        off = np.abs(grey - waves @ fitted)
         kept = off <= 4 * 1.4826 * np.median(off) + 1e-6
     spread = np.median(np.abs(sampled - waves @ fitted), axis=1).mean()
     return fitted, 1.4826 * spread
 
 
-def _edge(picture, patches, tone, grays, noise):
+def _edge(picture, patches, tone, greys, noise):
     """Follow the halfway level through all tiles in one tone."""
-    inner, outer = grays
+    inner, outer = greys
     points, profiles = [], []
     for patch in patches:
-        gray = _smoothed(straight(patch.values, picture.white, tone))
+        grey = _smoothed(straight(patch.values, picture.white, tone))
         outside = outer[patch.sector]
-        share = (gray - outside) / (inner[patch.sector] - outside)
+        share = (grey - outside) / (inner[patch.sector] - outside)
         for line in contourpy.contour_generator(z=share, name="serial").lines(0.5):
             kept = patch.near[np.rint(line[:, 1]).astype(int), np.rint(line[:, 0]).astype(int)]
             points.append((line[:, 0] + 1j * line[:, 1])[kept] + patch.corner)
@@ -214,9 +214,9 @@ def _padded(values, rows, columns):
     return values[down[:, None], across]
 
 
-def _smoothed(gray):
+def _smoothed(grey):
     """Weigh each pixel 2 with its neighbours 1 each way, which moves no straight edge."""
-    down = gray[:-2] + 2 * gray[1:-1] + gray[2:]
+    down = grey[:-2] + 2 * grey[1:-1] + grey[2:]
     return (down[:, :-2] + 2 * down[:, 1:-1] + down[:, 2:]) / 16
 
 
@@ -247,7 +247,7 @@ def _profile(out, samples, rough):
 def _slope_and_lean(off, profile):
     """Return the slope of a falling profile at its middle, and how far its feet lean to one side.
 
-    A curve that bends gray values shifts the middle and, less, the feet: for a blur after Gauss
+    A curve that bends grey values shifts the middle and, less, the feet: for a blur after Gauss
     the middle moves about FEET times as far as the middle of the feet lies from it.
     """
     falling = np.minimum.accumulate(profile)

@@ -1,6 +1,6 @@
-"""How does a scan become numbers? Gray values of every pixel, and the scale its file claims.
+"""How does a scan become numbers? Grey values of every pixel, and the scale its file claims.
 
-Only gray values and the claimed pixels per metre are kept; place, time, maker and owner that a
+Only grey values and the claimed pixels per metre are kept; place, time, maker and owner that a
 file may carry are never read further and never handed on.
 """
 
@@ -27,7 +27,7 @@ COARSE_PIXELS = 1_500_000  # of the small copy in which a disc is looked for
 
 @dataclass(frozen=True, eq=False)
 class Picture:
-    """A gray picture, row 0 on top.
+    """A grey picture, row 0 on top.
 
     values: whole numbers (8 or 16 bits) or shares of white from 0 to 1, shape (rows, columns).
     per_metre: pixels per metre across and down, as the file claims; None where it claims nothing.
@@ -41,11 +41,11 @@ class Picture:
     def __post_init__(self):
         values = self.values
         if not isinstance(values, np.ndarray) or values.ndim != 2 or min(values.shape) < LEAST_SIDE:
-            mend = f"Hand over rows and columns of gray values, at least {LEAST_SIDE} each way"
-            raise InputError("picture", "is no gray picture, or a very small one", mend)
+            mend = f"Hand over rows and columns of grey values, at least {LEAST_SIDE} each way"
+            raise InputError("picture", "is no grey picture, or a very small one", mend)
         if values.dtype not in (np.uint8, np.uint16, np.float32, np.float64):
             mend = "Use 8 or 16 bits, or shares of white"
-            raise InputError("picture", "its gray values are of an unknown sort", mend)
+            raise InputError("picture", "its grey values are of an unknown sort", mend)
         if values.dtype.kind == "f" and not (np.min(values) >= 0 and np.max(values) <= 1):
             raise InputError("picture", "its shares of white are not all between 0 and 1")
 
@@ -84,7 +84,7 @@ class Picture:
 def read_picture(source):
     """Read a scan from a PNG, JPEG or TIFF file.
 
-    source: path, or the file's content as bytes. Returns a `Picture`; colours become gray. Raises
+    source: path, or the file's content as bytes. Returns a `Picture`; colours become grey. Raises
     InputError in words for anything else, or for more pixels than fit in memory.
     """
     stream = (

@@ -8,7 +8,7 @@ from workshop_lib.instruments.edge import rough_circle
 LEAST, MOST = 2e-5, 0.02  # of the disc's area: a spot, not a scratch nor a painted face
 AT_RIM = (0.55, 0.97)  # of the radius: where a pen mark is looked for
 AT_CENTRE = 0.35
-CLEAR = 0.35  # of the step from the disc's gray to the darkest (or lightest) in it
+CLEAR = 0.35  # of the step from the disc's grey to the darkest (or lightest) in it
 FAINT = 0.08  # of full white: fainter spots are no marks
 
 
@@ -24,8 +24,8 @@ def marks(picture, body):
     column = np.arange(small.shape[1]) * step + (step - 1) / 2
     distance = np.abs(column + 1j * row - centre) / radius
     inside = distance < AT_RIM[1]
-    gray = float(np.median(small[inside]))
-    off = np.where(inside, np.abs(small - gray), 0.0)
+    grey = float(np.median(small[inside]))
+    off = np.where(inside, np.abs(small - grey), 0.0)
     if off.max() < FAINT:
         return None, None
     spots = []
