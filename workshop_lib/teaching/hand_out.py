@@ -100,7 +100,7 @@ def hand_out(found, paper):
 
 
 def slides(found):
-    """Return the slides: a lesson's questions, answers, pictures and key points, one on a screen.
+    """Return the slides: a lesson's questions, answers, pictures and take-away, one on a screen.
 
     found: `Part`s of a lesson. A text is cut to its first sentences, a list goes on on the next
     slide, and of a panel its verdict and its picture stay: the teacher says the rest.

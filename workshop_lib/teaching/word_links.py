@@ -2,7 +2,7 @@
 
 A word is linked once in the course: where the text of the lesson that brings it in first has it,
 but not in that lesson's shop question. Words that a lesson brings in only in its shop question, a
-panel, a caution or an exercise stand in one line above its key points.
+panel, a caution or an exercise are in one line above its take-away.
 """
 
 import os
