@@ -214,7 +214,7 @@ ENTRIES = {
     "pad.condition": Entry(
         named(lambda: CONDITIONS, "condition"), "State of the pad facing: dry or oily"
     ),
-    "pad.friction": Entry(rising(plain(">= 0", 10.0)), "Friction of one's own: low, typical, high"),
+    "pad.friction": Entry(rising(plain(">= 0", 10.0)), "Your own friction: low, typical, high"),
     "thrust.force": Entry(FORCE, "Thrust of the tailstock that is aimed at"),
     "thrust.uncertainty": Entry(quantity("force >= 0"), "Standard uncertainty of that thrust"),
     "thrust.pull": Entry(FORCE, "Pull on the handle instead, as your lathe was calibrated"),

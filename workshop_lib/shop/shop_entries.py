@@ -112,7 +112,7 @@ def _speed(value, key):
 
 
 UNITS = {
-    "system": Entry(named(lambda: SYSTEMS, "system of units"), "What the workbook speaks"),
+    "system": Entry(named(lambda: SYSTEMS, "system of units"), "Units that the workbook shows"),
     "language": Entry(named(languages, "language"), "Language of the panels: its code"),
 }
 LATHE = {
