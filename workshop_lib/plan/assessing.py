@@ -41,7 +41,7 @@ class Assessment:
 
     @property
     def mends(self):
-        """Rows of a question that fails, and a sentence on what would mend it."""
+        """Rows of a question that fails, and a sentence on how to fix it."""
         return tuple(
             (QUESTIONS[reason.about], change.sentence)
             for reason in self.reasons

@@ -163,7 +163,7 @@ def _five(low, typical, high):
 
 
 def shares(log_likelihood, candidates):
-    """Return the share of belief in each candidate: all causes alike beforehand, summing to 1.
+    """Return how probable each candidate is: all causes alike beforehand, summing to 1.
 
     log_likelihood: (…, causes, sizes). A cause that several parts can have is split evenly.
     """
