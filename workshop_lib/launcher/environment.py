@@ -176,7 +176,7 @@ class Environment:
             numbered = (self.root / f"{path.name}.kept-{number}" for number in itertools.count(1))
             kept = next(each for each in numbered if not os.path.lexists(each))
             path.rename(kept)
-            say(f"What stood as {path.name} was not the workbook's: it is {kept.name} now.")
+            say(f"{path.name} was not made by the workbook: it has been renamed {kept.name}.")
 
     def _install(self, needs):
         """Install the requirements, prove that they run, and only then say so in the record."""

@@ -37,4 +37,4 @@ def begin_anew(folder=MY_LESSONS):
     if (kept / STAYS).is_file():
         folder.mkdir(mode=0o700)
         shutil.copyfile(kept / STAYS, folder / STAYS)
-    say(f"The lessons and answers of before are kept in {kept}.")
+    say(f"The earlier lessons and answers are kept in {kept}.")

@@ -86,7 +86,7 @@ def own_folder():
     resting.trust(new)
     for path in new:
         if copies.NEWER in path.stem:
-            say(f"A newer edition of a lesson stands beside yours: {path.name}")
+            say(f"A newer edition of a lesson is saved alongside yours: {path.name}")
     return MY_LESSONS
 
 
