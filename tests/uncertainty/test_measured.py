@@ -61,7 +61,7 @@ def test_pull_and_tilt_agree_about_the_same_friction():
     assert pulled.value == pytest.approx(tilt_test(["20 deg"] * 3).value, abs=1e-6)
 
 
-# What to reckon with
+# What to plan on
 
 
 def test_low_is_where_five_in_a_hundred_lie_below():
