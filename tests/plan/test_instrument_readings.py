@@ -62,7 +62,10 @@ def test_another_pad_keeps_the_facing_that_was_heard():
 @pytest.mark.parametrize(
     ("note", "holds", "told"),
     # 5.253 or so / (2 pi 0.05²) × sqrt(69e9 × 0.001² / (12 × 2700 × 0.89)) is about 517 Hz.
-    [("518 Hz", "yes", "agrees with the measured thickness"), ("430 Hz", "open", "yours was measured at 1.00 mm")],
+    [
+        ("518 Hz", "yes", "agrees with the measured thickness"),
+        ("430 Hz", "open", "yours was measured at 1.00 mm"),
+    ],
 )
 def test_the_note_of_the_free_disc_is_held_against_its_sheet(note, holds, told):
     reason = judged({"measured.sheet_note": HUNG | {"frequency": note}}).reason("note")
