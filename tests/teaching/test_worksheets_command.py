@@ -20,7 +20,7 @@ def run(tmp_path, *arguments):
 def test_the_command_writes_sheets_and_key_and_says_where(tmp_path, capsys):
     assert run(tmp_path, "2", "--sheets", "3", "--seed", "7") == 0
     assert files(tmp_path) == ["key.html", "marking_grid.html", "sheets.html"]
-    assert "3 worksheets" in capsys.readouterr().out
+    assert "Worksheets: 3" in capsys.readouterr().out
     key = (tmp_path / "lesson_02_seed_7" / "key.html").read_text(encoding="utf-8")
     again = re.search(r"worksheets (02 --sheets 3 --tasks 4 --seed 7 --paper a4)", key)[1]
     before = (tmp_path / "lesson_02_seed_7" / "sheets.html").read_bytes()
