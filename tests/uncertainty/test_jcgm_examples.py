@@ -1,6 +1,6 @@
 """The published examples of uncertainty: JCGM 101, 9.2, 9.3 and 9.5, and JCGM 100, H.1.
 
-Their figures are those of the reference sources jcgm-101 and gum-h1-results, with the digits in
+Their figures are those of the reference sources jcgm-101 and of the GUM (H.1), with the digits in
 which they are printed. A tolerance is half the last digit plus four standard errors of a million
 draws: u/1000 for a mean, and sqrt(p (1 − p)/n)/density for the end of an interval.
 """
