@@ -12,7 +12,7 @@ from workshop_lib.lessons.light_cuts.panels_rim import rim_scene
 from workshop_lib.lessons.nose.panels import press_scene
 from workshop_lib.lessons.run_out.panels_shifts import index_scene, knock_scene
 from workshop_lib.lessons.slip.panels import creep_scene, faces_scene
-from workshop_lib.quantities import read, show, speaking
+from workshop_lib.quantities import read, show, speaking, unmistakable
 from workshop_lib.teaching import task_list
 
 SYSTEMS = ("metric", "inch")
@@ -132,7 +132,10 @@ def _rounded(asked):
     unit = getattr(asked.answer, "units", None)
     other = OTHER.get(asked.unit)
     rough, fine = (show(asked.answer, unit, figures) for figures in (2, 3))
-    return rough, fine, show(asked.answer.to(other), other, 5) if other else None
+    if not other:
+        return rough, fine, None
+    number, _, rest = show(asked.answer.to(other), other, 5).partition(" ")
+    return rough, fine, f"{unmistakable(number, rest)} {rest}"  # 43.838 lbf is asked back
 
 
 def _only_rounded(said, asked):
