@@ -130,7 +130,7 @@ def turned_part(c, out, mark):
         rise = float(out[degrees // 2])
         c.line(polar((0, 0), PART + rise - 2.2, at), polar((0, 0), PART + rise, at), "outline")
         if degrees % 90 == 0:
-            c.text(polar((0, 0), PART - 7.5, at), f"{degrees}°")
+            c.text(polar((0, 0), PART + rise - 7.5, at), f"{degrees}°")
     c.centre_mark((0, 0), 4)
     c.rotation((0, 0), 9, 120, 60)
 
