@@ -1,6 +1,9 @@
 """Charts put data where the axes say, name each curve, and cost little to redraw."""
 
+import os
 import re
+import subprocess
+import sys
 import time
 from xml.etree import ElementTree
 
@@ -8,10 +11,12 @@ import numpy as np
 import pytest
 
 from tests.house.laws import held_for
+from tests.house.thorough import only_thorough
 from workshop_lib.drawings import labels
 from workshop_lib.drawings.chart_style import POINT
 from workshop_lib.drawings.charts import OFF_CHART, Chart
 from workshop_lib.drawings.kept_axes import Axis
+from workshop_lib.launcher.environment import ROOT
 from workshop_lib.quantities import Q_, InputError, speaking
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -64,6 +69,30 @@ def busy(side=40.0):
 
 def test_one_chart_is_the_same_bytes_each_time():
     assert busy().picture("a 1").svg == busy().picture("a 1").svg
+
+
+SAID = """
+import hashlib, sys
+from tests.drawings.test_charts import busy
+from workshop_lib.drawings import run_out_charts
+own = busy()
+own.axes.plot([0, 100], [0, 2], label="my own pad")
+rose = run_out_charts.vectors([(0, 3e-5 + 4e-5j, "dashed", "blue", "before")], "At 53 deg.")
+pictures = [str(each.picture("a 1").svg) for each in (busy(), own, rose)]
+for kind in ("png", "pdf"):
+    pictures.append(repr(busy().save(f"{sys.argv[1]}/mine.{kind}").read_bytes()))
+print(hashlib.sha256("".join(pictures).encode()).hexdigest())
+"""
+
+
+@only_thorough
+def test_a_picture_is_the_same_bytes_in_every_process_under_every_kernel(tmp_path):
+    said = set()
+    for kernel in ("Haswell", "Prescott"):
+        surroundings = {**os.environ, "OPENBLAS_CORETYPE": kernel, "PYTHONHASHSEED": "random"}
+        command = [sys.executable, "-c", SAID, str(tmp_path)]
+        said.add(subprocess.check_output(command, cwd=ROOT, env=surroundings))
+    assert len(said) == 1
 
 
 def test_a_line_runs_through_its_data():
