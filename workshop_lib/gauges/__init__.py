@@ -9,8 +9,10 @@ from workshop_lib.gauges.gauge_lookup import (
     tables,
     thickness,
 )
+from workshop_lib.gauges.gauge_tables import SOLD_BY
 
 __all__ = [
+    "SOLD_BY",
     "Match",
     "compare",
     "identify",

@@ -37,6 +37,14 @@ class GaugeTable:
         return self.rows[gauge]["source"] if gauge in self.rows else self.sources
 
 
+# The tables by which sheet is usually sold, in a few words.
+SOLD_BY = {
+    "uncoated_steel": "uncoated steel",
+    "galvanized_steel": "zinc-coated steel",
+    "stainless_steel": "stainless steel",
+    "swg": "standard wire gauge",
+    "awg": "American wire gauge",
+}
 DEFINITIONS = {  # key: (label, purpose, sources)
     "us_standard": (
         "No. {} US Standard",

@@ -8,8 +8,8 @@ import re
 from typing import NamedTuple
 
 from workshop_lib.friction import PRESSURES
+from workshop_lib.gauges import SOLD_BY, thickness
 from workshop_lib.gauges import tables as gauge_tables
-from workshop_lib.gauges import thickness
 from workshop_lib.load_path import designs
 from workshop_lib.materials import BARE, CONDITIONS, facings, materials
 from workshop_lib.own_files import (
@@ -70,9 +70,6 @@ def _thickness(value, key):
     problem = f"{quote(value)} is a gauge number, and each table gives it another thickness"
     mend = f"Write gauge = {found[1]} and gauge_table = one of: {gauge_offers(int(found[1]))}"
     raise InputError(key, problem, mend)
-
-
-SOLD_BY = ("galvanized_steel", "uncoated_steel", "stainless_steel", "awg", "swg")
 
 
 def gauge_offers(number, own=None):

@@ -3,6 +3,7 @@
 import numpy as np
 
 from workshop_lib import overhang
+from workshop_lib.gauges import SOLD_BY
 from workshop_lib.own_files import as_typed
 from workshop_lib.plan.reasons import OPEN, Change, Reason, as_spoken, brief, share
 from workshop_lib.quantities import Q_, InputError, as_shown, resolution
@@ -203,13 +204,9 @@ def notes(job, across, pad, stiff=False):
     return overhang.soft_frequencies(*sheet, *springs)
 
 
-# Gauge tables by which one kind of sheet is sold and no other, and that kind. The others, such as
-# the British gauges, serve sheet of every kind.
-OWN_TABLES = {
-    "uncoated_steel": "uncoated steel",
-    "galvanized_steel": "zinc-coated steel",
-    "stainless_steel": "stainless steel",
-}
+# Gauge tables by which one kind of sheet is sold and no other. The others, such as the British
+# gauges, serve sheet of every kind.
+OWN_TABLES = ("uncoated_steel", "galvanized_steel", "stainless_steel")
 APART = 0.1  # of the mean of the rest; no sheet that is sold is so uneven
 LOOK_AGAIN = 0.5  # use of what is open, in the order of weight
 
@@ -258,4 +255,5 @@ def _open(sentence, mend):
 def kind_of_table(job):
     """The kind of sheet whose own gauge table stands in a job of another kind; else None."""
     key = job["sheet.gauge_table"]
-    return None if key == job.material.gauge_table else OWN_TABLES.get(key)
+    other = key in OWN_TABLES and key != job.material.gauge_table
+    return SOLD_BY[key] if other else None

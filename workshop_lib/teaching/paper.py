@@ -9,23 +9,15 @@ from workshop_lib.drawings import page
 from workshop_lib.friction import Pad, limit_curve
 from workshop_lib.quantities import either
 
-GAUGE_TABLES = {
-    "uncoated_steel": "uncoated steel",
-    "galvanized_steel": "zinc-coated steel",
-    "stainless_steel": "stainless steel",
-    "swg": "standard wire gauge",
-    "awg": "American wire gauge",
-}
-
 
 def gauge_table(low, high):
     """The gauge tables side by side from one number to another, in mm or thou."""
     rows = [
-        [str(number), *(_thickness(number, key) for key in GAUGE_TABLES)]
+        [str(number), *(_thickness(number, key) for key in gauges.SOLD_BY)]
         for number in range(low, high + 1)
     ]
     return page.table(
-        rows, ["Gauge", *GAUGE_TABLES.values()], f"Nominal thickness in {either('mm', 'thou')}"
+        rows, ["Gauge", *gauges.SOLD_BY.values()], f"Nominal thickness in {either('mm', 'thou')}"
     )
 
 

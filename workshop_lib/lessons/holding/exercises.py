@@ -251,7 +251,7 @@ def _identify(table="galvanized_steel", number=20, off=1):
             f"That is the nearest gauge for {words}. A gauge number means nothing without its "
             "table.",
         )
-        for key, words in paper.GAUGE_TABLES.items()
+        for key, words in gauges.SOLD_BY.items()
         if key != table
     ]
     others += [

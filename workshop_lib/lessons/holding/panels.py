@@ -25,9 +25,8 @@ from workshop_lib.quantities import Q_, InputError, show, system, times_over
 from workshop_lib.slip import LEAST_MARGIN, holding
 from workshop_lib.teaching.fields import Choice, Field
 from workshop_lib.teaching.panels import Scene, View
-from workshop_lib.teaching.paper import GAUGE_TABLES
 
-TABLES = {"us_standard": "US Standard", "bg": "Birmingham gauge (BG)", **GAUGE_TABLES}
+TABLES = {"us_standard": "US Standard", "bg": "Birmingham gauge (BG)", **gauges.SOLD_BY}
 FREE_THREADS = {
     "square": ("square", "0 deg"),
     "trapezoidal": ("metric trapezoidal (15° flanks)", "15 deg"),
