@@ -10,11 +10,13 @@ from hypothesis import Phase
 
 from tests.house.thorough import NO_RATES, among
 from workshop_lib.launcher import environment
+from workshop_lib.shop import shop_file
 from workshop_lib.sources import csv_tables
 
 os.environ["MPLBACKEND"] = "Agg"  # no test opens a window
 os.environ.pop("WORKSHOP_ANSWERS", None)  # and none reads or writes anyone's answers
 os.environ[csv_tables.VARIABLE] = ""  # nor counts what a teacher has added to the tables
+shop_file.MY_LESSONS = environment.ROOT / "lessons_of_no_user"  # nor speaks as somebody's shop
 
 # Ten thousand tests stay in memory to the end: looking for waste among them over and over
 # took a quarter of the time to collect them and a tenth of the time to run them.

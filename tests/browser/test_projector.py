@@ -56,7 +56,9 @@ def page(chromium, tmp_path_factory):
     options = ["--no-browser", "--port=8912", "--projector", LESSON]
     command = [sys.executable, "-u", "-c", LAUNCH, *options]
     path = os.pathsep.join([os.path.dirname(sys.executable), os.environ["PATH"]])
-    with served.running(command, folder, folder, PYTHONPATH=str(ROOT), PATH=path) as process:
+    with served.running(
+        command, folder, folder, PYTHONPATH=str(ROOT), PATH=path, WORKSHOP_ANSWERS=""
+    ) as process:
         address = served.address_told(process)
         served.wait_until_it_listens(address)
         page = chromium.new_page(viewport={"width": 1280, "height": 720})
