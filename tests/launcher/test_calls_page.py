@@ -19,6 +19,7 @@ def test_every_public_name_is_there_with_what_its_docstring_says(page):
     for room in calls_page.rooms():
         for name in calls_page.names(ROOT / "workshop_lib" / room / "__init__.py"):
             assert f"{room}.{name}" in anchors, name
+            assert f'<a href="#{room}.{name}">' in page.partition("</ul>")[0], name
     assert {"slip", "gauges", "bearings", "plan", "write_up"} <= set(calls_page.rooms())
     assert "By what factor can side force" in page
 

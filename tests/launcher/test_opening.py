@@ -54,15 +54,26 @@ def test_it_does_not_start_open_to_others(tmp_path, option):
         assert "http://" not in output
 
 
-def server(ip=opening.ADDRESS, sock="", protected=True, token="0" * 48):
+def server(ip=opening.ADDRESS, sock="", protected=True, token="0" * 48, port=8888):
     identity = SimpleNamespace(auth_enabled=protected, token=token)
-    return SimpleNamespace(ip=ip, sock=sock, identity_provider=identity)
+    return SimpleNamespace(ip=ip, sock=sock, identity_provider=identity, port=port)
 
 
 @pytest.mark.parametrize("ip", ["0.0.0.0", "", "*", "192.0.2.1"])
 def test_another_address_is_refused(ip):
     with pytest.raises(Trouble, match="this machine only"):
         opening.refuse_unless_private(server(ip=ip))
+
+
+@pytest.mark.parametrize("option", ["--ip=0.0.0.0", "--ServerApp.ip=0.0.0.0", "--sock=here"])
+def test_an_option_that_opens_it_to_others_is_refused_in_words(option):
+    with pytest.raises(Trouble, match="this machine only"):
+        opening.refuse_unknown([option])
+
+
+def test_a_port_that_no_machine_has_is_refused():
+    with pytest.raises(Trouble, match="no port 99999"):
+        opening.refuse_unless_private(server(port=99_999))
 
 
 def test_a_server_without_its_token_is_refused():

@@ -19,7 +19,12 @@ from workshop_lib.sources import replace_text
 FILE = ROOT / "pages" / "calls.html"
 TITLE = "The calls of the workbook's library"
 # pdoc's own layout puts a list beside one room. Of its elements none is used: here is one column.
-STYLE = "body{display:block;padding:1em}.pdoc{max-width:60em;margin:auto}.rooms{columns:10em}"
+# Its greens are too pale on its grey, and its links are told by their colour alone.
+STYLE = (
+    "body{display:block;padding:1em}.pdoc{max-width:60em;margin:auto;--accent:#f6f6f6}"
+    ".pdoc a{text-decoration:underline}.pdoc .headerlink{display:none}"
+    ".pdoc .def,.pdoc .nb,.pdoc .default_value *{color:#060}.pdoc pre{white-space:pre-wrap}"
+)
 POLICY = "default-src 'none'; img-src data:; style-src 'unsafe-inline'"
 
 
@@ -69,7 +74,8 @@ def page():
     pdoc.render.configure(docformat="markdown", show_source=False, search=False)
     loaded = {name: pdoc.doc.Module(sys.modules[name]) for name in modules()}
     parts = [part(module, loaded) for module in loaded.values()]
-    links = "".join(f'<li><a href="#{short(name)}">{short(name)}</a></li>' for name in loaded)
+    found = zip(map(short, loaded), parts, strict=True)
+    links = "".join(f"<li>{link(room, room)}: {calls(room, it)}</li>" for room, (_, it) in found)
     styles = "".join(re.findall(r"<style>.*?</style>", parts[0][0], re.DOTALL))
     return f"""<!doctype html>
 <html lang="en-GB"><head><meta charset="utf-8"><title>{TITLE}</title>
@@ -78,10 +84,21 @@ def page():
 {styles}<style>{STYLE}</style></head>
 <body><div class="pdoc" role="main"><h1>{TITLE}</h1>
 <p>A number goes in with its unit, as text or as a quantity; what comes back is a quantity.</p>
-<div role="navigation" aria-label="Rooms"><ul class="rooms">{links}</ul></div>
+<div role="navigation" aria-label="Rooms and their calls"><ul>{links}</ul></div>
 {"".join(content for _, content in parts)}
 </div></body></html>
 """
+
+
+def link(anchor, text):
+    """Return a link to a place on the page."""
+    return f'<a href="#{anchor}">{text}</a>'
+
+
+def calls(room, content):
+    """Return links to what stands in a room's content, without the parts of a class."""
+    names = re.findall(rf'\bid="{re.escape(room)}\.(\w+)"', content)
+    return ", ".join(link(f"{room}.{name}", name) for name in names)
 
 
 def part(module, loaded):

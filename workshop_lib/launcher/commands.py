@@ -129,7 +129,7 @@ COMMANDS = {
     "store": Command(
         "run the lessons and store them with their outputs",
         "workshop_lib.launcher.running_lessons",
-        details="To store only some, name the notebooks.",
+        details="To store only some, name lessons (02) or notebooks.",
     ),
     "words": Command(
         "rebuild the glossary page and the links to it",

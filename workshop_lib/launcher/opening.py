@@ -32,6 +32,8 @@ ADDRESS = "127.0.0.1"
 SHORTEST_TOKEN = 16
 PROMPT = "workshop_lib.launcher.prompt_socket.PromptConnection"
 CONTENTS = "workshop_lib.launcher.served_files.Contents"
+PRIVATE = "the workbook listens on this machine only: leave out --ip and --sock"
+LAST_PORT = 65_535
 
 
 def main(arguments):
@@ -129,6 +131,8 @@ def refuse_unknown(options):
             continue
         waiting = name not in flags and not given
         owner, point, trait = name.partition(".")
+        if (trait or owner) in ("ip", "sock"):  # else Jupyter complains of a second value
+            raise Trouble(PRIVATE)
         known = not point or owner not in settings or trait in settings[owner].class_trait_names()
         if not known or not point and name not in flags | aliases:
             raise Trouble(f"there is no option {text}: {START} open --help names some")
@@ -137,7 +141,9 @@ def refuse_unknown(options):
 def refuse_unless_private(server):
     """Stop before the first request when any setting opened the server to others."""
     if server.ip != ADDRESS or server.sock:
-        raise Trouble("the workbook listens on this machine only: leave out --ip and --sock")
+        raise Trouble(PRIVATE)
+    if not 0 <= server.port <= LAST_PORT:  # Jupyter would tell an address where nothing answers
+        raise Trouble(f"there is no port {server.port}: name one from 1024 to {LAST_PORT}")
     if not server.identity_provider.auth_enabled:
         raise Trouble(
             "a Jupyter setting on this machine turns the access token off, and the workbook "

@@ -6,6 +6,7 @@ as its still picture: a reader without a kernel sees that instead of an empty fr
 """
 
 import os
+import re
 import sys
 from pathlib import Path
 
@@ -14,7 +15,7 @@ from nbclient import NotebookClient
 from nbclient.exceptions import CellExecutionError
 
 from workshop_lib.launcher import answers
-from workshop_lib.launcher.environment import ROOT, masters
+from workshop_lib.launcher.environment import LESSON, ROOT, master, masters
 from workshop_lib.launcher.resting import quieten
 from workshop_lib.sources import replace_text
 
@@ -24,7 +25,8 @@ SECONDS_FOR_A_CELL = 60
 
 def main(arguments):
     """Run and store the named notebooks, or all lessons; return an exit status."""
-    paths = [Path(name) for name in arguments] or masters()
+    numbers = re.compile(LESSON).fullmatch
+    paths = [master(name) if numbers(name) else Path(name) for name in arguments] or masters()
     for path in paths:
         try:
             store(path)

@@ -71,7 +71,9 @@ def main(arguments):
 def _reader():
     reader = argparse.ArgumentParser(prog="overview", description="One page on a class's answers.")
     reader.add_argument("folder", type=Path, help="the folder with the learners' answer files")
-    reader.add_argument("lessons", nargs="*", type=_lesson, help="such as 02; usually all started")
+    which = "such as 02; usually all started"
+    lessons = reader.add_argument("lessons", nargs="*", type=_lesson, help=which)
+    lessons.required = False  # before Python 3.13, else, a missing folder is told as both missing
     reader.add_argument("--show", choices=SHOWN, default="numbers", help="who is on the page")
     reader.add_argument("--list", type=Path, help="the class list: who is missing?")
     reader.add_argument("--page", type=Path, default=Path("class_overview.html"))
