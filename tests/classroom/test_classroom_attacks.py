@@ -18,7 +18,7 @@ import httpx
 import pytest
 
 from tests.classroom import classroom_stage
-from tests.classroom.classroom_mischief import DEBUG, HOLD, STAY_BEHIND, TAKE_ALL, WIPE
+from tests.classroom.classroom_mischief import HOLD, STAY_BEHIND, TAKE_ALL, WIPE
 from tests.classroom.classroom_stage import ANN, ASKED, BEN, LESSON, tried
 from tests.classroom.classroom_visitor import Refused, Visitor
 from workshop_lib.classroom import accounts, hub, seat
@@ -213,13 +213,22 @@ def test_no_learner_becomes_another_by_a_program_that_could(opened):
     assert tried(opened, ANN, code) == "1"
 
 
-def test_no_learner_reaches_anothers_kernel_through_its_debugger(opened):
-    """JupyterLab's button with the beetle opened a port of the victim's, for whoever came."""
+def test_no_kernel_opens_a_port_to_the_others(opened):
+    """The debugger's let in whoever came; what sent much to the one for forked output silenced it.
+
+    JupyterLab asks for the debugger when somebody presses the button with the beetle.
+    """
     opened.come_in(BEN)
-    victim = opened.rooms[BEN][1]
+    victim, uid = opened.rooms[BEN][1], str(uid_of(BEN))
+    opened.run(victim.run("import multiprocessing\nprint(6 * 7)"))
     with contextlib.suppress(TimeoutError):
         opened.run(victim.debug("initialize", {"adapterID": "", "clientID": "jupyterlab"}))
-    assert tried(opened, ANN, f"uid = {uid_of(BEN)}\n" + DEBUG) == []
+    tables = [Path("/proc/net", name).read_text() for name in ("tcp", "tcp6")]
+    sockets = [line.split() for table in tables for line in table.splitlines()[1:]]
+    listening = [fields[7] for fields in sockets if fields[3] == "0A"]
+    assert "0" in listening and uid not in listening
+    forked = "import os, sys\nif not (child := os.fork()):\n    print('lost')\n    os._exit(0)\n"
+    assert "42" in opened.run(victim.run(forked + "os.waitpid(child, 0)\nprint(6 * 7)"))
 
 
 @pytest.mark.parametrize("address", ["::", "::1"])

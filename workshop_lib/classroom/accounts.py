@@ -20,7 +20,6 @@ with contextlib.suppress(ImportError):  # other systems lack it, and are told so
     import pwd
 
 GROUP = "sheet-disc-class"  # whoever is in it may sign in to the hub, and nobody else
-COMMENT = "learner of a class"
 NO_SHELL = "/usr/sbin/nologin"
 # By this service the hub asks the system about passwords; why it is as it is stands in README.md.
 SERVICE = Path("/etc/pam.d", GROUP)
@@ -102,7 +101,7 @@ def add(passwords, places):
         used.append(int(places.highest.read_text()))
     first = max(FIRST_PERSON, *used) + 1
     lines = [
-        f"{login}:{password}:{number}:{GROUP}:{COMMENT}:{places.home(login)}:{NO_SHELL}\n"
+        f"{login}:{password}:{number}:{GROUP}:learner of a class:{places.home(login)}:{NO_SHELL}\n"
         for number, (login, password) in enumerate(passwords.items(), first)
     ]
     write_private(places.highest, str(first - 1 + len(lines)))

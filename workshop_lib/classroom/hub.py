@@ -22,9 +22,11 @@ from workshop_lib.launcher.trouble import Trouble, from_pip
 
 LISTED = "workshop_lib/classroom/requirements.txt"  # where the hub's proxy is named, too
 PARTS = ("workshop_lib", "notebooks", "figures", "requirements.txt", "README.md")
-ANYBODY = 65534  # the account and group "nobody"
 REFUSED = 77  # how a trial says that the system refused it
-OPEN = "JupyterHub is now running at"  # in its log
+# Else each kernel listens at a port, and a classmate who sends much to it silences the kernel.
+NO_PORT = """from ipykernel.iostream import IOPubThread
+IOPubThread._setup_pipe_in = lambda thread: setattr(thread, "_pipe_flag", False)
+"""
 START_SECONDS = 60
 STOP_SECONDS = 90  # a learner's server may take its time to end
 FULL = 2_000_000_000  # bytes: less free space than this is worth a word
@@ -61,6 +63,8 @@ class ClassEnvironment(Environment):
         remove(self.folder / "npm-cache")
         # A kernel's debugger waits at a port for whoever comes, and so for any classmate.
         self._run([self.python, "-m", "pip", "uninstall", "--yes", "debugpy"], "Leaving one out")
+        (self.folder / "etc" / "ipython").mkdir(parents=True, exist_ok=True)
+        (self.folder / "etc" / "ipython" / "ipython_kernel_config.py").write_text(NO_PORT)
 
 
 def prepare(places):
@@ -78,7 +82,7 @@ def refuse_unfit_python(python):
     """Refuse a Python that no learner could run, or with which they could take the hub's ports."""
     trial = f"import socket\ntry: socket.create_server(('{HERE}', {PORTS[-1]}))\n"
     trial += f"except PermissionError: raise SystemExit({REFUSED})"
-    nobody = {"user": ANYBODY, "group": ANYBODY, "extra_groups": [], "cwd": "/"}
+    nobody = {"user": 65534, "group": 65534, "extra_groups": [], "cwd": "/"}
     with contextlib.suppress(OSError):
         ended = subprocess.run([python, "-I", "-c", trial], stderr=subprocess.DEVNULL, **nobody)
         if ended.returncode == REFUSED:
@@ -269,7 +273,7 @@ def wait_until_open(process, places):
     """Wait until the hub's log says that it is open; else report the log's last words."""
     deadline = time.monotonic() + START_SECONDS
     while process.poll() is None and time.monotonic() < deadline:
-        if OPEN in places.log.read_text(errors="replace"):
+        if "JupyterHub is now running at" in places.log.read_text(errors="replace"):
             return
         time.sleep(0.2)
     last = places.log.read_text(errors="replace").strip().splitlines()[-1:] or ["nothing"]

@@ -66,8 +66,7 @@ class Seat(LocalProcessSpawner):
         self.door = open_door()
         self.port = self.door.getsockname()[1]
         self.cmd = [word.replace("{login}", login) for word in self.cmd]
-        # What is open in a learner's program a learner can empty: never the hub's own log. The
-        # seat soon writes to a file of the learner's own; this one tells why there is no seat.
+        # A learner can empty what is open in the own program: this one tells why there is no seat.
         with open(places.said(login), "wb") as said:
             self.popen_kwargs = {"stdout": said, "stderr": said, "pass_fds": (self.door.fileno(),)}
             return await super().start()

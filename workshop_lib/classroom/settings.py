@@ -15,14 +15,12 @@ from workshop_lib.launcher.environment import say
 from workshop_lib.launcher.trouble import Trouble
 
 EVERYWHERE = "0.0.0.0"
-START_SECONDS = 300  # thirty servers that start at once on a small machine take their time
 LONGEST_SERVER = 12 * 3600  # seconds: ends a cell that runs for ever, after any lesson
 # As `open` has it; not imported from there, since this runs before JupyterLab is installed.
 PROMPT = "workshop_lib.launcher.prompt_socket.PromptConnection"
 CONTENTS = "workshop_lib.launcher.served_files.Contents"
 IDLE_KERNEL = 0.75  # of the idle time: a forgotten notebook goes before its server
 SYSTEMD = Path("/run/systemd/system")  # there while systemd runs the machine
-SLICE = "sheetdisc.slice"  # holds all learners, so that the hub has its own half beside them
 MOST_TASKS = 400  # processes and threads of one learner: some fifteen open notebooks
 LARGEST_FILE = 500_000_000  # bytes
 SOON = 14  # days: a certificate that ends within them is worth a word
@@ -55,9 +53,8 @@ def refuse_unsafe(wish):
 
 def faults(wish):
     """Yield for each fault that a wish may have whether it is there, and what to do."""
-    low, high = PORTS[0], PORTS[-1]
     right = 1 <= wish.port <= 65535 and wish.port not in PORTS
-    yield not right, f"choose a port from 1 to 65535, outside {low} to {high}"
+    yield not right, f"choose a port from 1 to 65535, outside {PORTS[0]} to {PORTS[-1]}"
     yield wish.memory < 500, "give each learner at least 500 MB"
     yield wish.idle < 5, "give a server at least 5 minutes before it counts as idle"
     together = bool(wish.certificate) == bool(wish.key)
@@ -188,7 +185,7 @@ def give_seats(c, places, python, wish):
     threads = {"OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1"}
     c.Spawner.environment = {"PYTHONNOUSERSITE": "1", **threads}
     c.Spawner.env_keep = ["PATH", "LANG", "VIRTUAL_ENV"]
-    c.Spawner.start_timeout = c.Spawner.http_timeout = START_SECONDS
+    c.Spawner.start_timeout = c.Spawner.http_timeout = 300  # thirty at once take their time
 
 
 def limits(memory):
@@ -207,7 +204,8 @@ def share(wish):
 
     All that the learner starts is in it, and has one share of the processor and the rest.
     """
-    scope = ["systemd-run", "--scope", "--quiet", "--collect", f"--slice={SLICE}"]
+    # The slice holds all learners, so that the hub has its own half beside them.
+    scope = ["systemd-run", "--scope", "--quiet", "--collect", "--slice=sheetdisc.slice"]
     most = [f"MemoryMax={wish.memory}M", "MemorySwapMax=0", f"TasksMax={MOST_TASKS}"]
     scope += [f"--property={limit}" for limit in ("CPUWeight=100", "IOWeight=100", *most)]
     learner = ["--reuid={login}", f"--regid={GROUP}", "--init-groups", "--no-new-privs", "--"]
