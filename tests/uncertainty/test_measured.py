@@ -57,7 +57,7 @@ def test_thrust_at_a_mark_by_hand():
 
 def test_pull_and_tilt_agree_about_the_same_friction():
     # tan 20° = 0.36397: a pull of 36.397 N at 100 N.
-    pulled = pull_test([f"{p} N" for p in (36.3, 36.4, 36.491)], "100 N")
+    pulled = pull_test(["36.3 N", "36.4 N", "36.4910 N"], "100 N")
     assert pulled.value == pytest.approx(tilt_test(["20 deg"] * 3).value, abs=1e-6)
 
 
