@@ -219,7 +219,7 @@ def test_a_higher_class_is_looser(bearing):
 
 @pytest.mark.parametrize("designation", ["7202 B", "51102", "HK 1010"])
 def test_bearings_without_clearance_classes_say_so(designation):
-    with pytest.raises(InputError, match="^bearing: no clearance classes"):
+    with pytest.raises(InputError, match="^bearing: there is no table of clearance classes"):
         clearance(designation)
 
 
@@ -249,14 +249,14 @@ def test_a_bearing_that_a_teacher_adds_is_there_at_once(own):
             "608,deep_groove,28,22",
             "bore_mm .28. is greater",
         ),
-        ("bearings.csv", "\n6000,", "\n608,", r"line \d+: ‘608’ stands in line 2"),
-        ("bearings.csv", "iso-76-f0,7,", "iso-76-f0,,", "belong together"),
+        ("bearings.csv", "\n6000,", "\n608,", r"line \d+: ‘608’ is in line 2"),
+        ("bearings.csv", "iso-76-f0,7,", "iso-76-f0,,", "must all be filled in"),
         ("bearings.csv", "0,12.4,,nsk", "0,,,nsk", "needs f0"),
         (
             "bearings.csv",
             "inner-geometry-inferred,\n51101",
             ",\n51101",
-            "inside_source .* names no source",
+            "inside_source .* is not the key of a source",
         ),
         ("bearings.csv", "0.0012,", ",", "needs minimum_load_kN"),
         (

@@ -178,5 +178,5 @@ def test_fits_that_make_no_sense_are_refused():
         seat("6202", "H7")
     with pytest.raises(InputError, match="^bearing: .*no inner ring"):
         seat("HK 1010", "h5")
-    with pytest.raises(InputError, match="^bearing: .*no drawn-cup"):
+    with pytest.raises(InputError, match="^bearing: .*not a drawn-cup"):
         needle_play("6202")

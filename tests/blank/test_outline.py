@@ -84,7 +84,7 @@ def test_touching_is_refused_wherever_the_outline_starts(points, turn):
     [
         ([[0, 0], [1, 0]], "has 2 points"),
         ([[0, 0], [1, 0], [0, 0]], "has 2 points"),
-        ([[0, 0], [1, 0], [1, 0], [0, 1]], "points 2 and 3 lie in one place"),
+        ([[0, 0], [1, 0], [1, 0], [0, 1]], "points 2 and 3 are in the same place"),
         ([[0, 0], [1, 1], [2, 2], [3, 3]], "no area"),
         ([[0, 0], [1e-7, 0], [0, 1e-7]], "less than a thousandth of a millimetre"),
         ([[0, 0, 0], [1, 0, 0], [1, 1, 0]], "each with an x and a y"),

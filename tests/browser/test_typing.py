@@ -25,7 +25,7 @@ REFUSED = {
     "": "nothing was typed for a length",
     "1e99": "has no unit",
     "1e99 mm": "is larger than any length here",
-    "3 N": "is a force, but a length is wanted",
+    "3 N": "is a force, but this needs a length",
     "10 000 mm": "has a gap in the number",
     MARKUP: "does not start with a number",
     "60": "has no unit",

@@ -384,7 +384,7 @@ def test_a_straight_line_that_leaves_the_chart_is_named_where_it_is_seen():
 
 
 def test_another_ending_is_refused_in_words(tmp_path):
-    with pytest.raises(InputError, match="png, svg, pdf"):
+    with pytest.raises(InputError, match=".png, .svg or .pdf"):
         busy().save(tmp_path / "mine.gif")
 
 

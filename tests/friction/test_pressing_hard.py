@@ -140,7 +140,7 @@ def test_a_force_times_a_length_is_a_torque(unit):
 
 @pytest.mark.parametrize("unit", ["J", "kJ", "mJ", "cal"])
 def test_an_energy_is_no_torque(unit):
-    with pytest.raises(InputError, match="energy, no torque"):
+    with pytest.raises(InputError, match="energy, not of torque"):
         torque = Q_(1, unit)
         margin(Pad("60 mm"), "600 N", 0.3, "10 N", torque)
 

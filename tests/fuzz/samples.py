@@ -1,4 +1,4 @@
-"""Good arguments for specs that are no kind of quantity: keys, pads, blanks, bearings and so on.
+"""Good arguments for specs that are not a kind of quantity: keys, pads, blanks, bearings and so on.
 
 To add one: the class or converter, and a function of a random source that makes a good value.
 """

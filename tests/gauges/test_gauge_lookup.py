@@ -101,13 +101,13 @@ def test_a_sheet_thicker_than_every_table_has_no_gauge():
         ({"thickness": "24 ga"}, "a gauge number is not a thickness"),
         ({"thickness": "-1 mm"}, "must be greater than zero"),
         ({"thickness": "0 mm"}, "must be greater than zero"),
-        ({"thickness": "5 N"}, "is a force, but a length is wanted"),
-        ({"thickness": ["1 mm", "2 mm"]}, "thickness: several values at once"),
+        ({"thickness": "5 N"}, "is a force, but this needs a length"),
+        ({"thickness": ["1 mm", "2 mm"]}, "thickness: there are several values"),
         ({"thickness": None}, "thickness: ‘None’ is not a length"),
         ({"thickness": "1 mm", "within": "-1 mm"}, "within: "),
         ({"thickness": "1 mm", "tables": "steel"}, "tables: ‘steel’ is not a gauge table"),
-        ({"thickness": "1 mm", "tables": []}, "tables: ‘[]’ names no gauge table"),
-        ({"thickness": "1 mm", "tables": 3}, "tables: ‘3’ names no gauge table"),
+        ({"thickness": "1 mm", "tables": []}, "tables: ‘[]’ is not a gauge table"),
+        ({"thickness": "1 mm", "tables": 3}, "tables: ‘3’ is not a gauge table"),
     ],
 )
 def test_what_is_no_single_length_is_refused_in_words(given, said):

@@ -217,11 +217,11 @@ def test_the_shape_is_kept():
     ("typed", "said"),
     [
         (24.5, "‘24.5’ is not a whole number"),
-        ("24.5", "is not a gauge number. A thickness goes to identify"),
-        ("0.6 mm", "is not a gauge number. A thickness goes to identify"),
-        ("3/16 in", "is not a gauge number. A thickness goes to identify"),
-        (Q_(0.6, "mm"), "is a quantity. A thickness goes to identify"),
-        ("24 swg", "names its table. Hand in the table beside it: 24, 'swg'"),
+        ("24.5", "is not a gauge number. For a thickness use identify"),
+        ("0.6 mm", "is not a gauge number. For a thickness use identify"),
+        ("3/16 in", "is not a gauge number. For a thickness use identify"),
+        (Q_(0.6, "mm"), "is a quantity. For a thickness use identify"),
+        ("24 swg", "has the table in it. Give the table separately: 24, 'swg'"),
         ("2/0", "is thicker than any sheet here"),
         ("00", "is thicker than any sheet here"),
         (True, "is not a gauge number. Write a whole number"),
@@ -269,7 +269,7 @@ def test_an_unknown_table_is_refused_with_the_known_ones(key):
     [
         ("us_standard,24,16", "us_standard,24,sixteen", "weight_oz_per_ft2 ‘sixteen’ is not a"),
         ("us_standard,24,16", "us_standard,24,", "weight_oz_per_ft2 is empty, and us_standard"),
-        ("us_standard,24,16", "us_standard,23,16", "‘us_standard 23’ stands in line 24 already"),
+        ("us_standard,24,16", "us_standard,23,16", "‘us_standard 23’ is in line 24 already"),
         ("us_standard,24,16", "us,24,16", "table ‘us’ is not"),
     ],
 )

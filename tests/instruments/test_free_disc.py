@@ -121,5 +121,5 @@ def test_one_note_at_a_time_is_asked_for(place):
     names += ("thickness", "thickness_uncertainty")
     given = ["530 Hz", "1 Hz", "100 mm", "0.05 mm", "1 mm", "0.01 mm"]
     given[place] = [given[place]] * 2
-    with pytest.raises(InputError, match=f"^{names[place]}: one value"):
+    with pytest.raises(InputError, match=f"^{names[place]}: give one value"):
         sheet_from_note(*given)

@@ -195,10 +195,10 @@ def squashed():
 
 
 REFUSED = {
-    "no disc": (no_disc, "no disc"),
+    "no disc": (no_disc, "not a disc"),
     "two discs": (
         lambda: draw([Shape(16 + 24j, 12.0), Shape(44 + 24j, 12.0)], COARSE, (60, 50)),
-        "2 things lie on the glass",
+        "there are 2 things on the glass",
     ),
     "cut off": (lambda: draw([Shape(8 + 24j, 20.0)], COARSE, (60, 50)), "cut off"),
     "at an angle": (squashed, "at an angle"),
@@ -221,7 +221,7 @@ def test_a_reference_needs_its_uncertainty_and_a_file_its_scale():
     picture = plain([Shape(25 + 24j, 20.0)])
     with pytest.raises(InputError, match="reference_uncertainty"):
         scan_disc(picture, reference="25 mm")
-    with pytest.raises(InputError, match="no dots per inch"):
+    with pytest.raises(InputError, match="how many dots per inch"):
         scan_disc(Picture(picture.values))
 
 

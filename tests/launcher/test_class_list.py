@@ -118,7 +118,7 @@ def test_a_login_name_that_could_be_misread_is_refused(listed, login):
 @pytest.mark.parametrize(
     ("line", "said"),
     [
-        ("Anna, anna, 12", "more than a name and a login name"),
+        ("Anna, anna, 12", "more here than a name and a login name"),
         (", anna", "the name is missing"),
         ("x" * 81 + ", x", "at most 60 letters"),
         ("Anna\x07, anna", "no control characters"),

@@ -230,7 +230,7 @@ def test_an_environment_of_other_origin_is_kept_under_another_name(clone, capsys
         (made.folder / "mine").write_text("precious")
         made.make_ready(LESSONS)
         assert (clone / f".venv.kept-{number}" / "mine").read_text() == "precious"
-        assert f"it is .venv.kept-{number} now" in capsys.readouterr().out
+        assert f"it has been renamed .venv.kept-{number}" in capsys.readouterr().out
         shutil.rmtree(made.folder)
 
 

@@ -14,7 +14,7 @@ def look(**values):
 
 def test_the_depth_that_it_names_holds_as_a_judged_job_and_the_next_does_not():
     assert look().verdict.startswith(
-        "Not yet ready: friction holds it in passes no deeper than 0.05 mm;"
+        "Not yet ready: friction holds it in passes no deeper than 0.05 mm,"
     )
     job = plan.job(
         panels_disc.USUAL

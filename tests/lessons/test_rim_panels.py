@@ -50,7 +50,7 @@ def test_a_bend_that_is_not_to_be_trusted_says_so_in_its_row():
     scene = panels_rim.rim_scene()
     plated, bare = (view(scene, pad_diameter="90 mm", presses=how)[0] for how in ("plate", "nose"))
     bend = row(plated, "Bend at the tool")
-    assert row(bare, "Bend at the tool").startswith(f"{bend}, not to be trusted")
+    assert row(bare, "Bend at the tool").startswith(f"{bend}, but do not trust it")
     assert "assume a pad" in told(bare)
     assert "assume a pad" not in told(plated)
 
@@ -109,7 +109,7 @@ COVER = {"disc_diameter": "78 mm", "pad_diameter": "70 mm", "thickness": "0.635 
 def test_the_cover_is_judged_on_soft_leather_and_the_clamped_bend_is_the_lower_bound():
     # A reference case worked apart, 0.106 mm at 50 MPa; 0.0150 mm clamped. Soft leather is 20 MPa.
     shown = view(panels_rim.rim_scene(), **COVER, force="24 N")[0]
-    clamped = row(shown, "… if the sheet were clamped, the least possible")
+    clamped = row(shown, "… if the sheet were clamped (the least it can bend)")
     assert shown.holds == "no" and clamped == "0.0150 mm"
     bend = overhang.soft_rim_deflection(
         "24 N", *COVER.values(), "stainless_steel", "20 MPa", "3 mm"

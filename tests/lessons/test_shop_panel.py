@@ -26,9 +26,9 @@ def test_it_says_how_hard_the_nose_may_press():
     ("field", "typed", "told"),
     [
         ("speeds", "fast", "Speeds of your lathe, rev/min: ‘fast’ does not start"),
-        ("speeds", "#", "Speeds of your lathe, rev/min: no speeds are there"),
-        ("readings", "10 lbf", "Thrust at known pulls: each line wants"),
-        ("readings", "10 lbf: 85 lbf", "Thrust at known pulls: 1 items"),
+        ("speeds", "#", "Speeds of your lathe, rev/min: no speeds were typed"),
+        ("readings", "10 lbf", "Thrust at known pulls: each line needs"),
+        ("readings", "10 lbf: 85 lbf", "Thrust at known pulls: it has 1 item,"),
         ("readings", READINGS.replace("166", "1"), "does not grow"),
         ("span", "3 mm", "Front to rear bearing: .*run into one another"),
         ("rear", "6305", "Rear bearing: no straight sleeve"),

@@ -121,5 +121,5 @@ def test_a_long_tip_bends_as_an_overhanging_beam_of_two_pieces():
 
 def test_a_nose_longer_than_any_tailstock_bears_is_refused_by_its_name():
     for name in ("overhang", "span"):
-        with pytest.raises(InputError, match=f"{name}: 676 mm is longer .* look at its unit"):
+        with pytest.raises(InputError, match=f"{name}: 676 mm is longer .* Check the unit"):
             find_design("pressure_nose").changed(**{name: "676 mm"})

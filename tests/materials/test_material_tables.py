@@ -58,14 +58,14 @@ def test_the_row_for_the_sheet_goes_before_its_family_and_that_before_any(folder
 
 BAD_MATERIALS = [
     (STRANGE.replace("1000,1400", "1500,1400"), "kc_low_N_per_mm2 .1500. is greater than"),
-    (STRANGE.replace("0.23,from-memory", "0.23,"), "kc_source ‘’ names no source"),
+    (STRANGE.replace("0.23,from-memory", "0.23,"), "kc_source ‘’ is not the key of a source"),
     (STRANGE.replace("0.23,from-memory", "0.23,hearsay"), "kc_source ‘hearsay’ is not a source"),
     (STRANGE.replace("4510", "heavy"), "density_kg_per_m3 ‘heavy’ is not a number"),
     (STRANGE.replace("0.34", "0.6"), "poisson_ratio ‘0.6’ is not between 0 and 0.5"),
     (STRANGE.replace(",metal,", ",metall,"), "family ‘metall’ is not .* Did you mean metal"),
     (STRANGE.replace(",metal,,", ",metal,gold,"), "gauge_table ‘gold’ is not"),
-    (STRANGE.replace("unheard_of,", "brass,", 1), "‘brass’ stands in line 6 already"),
-    (STRANGE.replace(",\n", ",,\n"), "26 cells stand where 25 belong"),
+    (STRANGE.replace("unheard_of,", "brass,", 1), "‘brass’ is in line 6 already"),
+    (STRANGE.replace(",\n", ",,\n"), "this row has 26 cells, but there are 25"),
 ]
 BAD_FACINGS = [
     ("cheese,cheese,any,dry,0.3,0.2,0.4,,from-memory,\n", "low .0.3. is greater than typical"),
@@ -73,9 +73,9 @@ BAD_FACINGS = [
     ("cheese,cheese,any,dry,0,0.2,0.4,,from-memory,\n", "low ‘0’ is not between"),
     ("cheese,cheese,any,damp,0.1,0.2,0.4,,from-memory,\n", "condition ‘damp’ is not"),
     ("cheese,cheese,bras,dry,0.1,0.2,0.4,,from-memory,\n", "sheet ‘bras’ .* Did you mean brass"),
-    ("cheese,cheese,any,dry,0.1,0.2,0.4,,,\n", "source ‘’ names no source"),
+    ("cheese,cheese,any,dry,0.1,0.2,0.4,,,\n", "source ‘’ is not the key of a source"),
     ("cork,corks,brass,dry,0.1,0.2,0.4,,from-memory,\n", "cork is named ‘cork’ in line"),
-    ("cork,cork,any,dry,0.1,0.2,0.4,,from-memory,\n", "‘cork any dry’ stands in line"),
+    ("cork,cork,any,dry,0.1,0.2,0.4,,from-memory,\n", "‘cork any dry’ is in line"),
 ]
 
 

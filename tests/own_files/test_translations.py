@@ -54,16 +54,16 @@ BAD = {
     ("{times} fois", "fois"): "line 6: only one",
     ("{times} fois", "{times!r} fois"): "line 6: only one",
     ("{times} fois", "{times fois"): "line 6: .* a brace",
-    ('msgid "Thrust"', 'msgid "Thrust'): "line 18: .* no text of a translation",
-    ('msgid "Thrust"', "Thrust"): "line 18: .* no text",
+    ('msgid "Thrust"', 'msgid "Thrust'): "line 18: .* not part of a translation",
+    ('msgid "Thrust"', "Thrust"): "line 18: .* not part of",
     ('msgid "Thrust"\nmsgstr ""', 'msgid "Thrust"'): "line 18: .* no msgstr",
-    ('msgid "Thrust"\n', ""): "line 18: msgstr is not expected",
+    ('msgid "Thrust"\n', ""): "line 18: msgstr is in the wrong place",
     (
         'msgid "Thrust"\nmsgstr ""',
         'msgid "Say \\"ah\\""\nmsgstr "x"',
     ): "line 18: .* line 11 already",
-    ('msgid ""\nmsgstr', ""): "line 2: a text without msgid",
-    ('msgid "Thrust"', 'msgid_plural "Thrust"'): "line 18: .* no text",
+    ('msgid ""\nmsgstr', ""): "line 2: this text has no msgid",
+    ('msgid "Thrust"', 'msgid_plural "Thrust"'): "line 18: .* not part of",
 }
 
 
@@ -90,12 +90,16 @@ def test_a_file_of_ones_own_is_a_language_and_adds_to_a_built_in_one(mine):
 
 def test_a_wrong_file_or_name_is_refused_where_it_stands(mine):
     (mine / "fr.po").write_bytes(b'msgid "a"\nmsgstr "\xe9"\n')
-    with pytest.raises(InputError, match="fr.po, line 2: a letter is not in UTF-8"):
+    with pytest.raises(
+        InputError, match="fr.po, line 2: this line has a letter that is not in UTF-8"
+    ):
         texts_of("fr")
     assert languages()["fr"] == "fr", "others can still be chosen"
     (mine / "fr.po").unlink()
     (mine / "french.po").write_text(GOOD, encoding="utf-8")
-    with pytest.raises(InputError, match="my_additions/french.po: is not named by a language"):
+    with pytest.raises(
+        InputError, match="my_additions/french.po: does not have the name of a language"
+    ):
         languages()
 
 

@@ -125,7 +125,7 @@ def test_a_margin_of_less_than_two_is_never_enough():
     weak = asked.changed({"thrust.force": Q_(800 * 1.5 / margin, "N")})
     found = plan.assess(weak, draws=0)
     assert found.holds == "open" and found.reason("hold").allowed == 2
-    assert "less than 2 is no margin" in found.verdict
+    assert "a margin below 2 is not enough" in found.verdict
 
 
 # Each number by hand

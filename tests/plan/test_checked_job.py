@@ -62,9 +62,9 @@ def test_a_changed_job_is_what_its_entries_make_it(key, before):
 
 @pytest.mark.parametrize("strange", [None, 5, "disc.diameter", [("a", 1)], {5: 5}, {None: 1}])
 def test_what_is_no_set_of_entries_is_refused(strange):
-    with pytest.raises(InputError, match="no set of entries"):
+    with pytest.raises(InputError, match="not a set of entries"):
         plan.job(strange)
-    with pytest.raises(InputError, match="no set of entries"):
+    with pytest.raises(InputError, match="not a set of entries"):
         plain().changed(strange)
 
 

@@ -31,7 +31,7 @@ def spoilt(entry, value):
         ("diameter", "78", "disc.diameter", "has no unit"),
         ("diameter", '"78"', "disc.diameter", "has no unit"),
         ("diameter", '"78 m"', "disc.diameter", "more than 10 m"),
-        ("diameter", '"78 N"', "disc.diameter", "length is wanted"),
+        ("diameter", '"78 N"', "disc.diameter", "this needs a length"),
         ("diameter", '"7,8 mm"', "disc.diameter", "comma"),
         ("diameter", '"-78 mm"', "disc.diameter", "greater than zero"),
         ("diameter", "true", "disc.diameter", "one value with its unit"),
@@ -39,7 +39,7 @@ def spoilt(entry, value):
         ("diameter", "1979-05-27", "disc.diameter", "one value with its unit"),
         ("diameter", "nan", "disc.diameter", "has no unit"),
         ("diameter", '"9**9**9 mm"', "disc.diameter", "is not a unit"),
-        ("title", '"  "', "about.title", "nothing is written"),
+        ("title", '"  "', "about.title", "it is empty"),
         ("title", '"two\\nlines"', "about.title", "one line"),
         ("title", '"\\u202ETurned"', "about.title", "U+202E"),
         ("title", "7", "about.title", "not a text"),
@@ -54,17 +54,17 @@ def spoilt(entry, value):
         ("corners", "2", "blank.corners", "from 3"),
         ("margin", '"2"', "cut.margin", "plain number"),
         ("margin", "nan", "cut.margin", "not a finite number"),
-        ("margin", "inf", "cut.margin", "larger than can be meant"),
+        ("margin", "inf", "cut.margin", "is too large"),
         ("margin", "-inf", "cut.margin", "negative"),
         ("margin", "0", "cut.margin", "greater than zero"),
-        ("margin", "9" * 3000, "cut.margin", "larger than can be meant"),
+        ("margin", "9" * 3000, "cut.margin", "is too large"),
         ("margin", "-" + "9" * 3000, "cut.margin", "negative"),
-        ("margin", "0x" + "f" * 9000, "cut.margin", "larger than can be meant"),
+        ("margin", "0x" + "f" * 9000, "cut.margin", "is too large"),
         ("changed", "7", "attempt[1].changed", "not a text"),
         ("set", '{ cut.dept = "1 mm" }', "attempt[1].set.cut.dept", "Did you mean cut.depth?"),
-        ("set", '{ cut.depth = "1 N" }', "attempt[1].set.cut.depth", "length is wanted"),
+        ("set", '{ cut.depth = "1 N" }', "attempt[1].set.cut.depth", "this needs a length"),
         ("set", '{ disc.diameter = "1 mm" }', "attempt[1].set.disc", "may set blank"),
-        ("set", '"deeper"', "attempt[1].set", "is no table"),
+        ("set", '"deeper"', "attempt[1].set", "is not a table of settings"),
         ("pull_forces", '["8 N", 8, "9 N"]', "measured.pull_forces[2]", "has no unit"),
         ("pull_forces", '["8 N"]', "measured.pull_forces", "3 to 200"),
         ("pull_forces", '"8 N"', "measured.pull_forces", "not a list"),
@@ -124,8 +124,8 @@ def test_a_part_that_fails_is_told_once():
     [
         ("[dsic]\ndiameter = '78 mm'", "Did you mean disc?"),
         ("[disc]\ndiamter = '78 mm'", "Did you mean disc.diameter?"),
-        ("diameter = '78 mm'", "Put it below [disc]"),
-        ("'disc.diameter' = '78 mm'", "Write diameter below [disc]"),
+        ("diameter = '78 mm'", "Put it under [disc]"),
+        ("'disc.diameter' = '78 mm'", "Write diameter under [disc]"),
         ("disc = '78 mm'", "Write it as [disc]"),
         ("[[disc]]\ndiameter = '78 mm'", "Write it as [disc]"),
         ("[run_out]\ntests = [{where = 'disc', totl = '1 mm'}]", "Did you mean total?"),
@@ -187,7 +187,7 @@ def test_what_contradicts_or_stands_alone_is_named(changes, key):
 
 def test_two_tests_of_friction_say_the_same_in_two_ways():
     pulls = {"measured.pull_forces": ["1 N"] * 3, "measured.normal_force": "4 N"}
-    with pytest.raises(plan.JobFaults, match="Keep one of them"):
+    with pytest.raises(plan.JobFaults, match="Keep one and delete the other"):
         plan.job(PLAIN | pulls | {"measured.tilt_angles": ["20 deg"] * 3})
 
 

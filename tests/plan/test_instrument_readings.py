@@ -91,10 +91,10 @@ def test_all_of_it_is_shown_with_its_doubt_and_its_date():
     [
         ("rim_note", HUNG | {"frequency": "9 Hz"}, "measured.rim_note.frequency: no "),
         ("rim_note", {"frequency": "9 Hz", "date": "May"}, "rim_note.uncertainty: is missing"),
-        ("rim_note", HUNG | {"frequency": "9 mm"}, "is a length, but a frequency"),
+        ("rim_note", HUNG | {"frequency": "9 mm"}, "is a length, but this needs a frequency"),
         ("rim_note", "600 Hz", "measured.rim_note: "),
         ("sheet_note", HUNG | {"mode": 9}, "sheet_note.mode: "),
-        ("sheet_note", HUNG | {"date": ""}, "sheet_note.date: nothing is written"),
+        ("sheet_note", HUNG | {"date": ""}, "sheet_note.date: it is empty"),
         ("scan", SCAN | {"diameter": "0 mm"}, "scan.diameter: "),
         ("scan", SCAN | {"lobes": "3"}, "scan.lobes: "),
     ],

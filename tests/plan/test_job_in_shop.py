@@ -98,7 +98,7 @@ def test_a_bare_number_is_a_speed_in_revolutions_a_minute():
     # 22 gauge zinc-coated: (20 + 2.5) / 669.12 = 0.0336 in = 0.853 mm, by hand
     [("5 in", {"sheet.thickness": "22 ga"}, "galvanized_steel (33.6 thou)"),
      ("100 mm", {"sheet.thickness": "22 ga"}, "galvanized_steel (0.853 mm)"),
-     ("5 in", {"sheet.gauge": 22}, "Write one of: galvanized_steel (33.6 thou)")],
+     ("5 in", {"sheet.gauge": 22}, "Type one of: galvanized_steel (33.6 thou)")],
 )  # fmt: skip
 def test_a_gauge_number_is_answered_in_the_discs_units(disc, entries, told):
     lid = {key: value for key, value in SHORT.items() if key != "sheet.thickness"}
@@ -206,13 +206,13 @@ def test_more_thrust_is_told_as_a_pull():
 REFUSED = [
     ({"thrust.pull": "50 lbf"}, MINE, "thrust.pull: .*outside .*calibration"),
     ({"thrust.turn": "90 deg"}, MINE, "thrust.turn: .*no calibration by the turn"),
-    ({"thrust.pull": "5 lbf"}, None, "thrust.pull: there is no shop"),
+    ({"thrust.pull": "5 lbf"}, None, "thrust.pull: the workbook has no shop"),
     ({"thrust.force": "500 N", "nose.name": "old"}, MINE, "nose.name: "),
     ({"thrust.force": "500 N", "pad.name": "felt"}, MINE, "pad.name: "),
-    ({"thrust.force": "500 N", "pad.name": "leather"}, None, "pad.name: there is no shop"),
+    ({"thrust.force": "500 N", "pad.name": "leather"}, None, "pad.name: the workbook has no shop"),
     ({"thrust.force": "5 N", "nose.name": "mine", "nose.design": "pressure_nose"}, MINE, "nose"),
     ({"thrust.force": "500 N"}, None, "cut.speed: is missing"),
-    ({"thrust.force": "5 N", "thrust.pull": "5 lbf"}, MINE, "two ways"),
+    ({"thrust.force": "5 N", "thrust.pull": "5 lbf"}, MINE, "both say what it is"),
 ]
 
 

@@ -54,5 +54,5 @@ def test_until_a_system_is_chosen_a_sentence_stays_and_metric_tells_thou_in_mill
 
 
 def test_no_system_is_refused():
-    with pytest.raises(InputError, match="no system"):
+    with pytest.raises(InputError, match="not a system"):
         spoken("8 mm", "cubits")

@@ -104,5 +104,5 @@ def test_another_system_is_refused(wrong):
 
 
 def test_a_kind_that_is_none_is_refused():
-    with pytest.raises(InputError, match="no kind of quantity"):
+    with pytest.raises(InputError, match="not a kind of quantity"):
         unit_for("weight")

@@ -130,7 +130,7 @@ def test_a_part_that_went_back_elsewhere_is_noticed_at_the_third_position():
         ([], "give 1 to"),
         (None, "neither a mapping nor a list"),
         ("0 deg", "neither a mapping nor a list"),
-        ({"0 deg": clocked(SPINDLE, PART, 0)}, "one position cannot tell"),
+        ({"0 deg": clocked(SPINDLE, PART, 0)}, "one position cannot show"),
         (
             {"0 deg": clocked(SPINDLE, PART, 0), "360 deg": clocked(SPINDLE, PART, 0)},
             "one position",
@@ -142,7 +142,7 @@ def test_a_part_that_went_back_elsewhere_is_noticed_at_the_third_position():
                 "0 deg": clocked(SPINDLE, PART, 0, TWELVE[:2]),
                 "90 deg": clocked(SPINDLE, PART, 90, TWELVE[:2]),
             },
-            "cannot be told apart",
+            "too alike",
         ),
     ],
 )

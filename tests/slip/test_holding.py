@@ -119,8 +119,8 @@ def test_ways_are_of_the_known_kinds_and_say_where_their_numbers_come_from():
 @pytest.mark.parametrize(
     ("old", "new", "said"),
     [
-        (",2000,N,", ",2000,MPa,", "unit does not go with a clamp"),
-        (",0.5,MPa,", ",0.5,N,", "unit does not go with a bond"),
+        (",2000,N,", ",2000,MPa,", "this unit is wrong for a clamp"),
+        (",0.5,MPa,", ",0.5,N,", "this unit is wrong for a bond"),
         (",0.08,MPa,", ",0.01,MPa,", "high"),
         (",0.03,0.15", ",0.0000001,0.15", "low"),
         (",0.5,MPa,", ",2000000,MPa,", "high"),

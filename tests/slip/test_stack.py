@@ -143,7 +143,7 @@ def test_one_stack_at_a_time_is_asked_for():
               "side_force": "50 N", "torque": "1 N m", "thickness": "1 mm",
               "disc_diameter": "78 mm", "axial_force": "9 N", "unbalance": "2 N"}  # fmt: skip
     for name, value in single.items():
-        with pytest.raises(InputError, match=f"{name}: one value"):
+        with pytest.raises(InputError, match=f"{name}: give one value"):
             most_discs(Pad("30 mm"), **single | {name: [value, value]})
-    with pytest.raises(InputError, match="pad: one value"):
+    with pytest.raises(InputError, match="pad: give one value"):
         most_discs(Pad(Q_([30, 40], "mm")), **single)

@@ -216,7 +216,7 @@ BAD = [
     ("lathe-book,Lathe book,published,,\n", "line 2: reference is empty"),
     ("lathe-book,,published,A book,\n", "line 2: short is empty"),
     ("Lathe Book,Lathe book,published,A book,\n", "line 2: key ‘Lathe Book’ cannot be a key"),
-    ("a-1,A,published,A book,\na-1,B,published,B,\n", "line 3: ‘a-1’ stands in line 2 already"),
+    ("a-1,A,published,A book,\na-1,B,published,B,\n", "line 3: ‘a-1’ is in line 2 already"),
 ]
 
 

@@ -167,8 +167,8 @@ BROKEN = {
     "not text": (b"\xff\xfe\x00\x81", "damaged"),
     "deep": (b"[" * 100_000, "damaged"),
     "a list": (b"[1, 2]", "damaged"),
-    "another program's": (b'{"colour": "red"}', "no file of answers"),
-    "answers without a first line": (b'{"key": "k", "given": "1"}', "no file of answers"),
+    "another program's": (b'{"colour": "red"}', "not a file of answers"),
+    "answers without a first line": (b'{"key": "k", "given": "1"}', "not a file of answers"),
     "newer": (b'{"format": 3, "about": ""}', "another version"),
 }
 

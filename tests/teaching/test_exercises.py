@@ -63,7 +63,7 @@ def test_another_wrong_answer_is_not_given_away(typed, said):
     [
         ("1.2", "has no unit"),
         (1.2, "has no unit"),
-        ("1.2 N", "is a force, but a torque is wanted"),
+        ("1.2 N", "is a force, but this needs a torque"),
         ("1,2 N m", "has a comma"),
         ("", "nothing was typed"),
         ("<script>", "does not start with a number"),
@@ -101,7 +101,7 @@ def test_a_quantity_may_be_checked_from_code():
     ],
 )
 def test_a_wrong_answer_that_cannot_be_told_apart_is_refused(wrong, what):
-    with pytest.raises(InputError, match=f"^common_wrong: .* told from {what}"):
+    with pytest.raises(InputError, match=f"^common_wrong: .* the same as {what}"):
         exercise(common_wrong=wrong)
 
 

@@ -62,7 +62,7 @@ def test_whatever_is_handed_in_is_read_or_refused_in_words(given_value):
         ("12 lb", "‘12 lb’ could be a mass. For a force type 12 lbf"),
         ("3,5 N", "has a comma"),
         ("-5 N", "must not be negative"),
-        ("5 mm", "is a length, but a force is wanted"),
+        ("5 mm", "is a length, but this needs a force"),
         ("", "nothing was typed"),
         ("N", "does not start with a number"),
     ],
@@ -189,7 +189,7 @@ def test_a_text_is_kept_line_by_line_whatever_ends_its_lines():
     [
         ("", "nothing was typed"),
         (" \n\t", "nothing was typed"),
-        ("1" * 31, "too many"),
+        ("1" * 31, "Type at most 30"),
         (7, "not text"),
     ],
 )

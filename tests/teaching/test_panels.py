@@ -178,7 +178,7 @@ def test_an_override_of_no_field_is_refused():
 
 def test_a_scene_with_one_name_twice_is_refused():
     field = Switch("a", "A")
-    with pytest.raises(InputError, match="stands twice"):
+    with pytest.raises(InputError, match="is there twice"):
         Scene("?", [field, field], judge)
 
 

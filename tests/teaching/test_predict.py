@@ -116,7 +116,7 @@ def test_another_difference_is_said_as_a_ratio(given, said):
 
 def test_a_slip_that_is_the_answer_is_refused():
     ask()
-    with pytest.raises(InputError, match="^slips: .* told from the answer"):
+    with pytest.raises(InputError, match="^slips: .* the same as the answer"):
         tell(slips=[("1.21 N m", "x")])
 
 

@@ -109,8 +109,8 @@ def test_the_screw_is_worked_by_hand_last():
 @pytest.mark.parametrize(
     ("asked", "said_of_it"),
     [
-        ({"lessons": []}, "none was named"),
-        ({"lessons": ["77"]}, "‘77’ is none"),
+        ({"lessons": []}, "no lesson was named"),
+        ({"lessons": ["77"]}, "‘77’ is not a lesson"),
         ({"sheets": 0}, "from 1 to 200"),
         ({"sheets": 201}, "from 1 to 200"),
         ({"sheets": True}, "from 1 to 200"),
@@ -227,7 +227,7 @@ def test_questions_are_those_that_are_named_in_their_order():
         (["nothing"], "has no numbers to draw. Name .*comma"),
         (["scale"], "in 2 of these lessons. Write it with its lesson, 00-scale"),
         (["squeal"], "has no numbers"),
-        (["comma", "crank", "gauge", "side", "tape", "relief"], "6 do not fit"),
+        (["comma", "crank", "gauge", "side", "tape", "relief"], "6 questions do not fit"),
     ],
 )
 def test_a_question_that_cannot_be_asked_is_refused(questions, words):

@@ -103,8 +103,8 @@ def test_a_class_list_without_a_name_is_refused(tmp_path, text):
 @pytest.mark.parametrize(
     ("arguments", "sentence"),
     [
-        ([], "none was named"),
-        (["9"], "is none. There are 00, 01"),
+        ([], "no lesson was named"),
+        (["9"], "is not a lesson. The lessons are 00, 01"),
         (["01", "--sheets", "0"], "from 1 to 200"),
         (["01", "--sheets", "many"], "‘many’ is not a whole number"),
         (["01", "--sheets", "1e2"], "not a whole number"),

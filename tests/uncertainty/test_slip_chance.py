@@ -288,11 +288,11 @@ def test_what_gives_no_slip_case_is_refused(job):
 @pytest.mark.parametrize(
     ("changed", "said"),
     [
-        ({"pad": "30 mm"}, "pad: ‘30 mm’ is not one Pad"),
+        ({"pad": "30 mm"}, "pad: ‘30 mm’ is not a single Pad"),
         ({"pad": Pad(Q_([20.0, 30.0], "mm"))}, "pad: "),
         ({"nose": "loose"}, "nose: "),
         ({"nose_friction": -0.1}, "nose_friction: "),
-        ({"nose_friction": [0.1, 0.2]}, "nose_friction: one value"),
+        ({"nose_friction": [0.1, 0.2]}, "nose_friction: give one value"),
         ({"thrust": None}, "thrust: is missing"),
         ({"thrust": "600 N"}, "thrust: ‘600 N’ is not a spread"),
         ({"thrust": exactly("60 mm")}, "thrust: ‘mm’ is not a unit of force"),
@@ -302,7 +302,7 @@ def test_what_gives_no_slip_case_is_refused(job):
         ({"disc_diameter": exactly("0 mm")}, "disc_diameter: its expectation"),
         (
             {"thrus": exactly("600 N")},
-            "spreads: ‘thrus’ is not a name that is known. Did you mean thrust",
+            "spreads: ‘thrus’ is not a name that the workbook knows. Did you mean thrust",
         ),
     ],
 )

@@ -73,7 +73,7 @@ def test_every_way_of_giving_the_thrust_says_what_to_pull():
         ),
     }
     for words, job in told.items():
-        found = dict(carded(job).settings)["That takes"]
+        found = dict(carded(job).settings)["Pull needed"]
         assert set(words.split()) <= set(found.split()), found
 
 
@@ -90,7 +90,7 @@ def test_a_calibrated_lathe_is_told_the_pull_for_a_thrust():
     entries = plain().values
     job = plan.job({key: value for key, value in entries.items() if key != "cut.speed"}, own)
     settings = dict(carded(job).settings)
-    assert settings["That takes"].startswith("40 N, pull on the handle")
+    assert settings["Pull needed"].startswith("40 N, pull on the handle")
     assert re.match("45|90|180|360", settings["Speed"])
 
 

@@ -107,9 +107,9 @@ BAD = {
     "a lie": (claiming(500, 500), "broken"),
     "cut short": (tagged("JPEG")[:900], "broken"),
     "nothing": (b"", "broken"),
-    "words": (b"<svg xmlns='http://www.w3.org/2000/svg'/>", "no picture of these kinds"),
-    "a moving one": (saved(half_red().convert("P"), "GIF"), "no picture of these kinds"),
-    "a scan": (saved(half_red(), "TIFF"), "no picture of these kinds"),
+    "words": (b"<svg xmlns='http://www.w3.org/2000/svg'/>", "not a JPEG, PNG or WebP"),
+    "a moving one": (saved(half_red().convert("P"), "GIF"), "not a JPEG, PNG or WebP"),
+    "a scan": (saved(half_red(), "TIFF"), "not a JPEG, PNG or WebP"),
     "a speck": (saved(half_red((8, 8)), "PNG"), "too small"),
 }
 
@@ -188,11 +188,11 @@ def test_files_that_are_missing_strange_or_elsewhere_are_refused_in_words(tmp_pa
     home = tmp_path / "home"
     home.mkdir()
     (tmp_path / "a.jpg").write_bytes(saved(half_red(), "JPEG"))
-    assert "not there" in refused(placed(home))
+    assert "was not found" in refused(placed(home))
     (home / "a.jpg").write_bytes(b"no picture")
     assert "broken" in refused(placed(home))
     for elsewhere in ("../a.jpg", str(tmp_path / "a.jpg"), r"C:\a.jpg", r"\\server\a.jpg"):
-        assert "not beside" in refused(placed(home, file=elsewhere))
+        assert "not in the job" in refused(placed(home, file=elsewhere))
     (home / "folder.jpg").mkdir()
     assert "ordinary" in refused(placed(home, file="folder.jpg"))
     with (home / "large.jpg").open("wb") as file:
@@ -202,7 +202,7 @@ def test_files_that_are_missing_strange_or_elsewhere_are_refused_in_words(tmp_pa
         os.mkfifo(home / "pipe.jpg")
         assert "ordinary" in refused(placed(home, file="pipe.jpg"))
         (home / "out.jpg").symlink_to(tmp_path / "a.jpg")
-        assert "leads out" in refused(placed(home, file="out.jpg"))
+        assert "is outside" in refused(placed(home, file="out.jpg"))
         (home / "ring.jpg").symlink_to(home / "ring.jpg")
         assert "cannot be read" in refused(placed(home, file="ring.jpg"))
     with pytest.raises(plan.JobFaults, match="Save the job first"):

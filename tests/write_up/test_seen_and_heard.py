@@ -109,9 +109,9 @@ def test_no_picture_without_a_curve():
 @pytest.mark.parametrize(
     ("given", "told"),
     [
-        ({"low": "40 Hz", "high": "40 Hz", "below": [0] * 30}, "spectrum.high: must be a higher"),
+        ({"low": "40 Hz", "high": "40 Hz", "below": [0] * 30}, "spectrum.high: must be higher"),
         ({"low": "40 Hz", "high": "900 Hz", "below": [-1] * 30}, "spectrum.below"),
-        ({"low": "40 Hz", "high": "900 Hz", "below": [0] * 3}, "spectrum.below: 3 items"),
+        ({"low": "40 Hz", "high": "900 Hz", "below": [0] * 3}, "spectrum.below: it has 3 items"),
         ({"low": "40 Hz", "below": [0] * 30}, "spectrum.high: is missing"),
     ],
 )

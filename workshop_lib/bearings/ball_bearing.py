@@ -156,7 +156,7 @@ def _check(geometry):
             raise InputError(name, "must be above 0.5 and up to 1", "Write 0.52")
     if geometry.contact_angle is None:
         if np.any(np.abs(geometry.clearance) > 0.5 * geometry.reach):
-            raise InputError("clearance", "is far beyond what such grooves allow")
+            raise InputError("clearance", "is far more than such grooves allow")
         return
     if geometry.contact_angle > np.pi / 2 + FLAT:
         raise InputError("contact_angle", "must not be above 90 degrees")
@@ -215,7 +215,7 @@ def equilibrium(bearing, axial, radial="0 N", tilt="0 deg", moment=None, under_l
     242.1 N True
     """
     if moment is not None and np.any(tilt):
-        raise InputError("moment", "a tilt is given too", "Give one of them")
+        raise InputError("moment", "you gave a tilt as well", "Give one of them")
     solved = solve(bearing.core, axial, radial, tilt, moment, under_load)
     lost = np.count_nonzero(~solved.converged)
     if lost:
@@ -243,7 +243,7 @@ def typical_inside(bearing, play=None):
     bearing = catalogue(bearing)
     inside = bearing.inside
     if inside is None or inside.length is not None:
-        raise InputError("bearing", f"no balls are known inside {bearing.name}")
+        raise InputError("bearing", f"no balls of a known size are in {bearing.name}")
     grooves = THRUST_GROOVES if bearing.kind == "thrust_ball" else RADIAL_GROOVES
     sizes = [as_shown(x, "length") for x in (inside.element_diameter, inside.pitch_diameter)]
     if bearing.kind != "deep_groove":

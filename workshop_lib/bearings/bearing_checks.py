@@ -29,7 +29,7 @@ def one_case(**loads):
     """Refuse arrays by name where an answer is for one load case at a time."""
     for name, value in loads.items():
         if np.ndim(value):
-            raise InputError(name, "is asked for one case at a time", "Give a single value")
+            raise InputError(name, "works on one case at a time", "Give a single value")
 
 
 def static_margin(bearing, axial, radial, heaviest, demand="normal"):

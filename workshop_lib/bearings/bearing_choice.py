@@ -54,7 +54,7 @@ def _one_kind(value, name):
     """None, or the key of a kind of bearing."""
     if isinstance(value, str) and value in KINDS_OF_BEARING:
         return value
-    raise InputError(name, "is no kind of bearing", f"Known: {', '.join(KINDS_OF_BEARING)}")
+    raise InputError(name, "is not a kind of bearing", f"Known: {', '.join(KINDS_OF_BEARING)}")
 
 
 @boundary(
@@ -110,7 +110,7 @@ def _checks(bearing, axial, radial, speed, seconds, demand):
         name: show(as_shown(value, "force")) for name, value in (("load", load), ("least", least))
     }
     found = [
-        Check("life", float(life), f"C is {show(float(life))} times what that life asks for"),
+        Check("life", float(life), f"C is {show(float(life))} times what that life needs"),
         Check(
             "static safety",
             float(static),

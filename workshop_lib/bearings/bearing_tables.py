@@ -158,7 +158,10 @@ def _checked(rows):
         row.ordered("bore_mm", "outside_mm")
         given = [row[column] is not None for column in ("elements", "element_mm", "pitch_mm")]
         if any(given) and not (all(given) and row["angle_deg"] is not None):
-            raise row.error("elements, element_mm, pitch_mm and angle_deg belong together")
+            raise row.error(
+                "elements, element_mm, pitch_mm and angle_deg must all be filled in, "
+                "or none of them"
+            )
         if row["kind"] == "deep_groove" and (row["f0"] is None or row["diameter_series"] is None):
             raise row.error("a deep-groove bearing needs f0 and diameter_series")
         if row["kind"] == "thrust_ball" and row["minimum_load_kN"] is None:

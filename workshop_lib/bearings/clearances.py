@@ -56,7 +56,7 @@ def clearance(bearing, clearance_class="normal"):
 def _clearance_row(bearing, clearance_class):
     table = known_clearances()
     if bearing.kind not in table:
-        problem = f"no clearance classes are tabulated for {bearing.name}"
+        problem = f"there is no table of clearance classes for {bearing.name}"
         raise InputError("bearing", problem, "Give the clearance as a length")
     classes = clearance_classes(bearing.kind)
     csv_tables.choose(clearance_class, classes, "clearance_class", "clearance class")
@@ -64,4 +64,4 @@ def _clearance_row(bearing, clearance_class):
     for row, low, high in table[bearing.kind]:
         if row["class"] == clearance_class and row["over_mm"] < bore <= row["up_to_mm"]:
             return row, low, high
-    raise InputError("bearing", f"no clearance is tabulated for a bore of {bore:g} mm")
+    raise InputError("bearing", f"the table of clearances has no bore of {bore:g} mm")

@@ -63,7 +63,9 @@ def tolerance(value, name):
     found = _TOLERANCE.fullmatch(value) if isinstance(value, str) else None
     if not found:
         mend = "Write one such as H7, G7, JS6, K7, N6, k5, m6, js5, g6 or h5"
-        raise InputError(name, f"{quote(value)} is not a tolerance class that is tabulated", mend)
+        raise InputError(
+            name, f"{quote(value)} is not a tolerance class in the workbook's tables", mend
+        )
     letters, grade = (each for each in found.groups() if each)
     return letters, f"IT{grade}"
 
@@ -106,7 +108,7 @@ def fit_sources(wanted, diameter, *rings):
 
 def _one_diameter(value):
     if np.ndim(value):
-        raise InputError("diameter", "limits are looked up for one diameter at a time")
+        raise InputError("diameter", "give one diameter at a time")
 
 
 @boundary(diameter="length > 0", tolerance_class=tolerance)
@@ -183,7 +185,9 @@ def sliding_fit(bearing, bore="H7"):
     0.0 µm 36.0 µm
     """
     if not bore[0].isupper():
-        raise InputError("bore", "a bore's tolerance has capital letters", "Write one such as H7")
+        raise InputError(
+            "bore", "the tolerance of a bore is written in capitals", "Write one such as H7"
+        )
     cited = fit_sources(bore, bearing.core.outside_diameter, "bearing_outside")
     return _play(*ring_play(bearing, bore), cited)
 
@@ -209,7 +213,9 @@ def seat(bearing, shaft="k5"):
         problem = f"{bearing.name} has no inner ring; its needles run on the shaft"
         raise InputError("bearing", problem, "See needle_play")
     if not shaft[0].islower():
-        raise InputError("shaft", "a shaft's tolerance has small letters", "Write one such as k5")
+        raise InputError(
+            "shaft", "the tolerance of a shaft is written in small letters", "Write one such as k5"
+        )
     size = bearing.core.bore
     low, high = deviations(shaft, size, "bearing")
     ring = tabulated("bearing_bore", size, "bearing")
@@ -232,9 +238,11 @@ def needle_play(bearing, shaft="h5"):
     13.0 µm 41.0 µm
     """
     if bearing.kind != "drawn_cup_needle":
-        raise InputError("bearing", f"{bearing.name} is no drawn-cup needle bearing")
+        raise InputError("bearing", f"{bearing.name} is not a drawn-cup needle bearing")
     if not shaft[0].islower():
-        raise InputError("shaft", "a shaft's tolerance has small letters", "Write one such as h5")
+        raise InputError(
+            "shaft", "the tolerance of a shaft is written in small letters", "Write one such as h5"
+        )
     circle = deviations(("F", "IT8"), bearing.core.bore, "bearing")
     low, high = deviations(shaft, bearing.core.bore, "bearing")
     cited = "ntn-needle skf-shaft-fits iso-286-mirror"

@@ -26,7 +26,7 @@ def look_at_pressure(pressure, name, stacklevel=4):
     """
     most = np.max(pressure)
     if most > CRUSHED:
-        raise InputError(name, "such loads would crush the balls", "Give smaller ones")
+        raise InputError(name, "these loads would crush the balls", "Give smaller ones")
     if most > STATIC_PRESSURE:
         told = "above the 4200 MPa that mark the grooves; the balls no longer spring back wholly"
         warning = f"peak pressure {most / 1e6:.0f} MPa: {told}"

@@ -124,7 +124,7 @@ class Turned:
         """Distance in m of a bare centre inside the blank from its nearest edge."""
         room = outline.clearance(self.points, np.array([centre]))[0]
         if room <= outline.TOUCH * np.ptp(self.points, axis=0).max():
-            raise InputError("centre", "lies outside the blank or on its edge")
+            raise InputError("centre", "is outside the blank or on its edge")
         return room
 
     def seen_from(self, centre):

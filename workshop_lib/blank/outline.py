@@ -52,7 +52,7 @@ def _refuse_repeats(points, tolerance):
     if (steps <= tolerance).any():
         first = int(np.argmax(steps <= tolerance))
         names = f"points {first + 1} and {(first + 1) % len(points) + 1}"
-        raise InputError("outline", f"{names} lie in one place", "Leave one of them out")
+        raise InputError("outline", f"{names} are in the same place", "Leave one of them out")
     away = points - points[0]
     along = away[np.argmax(np.hypot(*away.T))]
     if (np.abs(cross(along, away)) <= tolerance * np.hypot(*along)).all():

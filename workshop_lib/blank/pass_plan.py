@@ -62,15 +62,15 @@ def _rough_radius(job, finishing_depth):
     """Radius at which roughing ends, m."""
     rough = job.radius if finishing_depth is None else job.radius + finishing_depth
     if rough >= job.corner * (1 - EQUAL):
-        problem = "the finishing pass would take all there is"
-        raise InputError("finishing_depth", problem, "Leave it out, or make it less")
+        problem = "the finishing pass would take off everything that is left"
+        raise InputError("finishing_depth", problem, "Leave it out, or make it smaller")
     return rough
 
 
 def _by_list(job, depths, rough):
     """Radii for a list of depths, the last of them cut short at the disc."""
     if depths.ndim != 1:
-        raise InputError("depth_of_cut", "one depth, or one row of them, is wanted")
+        raise InputError("depth_of_cut", "give one depth, or one list of depths")
     _refuse_many(len(depths), "depth_of_cut")
     radii = job.corner - np.cumsum(depths)
     beyond = radii <= rough * (1 + EQUAL)
@@ -84,7 +84,9 @@ def _by_list(job, depths, rough):
 def _refuse_many(count, name):
     if count > MOST_PASSES:
         raise InputError(
-            name, f"it would take {count} passes", f"At most {MOST_PASSES} are calculated"
+            name,
+            f"it would take {count} passes",
+            f"Give a deeper cut: the workbook plans at most {MOST_PASSES}",
         )
 
 
@@ -171,4 +173,6 @@ def _refuse_thin(job, radius, depth, left):
     if depth < min(THINNEST, left):
         where = show(as_shown(radius, "length"))
         problem = f"at a radius of {where} no pass keeps it"
-        raise InputError("margin", problem, "More thrust, a larger pad, less feed or a finer step")
+        raise InputError(
+            "margin", problem, "Try more thrust, a larger pad, less feed or a finer step"
+        )

@@ -26,7 +26,9 @@ def read_points(path):
     parts = {_TITLE.fullmatch(title)["name"]: title for title in titles}
     if len(titles) != 2 or len(parts) != 2:
         mend = "Name the columns x (mm) and y (mm), or x, y and unit"
-        raise InputError(path.name, "one x and one y with a unit belong in the first line", mend)
+        raise InputError(
+            path.name, "the first line must name one x and one y, with their unit", mend
+        )
     units = {title: _unit(_TITLE.fullmatch(title)["unit"], path.name) for title in titles}
     rows = csv_tables.read_rows(path, dict.fromkeys(titles, coordinate))
     return [tuple(Q_(row[parts[name]], units[parts[name]]) for name in "xy") for row in rows]

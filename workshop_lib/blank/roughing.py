@@ -102,7 +102,7 @@ class Roughing:
         self.radius = disc_diameter / 2
         if self.radius > room * (1 + EQUAL):
             wanted, largest = (show(as_shown(d, "length")) for d in (disc_diameter, 2 * room))
-            problem = f"{wanted} does not fit: about this centre the blank gives {largest}"
+            problem = f"{wanted} does not fit: about this centre the largest disc is {largest}"
             raise InputError("disc_diameter", problem, "Move the centre, or take a larger blank")
         self.turning = turning
         self.sight = blank.seen_from(centre)

@@ -79,7 +79,7 @@ class Blank(Turned):
         corners = _corners(corners, "corners")
         if (across_flats is None) == (across_corners is None):
             mend = "Give across_flats or across_corners"
-            raise InputError("across_flats", "one of two sizes is wanted", mend)
+            raise InputError("across_flats", "give one size, and only one", mend)
         half = np.pi / corners
         if across_flats is None:
             radius = to_core(across_corners, "length", "across_corners", "> 0") / 2

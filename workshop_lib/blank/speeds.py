@@ -23,7 +23,7 @@ def _speeds(value, name):
     """Convert a machine's list of speeds to a sorted tuple in rad/s."""
     speeds = np.atleast_1d(to_core(value, "speed", name, "> 0"))
     if speeds.ndim != 1:
-        raise InputError(name, "the machine's speeds are wanted in one row")
+        raise InputError(name, "give the machine's speeds as one list")
     return tuple(np.sort(speeds).tolist())
 
 
@@ -41,8 +41,8 @@ def machine_speed(wanted, speeds):
     place = np.searchsorted(speeds, np.asarray(wanted) * (1 + SAME), side="right") - 1
     if np.any(place < 0):
         slowest, least = (show(as_shown(s, "speed")) for s in (speeds[0], np.min(wanted)))
-        problem = f"even the slowest, {slowest}, is faster than the {least} that is wanted"
-        mend = "Use back gear or another machine, or a tool for a higher cutting speed"
+        problem = f"even the slowest, {slowest}, is faster than the {least} you want"
+        mend = "Use back gear or another machine, or a tool that can take a higher cutting speed"
         raise InputError("speeds", problem, mend)
     return np.asarray(speeds)[place]
 

@@ -87,7 +87,7 @@ class Turning:
         period = None if own_period is None else _single(own_period, "time > 0", "own_period")
         object.__setattr__(self, "own_period", period)
         if not isinstance(pad, Pad) or pad.shape:
-            raise InputError("pad", f"{quote(pad)} is not one Pad")
+            raise InputError("pad", f"{quote(pad)} is not a single Pad")
         choices = {"cut": CUTS, "estimate": ESTIMATES}
         chosen = {name: choose(given[name], known, name, name) for name, known in choices.items()}
         for name, value in (chosen | {"material": find_material(material), "pad": pad}).items():
@@ -129,5 +129,7 @@ def _single(value, spec, name):
     kind, _, sign = spec.partition(" ")
     number = to_core(value, kind, name, sign)
     if np.ndim(number):
-        raise InputError(name, "one value is wanted", "Of a range hand in .low, .typical or .high")
+        raise InputError(
+            name, "give one value, not several", "From a range give .low, .typical or .high"
+        )
     return number

@@ -242,7 +242,11 @@ class Chart:
         """Save the chart as PNG, SVG or PDF, by the ending of the path; return the path."""
         path = Path(path)
         if path.suffix.lower() not in chart_style.KINDS:
-            raise InputError("path", f"{quote(path.name)} has another ending", "Use png, svg, pdf")
+            raise InputError(
+                "path",
+                f"{quote(path.name)} cannot be saved as a chart",
+                "End the name with .png, .svg or .pdf",
+            )
         if path.suffix.lower() == ".svg":
             path.write_text(self.picture(alt or self._said()).svg, encoding="utf-8")
             return path

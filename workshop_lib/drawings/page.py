@@ -211,7 +211,7 @@ def note(*sentences):
 
 def you_can(minutes, *sentences):
     """List what a learner can do after the lesson, each beginning with a verb, and its minutes."""
-    return _ruled(f"When you are through, in about {minutes} minutes, you can", sentences)
+    return _ruled(f"After this lesson, in about {minutes} minutes, you can", sentences)
 
 
 def steps(*sentences):

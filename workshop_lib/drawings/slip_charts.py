@@ -65,7 +65,7 @@ def margin_chart(chance, bins=60):
     steps = np.repeat(edges, 2)[1:-1]
     chart.line(steps, np.repeat(shares, 2), "", weight="heavy")
     chart.vertical(1, "below 1 it slips")
-    chart.vertical(2, "2 is wanted")
+    chart.vertical(2, "2 is needed")
     return chart
 
 
@@ -81,7 +81,7 @@ def eaten_chart(factors, starts):
         x=("Factors counted, from the left", 0, len(factors) + 0.6), y=("Margin left", 0, top)
     )
     chart.horizontal(1, "below 1 it slips")
-    chart.horizontal(2, "2 is wanted", "dotted")
+    chart.horizontal(2, "2 is needed", "dotted")
     for start, colour, hatch in zip(starts, ("blue", "orange"), (45, -45), strict=True):
         chart.band(places, start / most, start / least, "", colour, hatch)
         chart.line(places, start / least, f"{start:g}, the least", "dashed", colour)

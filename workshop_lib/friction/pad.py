@@ -63,7 +63,7 @@ class Pad:
         outer = to_core(outer_diameter, "length", "outer_diameter", "> 0") / 2
         inner = to_core(inner_diameter, "length", "inner_diameter", ">= 0") / 2
         if not isinstance(pressure, str) or pressure not in PRESSURES:
-            problem = f"{quote(pressure)} is no way for the thrust to spread"
+            problem = f"{quote(pressure)} is not a pressure law"
             raise InputError("pressure", problem, f"Choose {', '.join(PRESSURES)}")
         common_shape(outer_diameter=outer, inner_diameter=inner)
         if not np.all(np.less(inner, outer)):
@@ -74,7 +74,7 @@ class Pad:
             mend = say("Leave the relief out, or choose even pressure (uniform)")
             raise InputError("inner_diameter", problem, mend)
         if np.any((2 * outer < LEAST_PAD) | (2 * outer > LARGEST_PAD)):
-            words = "A pad under 2 mm or over 1 m across is none of this trade: check its unit."
+            words = "No pad for this work is under 2 mm or over 1 m across: check the unit."
             _warn(say(words), 2)
         for name, value in zip(
             ("outer_radius", "inner_radius", "pressure"), (outer, inner, pressure), strict=True
@@ -229,7 +229,7 @@ def limit_curve(pad, points=181):
     if not whole or not 2 <= points <= 100_000:
         raise InputError("points", f"{quote(points)} is not a whole number from 2 to 100000")
     if np.ndim(pad.relief):
-        raise InputError("pad", "a limit curve is drawn for one pad at a time")
+        raise InputError("pad", "give one pad at a time")
     angle = np.linspace(0, np.pi / 2, points)[:-1]
     side, torque = limit_points(pad.pressure, float(pad.relief), np.tan(angle))
     return np.append(side, 1.0), np.append(torque, 0.0)
@@ -250,7 +250,7 @@ def turning_centre(pad, side_force, torque):
     15.0 mm
     """
     if np.ndim(pad.relief) or np.ndim(side_force) or np.ndim(torque):
-        raise InputError("pad", "a turning centre is found for one set-up at a time")
+        raise InputError("pad", "give one set-up at a time")
     if side_force == 0 or torque == 0:
         return np.inf if side_force else 0.0
     low, high = 0.0, np.pi / 2

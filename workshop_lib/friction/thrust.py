@@ -176,7 +176,7 @@ class Calibration:
         spare = 0.1 * (high - low)
         if np.any(place < low - spare) or np.any(place > high + spare):
             span = f"{np.degrees(low):.0f} to {np.degrees(high):.0f} degrees"
-            raise InputError("angle", f"lies outside your readings ({span})", "Take more readings")
+            raise InputError("angle", f"is outside your readings ({span})", "Take more readings")
         return as_shown(np.maximum(self.intercept + self.slope * place, 0.0), "force")
 
     def angle_for(self, thrust):
@@ -216,15 +216,19 @@ def calibrate(angles, forces):
     x = np.atleast_1d(to_core(angles, "angle", "angles"))
     y = np.atleast_1d(to_core(forces, "force", "forces", ">= 0"))
     if x.ndim != 1 or x.shape != y.shape:
-        raise InputError("forces", f"{y.size} forces do not pair with {x.size} angles")
+        raise InputError("forces", f"there are {y.size} forces but {x.size} angles")
     if x.size < 3:
         raise InputError("angles", f"{x.size} readings are too few", "Take at least three")
     if np.ptp(x) == 0:
-        raise InputError("angles", "all readings are at one angle", "Spread them out")
+        raise InputError("angles", "all readings are at one angle", "Take them at different angles")
     across = x - x.mean()
     slope = across @ y / (across @ across)
     intercept = y.mean() - slope * x.mean()
     if slope <= 0:
-        raise InputError("forces", "the thrust does not rise with the angle", "Check the pairs")
+        raise InputError(
+            "forces",
+            "the thrust does not rise with the angle",
+            "Check which force belongs to which angle",
+        )
     scatter = np.sqrt(np.sum((y - intercept - slope * x) ** 2) / (x.size - 2))
     return Calibration(float(slope), float(intercept), float(scatter), x, y)

@@ -149,7 +149,7 @@ def identify(thickness, tables=None, within=None):
     Source: as for `thickness`; tolerances smacna-galvanized and astm-a480.
     """
     if np.ndim(thickness) or np.ndim(within):
-        raise InputError("thickness", "several values at once", "Hand in one reading at a time")
+        raise InputError("thickness", "there are several values", "Give one reading at a time")
     window = LIKELY * thickness if within is None else within
     found = []
     for key in order() if tables is None else tables:
@@ -188,7 +188,7 @@ def compare(reading, gauge, table):
     Source: as for `identify`.
     """
     if np.ndim(reading) or np.ndim(gauge):
-        raise InputError("reading", "several values at once", "Hand in one reading at a time")
+        raise InputError("reading", "there are several values", "Give one reading at a time")
     return _match(reading, table, gauge, thickness.core(gauge, table) / INCH)
 
 

@@ -191,7 +191,7 @@ _NUMBER = re.compile(
     re.ASCII | re.IGNORECASE,
 )
 _EXAMPLE = "Write a whole number, such as 24"
-_IS_LENGTH = "A thickness goes to identify, such as identify('0.6 mm')"
+_IS_LENGTH = "For a thickness use identify, such as identify('0.6 mm')"
 
 
 def _one_gauge(value, name):
@@ -218,8 +218,8 @@ def _typed_gauge(typed, name):
         raise InputError(name, f"{quote(typed)} is thicker than any sheet here", _EXAMPLE)
     named = re.fullmatch(r"\s*([0-9]{1,2})\s*(swg|bg|awg)\s*", typed, re.ASCII | re.IGNORECASE)
     if named:
-        mend = f"Hand in the table beside it: {named[1]}, '{named[2].lower()}'"
-        raise InputError(name, f"{quote(typed)} names its table", mend)
+        mend = f"Give the table separately: {named[1]}, '{named[2].lower()}'"
+        raise InputError(name, f"{quote(typed)} has the table in it", mend)
     length = re.match(r"\s*[0-9]*[.,/]?[0-9]+\s*(mm|in|\"|thou|$)", typed)
     mend = _IS_LENGTH if length and len(typed) < 20 else _EXAMPLE
     raise InputError(name, f"{quote(typed)} is not a gauge number", mend)
@@ -242,7 +242,7 @@ def gauge_numbers(value, name, depth=0):
     try:
         return np.array(parts, dtype=int)
     except ValueError as error:
-        raise InputError(name, "the rows have different lengths, so it is no array") from error
+        raise InputError(name, "the rows have different lengths") from error
 
 
 def table_key(value, name):
@@ -255,6 +255,6 @@ def table_keys(value, name):
     keys = [value] if isinstance(value, str) else value
     if not isinstance(keys, list | tuple | dict | set) or not keys:
         listed = ", ".join(known())
-        raise InputError(name, f"{quote(value)} names no gauge table", f"Known: {listed}")
+        raise InputError(name, f"{quote(value)} is not a gauge table", f"Known: {listed}")
     wanted = {table_key(key, name) for key in keys}
     return [key for key in order() if key in wanted]

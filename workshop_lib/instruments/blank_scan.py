@@ -38,7 +38,9 @@ def scan_blank(picture, reference=None, reference_uncertainty=None):
     one_value(reference=reference, reference_uncertainty=reference_uncertainty)
     if (reference is None) != (reference_uncertainty is None):
         mend = "Give the known diameter and its standard uncertainty together"
-        raise InputError("reference_uncertainty", "belongs to a reference", mend)
+        raise InputError(
+            "reference_uncertainty", "needs a reference, and a reference needs it", mend
+        )
     if reference is None:
         (body,), scale = only(picture), scales.claimed(picture)
     else:

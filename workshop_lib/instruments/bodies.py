@@ -53,7 +53,7 @@ def bodies(picture):
             whole.append(Body(line, light, area))
     if not whole:
         mend = "Lay the work on the glass with paper of the other shade behind it"
-        raise InputError("picture", "there is nothing on the glass with a closed outline", mend)
+        raise InputError("picture", "nothing on the glass has a closed outline", mend)
     return whole
 
 
@@ -131,10 +131,10 @@ def _inside(place, outline):
 def only(picture, count=1):
     """Return exactly so many bodies; InputError says what else lies there."""
     if not isinstance(picture, Picture):
-        raise InputError("picture", "is no scan", "Read one with instruments.read_picture")
+        raise InputError("picture", "is not a scan", "Read one with instruments.read_picture")
     found = bodies(picture)
     if len(found) == count:
         return found
     words = {1: "one thing", 2: "the disc and the known piece"}[count]
     mend = f"Leave only {words} on the glass"
-    raise InputError("picture", f"{len(found)} things lie on the glass, not {count}", mend)
+    raise InputError("picture", f"there are {len(found)} things on the glass, not {count}", mend)

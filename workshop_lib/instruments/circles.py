@@ -81,10 +81,10 @@ def largest_in(places):
 def _checked(places):
     places = np.asarray(places, complex)
     if places.ndim != 1 or len(places) < FEWEST or not np.isfinite(places).all():
-        raise InputError("places", f"at least {FEWEST} points in one row are wanted")
+        raise InputError("places", f"give at least {FEWEST} points in one list")
     spread = np.linalg.svd(np.stack([places.real, places.imag]) - _middle(places), compute_uv=False)
     if spread[1] <= 1e-6 * spread[0] or not spread[0] > 0:
-        raise InputError("places", "the points lie on one line and tell no circle")
+        raise InputError("places", "the points are on one line, so they do not give a circle")
     return places
 
 

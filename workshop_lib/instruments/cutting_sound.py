@@ -98,8 +98,8 @@ def speed_from_strikes(recording, corners):
     inside = alike[low : high + 1]
     peaks = np.flatnonzero((inside[1:-1] > inside[:-2]) & (inside[1:-1] >= inside[2:])) + 1 + low
     if not len(peaks) or alike[peaks].max() < REGULAR:
-        mend = "Record nearer to the cut, while corners are still struck"
-        raise InputError("recording", "nothing in it repeats as strikes do", mend)
+        mend = "Record nearer to the cut, while the tool still strikes the corners"
+        raise InputError("recording", "no regular strikes can be heard in it", mend)
     first = _strike(alike, peaks)
     period, doubt = _refined(alike, first)
     rate = ENVELOPE / period

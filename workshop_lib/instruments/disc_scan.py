@@ -170,7 +170,9 @@ def scan_disc(picture, reference=None, reference_uncertainty=None, material=None
     _not_a_photograph(picture)
     if (reference is None) != (reference_uncertainty is None):
         mend = "Give the known diameter and its standard uncertainty together"
-        raise InputError("reference_uncertainty", "belongs to a reference", mend)
+        raise InputError(
+            "reference_uncertainty", "needs a reference, and a reference needs it", mend
+        )
     if reference is None:
         body, scale, known = _bodies(picture, 1)[0], scales.claimed(picture), None
         (edge,) = _edges(picture, body)
@@ -218,7 +220,9 @@ def _measured(picture, body, edge, scale, material, celsius):
     oval = abs(np.mean(np.abs(away) * (away / np.abs(away)) ** -2)) * 2
     if oval > SQUASHED * mean.radius:
         mend = "Lay the disc flat on a flatbed scanner"
-        raise InputError("picture", "the disc is squashed in it: taken at an angle?", mend)
+        raise InputError(
+            "picture", "the disc looks squashed, as if it were taken at an angle", mend
+        )
     centre_mark, rim_mark = _marks(picture, body)
     turn = 1.0
     if rim_mark is not None:

@@ -73,8 +73,8 @@ def rough_circle(outline):
     radius = float(np.sqrt(max(rest + abs(centre) ** 2, 0)))
     off = np.abs(line - centre) - radius
     if np.sqrt(np.mean(off**2)) > ROUND * radius:
-        mend = "For a blank ask for its outline; lay a disc flat, alone, with glass all round it"
-        raise InputError("picture", "what lies there is no disc", mend)
+        mend = "For a blank, ask for its outline. Lay a disc alone and flat, glass all round it"
+        raise InputError("picture", "what is on the glass is not a disc", mend)
     return centre, radius
 
 
@@ -90,7 +90,9 @@ def _of_disc(picture, body):
     centre, radius = rough_circle(body.outline)
     reach = max(2.5 * picture.shrunk, NEAR)
     if radius < 4 * reach:
-        raise InputError("picture", "the disc is too small in it", "Scan at 600 dots per inch")
+        raise InputError(
+            "picture", "the disc is too small in the picture", "Scan at 600 dots per inch"
+        )
     rough = _rough_radius(body.outline, centre)
     greys = {tone: _plateaus(picture, rough, centre, reach, tone) for tone in TONES}
     tiles = list(_tiles(picture.values.shape, body.outline, reach))
@@ -186,7 +188,7 @@ def _edge(picture, patches, tone, greys, noise):
         near = patch.near
         profiles.append(np.stack([patch.off[near], share[near], patch.sector[near]]))
     if not sum(map(len, points)):
-        raise InputError("picture", "no edge can be followed in it")
+        raise InputError("picture", "the edge of the disc cannot be found")
     points = np.concatenate(points)
     step = np.median(np.abs(inner - outer))
     slope, lean = _profile(points, np.concatenate(profiles, axis=1), patches[0].rough)

@@ -27,7 +27,7 @@ def expansion(material):
     sheet = find_material(material)
     row = csv_tables.load("expansion.csv", _COLUMNS, _by_material).get(sheet.key)
     if row is None:
-        problem = f"nothing is known of how {sheet.name} grows with heat"
+        problem = f"the workbook does not know how much {sheet.name} grows with heat"
         raise InputError("material", problem, "Add a row to expansion.csv")
     ends = (round(PER_KELVIN * each, 12) for each in row.ordered("low", "typical", "high"))
     cited = row["source"]

@@ -187,7 +187,9 @@ def sheet_from_note(
     one_value(thickness_uncertainty=thickness_uncertainty)
     if (thickness is None) != (thickness_uncertainty is None):
         mend = "Give thickness and its standard uncertainty together"
-        raise InputError("thickness_uncertainty", "belongs to a thickness", mend)
+        raise InputError(
+            "thickness_uncertainty", "needs a thickness, and a thickness needs it", mend
+        )
     found = []
     for material in materials():
         shape = free_shapes(float(material.core.poisson_ratio))[mode - 1]
@@ -234,7 +236,7 @@ def modulus_from_note(frequency, diameter, thickness, mass, poisson_ratio, mode=
     one_value(frequency=frequency, diameter=diameter, thickness=thickness)
     one_value(mass=mass, poisson_ratio=poisson_ratio)
     if poisson_ratio >= 0.5:
-        raise InputError("poisson_ratio", "lies below 0.5 for every sheet", "Steels have 0.3")
+        raise InputError("poisson_ratio", "is below 0.5 for every sheet", "Steels have 0.3")
     parameter = free_shapes(float(poisson_ratio))[mode - 1].parameter
     radius = diameter / 2
     density = mass / (np.pi * radius**2 * thickness)

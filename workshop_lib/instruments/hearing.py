@@ -195,10 +195,10 @@ def loudest(recording, lowest, highest):
     power = np.abs(np.fft.rfft(sound * np.hanning(len(sound)), size)) ** 2
     low, high = int(lowest / step), min(int(highest / step), len(power) - 2)
     if high - low < 16:
-        raise InputError("highest", "leaves no range to look in")
+        raise InputError("highest", "is too close to the lowest pitch, or below it")
     at = low + int(np.argmax(power[low:high]))
     if not power[at] > 50 * np.median(power[low:high]):
-        raise InputError("recording", "no whistle stands out of the noise in it")
+        raise InputError("recording", "no whistle can be heard above the noise")
     three = np.log(power[at - 1 : at + 2] + 1e-300)
     below = three[0] - 2 * three[1] + three[2]
     top = at + (0.5 * (three[0] - three[2]) / below if below < 0 else 0.0)

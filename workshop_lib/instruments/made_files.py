@@ -22,5 +22,7 @@ def made(name):
     'hung.wav'
     """
     if name not in MADE:
-        raise InputError("name", f"{quote(name)} is no demonstration", f"Choose {', '.join(MADE)}")
+        raise InputError(
+            "name", f"{quote(name)} is not one of the demonstrations", f"Choose {', '.join(MADE)}"
+        )
     return FOLDER / name

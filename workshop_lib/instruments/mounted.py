@@ -106,7 +106,9 @@ def facing_from_note(
     spread = spreading_length.core(material, thickness, SOFTEST, facing_thickness)  # (D/k)^¼
     softest = SOFTEST * max(1.0, FELT * (2 * spread / disc_diameter) ** 4)
     if not resolution.more_than(HARDEST, softest):
-        raise InputError("thickness", "this sheet is too stiff to tell a facing by its note")
+        raise InputError(
+            "thickness", "this sheet is too stiff: its note does not depend on the pad facing"
+        )
     coarse = np.linspace(np.log(softest), np.log(HARDEST), COARSE)
     notes = ring(coarse)
     found = []
@@ -117,7 +119,7 @@ def facing_from_note(
             found.append(_solved(ring, frequency, frequency_uncertainty, n, *ends))
     if not found:
         said = f"{notes[0].min():.0f} to {notes[-1].max():.0f} Hz"
-        problem = f"no pad facing makes this rim ring so; it would ring at {said}"
+        problem = f"no pad facing gives this rim that note: it would be {said}"
         raise InputError("frequency", problem, "Check the sizes, and which note it is")
     return tuple(sorted(found, key=lambda each: (_rank(ring, each), each.nodal_diameters)))
 

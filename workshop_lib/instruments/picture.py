@@ -41,11 +41,11 @@ class Picture:
     def __post_init__(self):
         values = self.values
         if not isinstance(values, np.ndarray) or values.ndim != 2 or min(values.shape) < LEAST_SIDE:
-            mend = f"Hand over rows and columns of grey values, at least {LEAST_SIDE} each way"
-            raise InputError("picture", "is no grey picture, or a very small one", mend)
+            mend = f"Give rows and columns of grey values, at least {LEAST_SIDE} each way"
+            raise InputError("picture", "is not a grey picture, or is very small", mend)
         if values.dtype not in (np.uint8, np.uint16, np.float32, np.float64):
             mend = "Use 8 or 16 bits, or shares of white"
-            raise InputError("picture", "its grey values are of an unknown sort", mend)
+            raise InputError("picture", "its grey values are of an unknown kind", mend)
         if values.dtype.kind == "f" and not (np.min(values) >= 0 and np.max(values) <= 1):
             raise InputError("picture", "its shares of white are not all between 0 and 1")
 

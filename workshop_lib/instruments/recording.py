@@ -31,16 +31,16 @@ class Recording:
     def __post_init__(self):
         samples, rate = self.samples, self.rate
         if not isinstance(rate, int | float | np.number) or isinstance(rate, bool):
-            raise InputError("rate", f"{quote(rate)} is no number of samples for each second")
+            raise InputError("rate", f"{quote(rate)} is not a number of samples per second")
         if not RATES[0] <= rate <= RATES[1]:
-            raise InputError("rate", f"{rate:g} samples for each second is no usual rate")
+            raise InputError("rate", f"{rate:g} samples per second is not a usual rate")
         if not isinstance(samples, np.ndarray) or samples.ndim != 1 or samples.dtype.kind != "f":
-            raise InputError("samples", "are no row of numbers")
+            raise InputError("samples", "are not a list of numbers")
         if not SHORTEST <= len(samples) / rate <= LONGEST:
             mend = f"Record between a second and {LONGEST:.0f} s"
             raise InputError("samples", f"last {len(samples) / rate:.2g} s", mend)
         if not np.isfinite(samples).all():
-            raise InputError("samples", "some of them are no numbers")
+            raise InputError("samples", "some of them are not numbers")
 
     @property
     def length(self):
@@ -74,7 +74,7 @@ def read_recording(source):
             raise InputError("recording", "cannot be read") from error
     if content[:4] != b"RIFF" or content[8:12] != b"WAVE":
         mend = "Save it as WAV, or let the panel's browser read it"
-        raise InputError("recording", "is no WAV file", mend)
+        raise InputError("recording", "is not a WAV file", mend)
     form, data = _parts(content)
     return _decoded(*form, data)
 
@@ -93,7 +93,7 @@ def _parts(content):
         if name == b"data" and form:
             return form, body
         place += 8 + size + size % 2
-    raise InputError("recording", "is a WAV file without sound in it")
+    raise InputError("recording", "is a WAV file with no sound in it")
 
 
 def _decoded(kind, channels, rate, block, bits, data):

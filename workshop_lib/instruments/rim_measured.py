@@ -115,7 +115,7 @@ def _row(sign, fewest):
     def convert(value, name):
         row = np.atleast_1d(to_core(value, "length", name, sign))
         if row.ndim > 1 or not fewest <= row.size <= MOST:
-            problem = f"from {fewest} to {MOST} readings in one row are wanted"
+            problem = f"give {fewest} to {MOST} readings in one list"
             raise InputError(name, problem, "Take them at even steps")
         return tuple(row.tolist())
 
@@ -157,7 +157,7 @@ def measure_rim(
     if vee_readings is not None:
         readings = np.asarray(vee_readings, float)
         if np.ndim(vee_angle):
-            raise InputError("vee_angle", "one angle is wanted")
+            raise InputError("vee_angle", "give one angle")
         for each in _in_vee(readings, float(vee_angle), dial_division):
             known = found.get(each.order)
             if known is None or resolution.more_than(abs(each.factor), abs(known.factor)):

@@ -51,7 +51,7 @@ def claimed(picture):
     """Return the scale that the file claims, with the doubt that such a claim deserves."""
     if picture.per_metre is None:
         mend = "Lay something round of known size beside it, and give that size as reference"
-        raise InputError("picture", "its file says no dots per inch", mend)
+        raise InputError("picture", "the file does not say how many dots per inch it has", mend)
     across, along = picture.per_metre
     doubt = CLAIM / np.sqrt(3)
     return Scale(np.diag([1 / across, 1 / along]), doubt, doubt * np.sqrt(2), "file")
@@ -88,6 +88,8 @@ def from_circle(points, diameter, uncertainty):
     aspect = found[0] / found[2]
     if abs(aspect - 1) > TILTED or abs(found[1] / found[2]) > TILTED:
         mend = "Use a flatbed scanner, or hold the camera exactly square"
-        raise InputError("picture", "the known piece is not round in it: taken at an angle?", mend)
+        raise InputError(
+            "picture", "the known piece does not look round, as if it were taken at an angle", mend
+        )
     relative = uncertainty / diameter
     return Scale(matrix, relative, relative, "reference", diameter)

@@ -83,11 +83,11 @@ def compare_turned(first, second):
             raise InputError(name, "shows no pen mark near the rim", "Mark the rim and scan again")
     sizes = np.array([2 * each.least_squares.radius for each in (first, second)])
     if np.ptp(sizes) > ALIKE * sizes.mean():
-        raise InputError("second", "is not of the same disc: their diameters differ by too much")
+        raise InputError("second", "is not the same disc: the diameters differ by too much")
     turn = (second.mark_at - first.mark_at + np.pi) % TURN - np.pi
     if abs(turn) < LEAST_TURN:
         mend = "Turn the disc by about a quarter and scan it again"
-        raise InputError("second", "lies as the first one did", mend)
+        raise InputError("second", "has the disc the same way round as the first", mend)
     waves = [np.fft.rfft(_even(each)) / PLACES for each in (first, second)]
     orders = np.arange(len(waves[0]))
     half = np.exp(1j * orders * np.pi / PLACES)  # heights stand in the middle of their sectors

@@ -19,7 +19,7 @@ def as_vee(value, name):
     angle = to_core(value, "angle", name, "> 0")
     if np.any(np.asarray(angle) > FLAT * (1 + 1e-12)):
         mend = "A V-block often has 90 deg; a flat is 180 deg"
-        raise InputError(name, f"{quote(value)} is no V", mend)
+        raise InputError(name, f"{quote(value)} is not the angle of a V", mend)
     return angle
 
 

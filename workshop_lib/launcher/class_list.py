@@ -102,7 +102,7 @@ def learner_from(cells):
     while len(cells) > 1 and not cells[-1]:
         cells = cells[:-1]
     if len(cells) > 2:
-        raise ValueError("more than a name and a login name stand here")
+        raise ValueError("there is more here than a name and a login name")
     name, login = cells[0], cells[1] if len(cells) == 2 else ""
     if not name:
         raise ValueError("the name is missing")

@@ -126,7 +126,7 @@ def refuse_unknown(options):
         name, given, _ = text.lstrip("-").partition("=")
         if not text.startswith("-"):
             if not waiting:
-                raise Trouble(f"there is no lesson and no option {text}")
+                raise Trouble(f"{text} is neither a lesson nor an option")
             waiting = False
             continue
         waiting = name not in flags and not given

@@ -59,7 +59,7 @@ def make_pad(pad_diameter, relief_diameter, pressure="uniform"):
 def check_cover(pad_diameter, disc_diameter):
     """Refuse a pad that stands out beyond the disc, at the field of the pad."""
     if pad_diameter >= disc_diameter:
-        mend = say("Only what the disc covers would press, and the tool would cut the rest")
+        mend = say("Choose a smaller pad: the tool would cut one this large")
         raise InputError("pad_diameter", say("must be smaller than the disc"), mend)
 
 
@@ -78,7 +78,7 @@ def verdict(factor, wanted, thrust):
         return say("Holds: {times} times the load", times=times), "yes"
     wanted = max(wanted, LEAST_MARGIN)
     if factor >= 1:
-        words = "Holds, but not by enough: {times} times the load, {wanted} wanted"
+        words = "Holds, but not by enough: {times} times the load, and you want {wanted}"
         wanted = show(float(wanted), figures=2)
         return say(words, times=times_over(factor), wanted=wanted), "open"
     if factor > 0:

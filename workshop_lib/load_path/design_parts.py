@@ -83,8 +83,8 @@ def keep_apart(supports, start, stretch):
     length = stretch * (supports[-1].behind_tip - supports[0].behind_tip)
     for name, size in (("overhang", start), ("span", length)):
         if resolution.more_than(size, LONGEST):
-            problem = f"{show(as_shown(size, 'length'))} is longer than any nose that is meant here"
-            mend = f"Give at most {show(as_shown(LONGEST, 'length'))}; look at its unit"
+            problem = f"{show(as_shown(size, 'length'))} is longer than any nose here"
+            mend = f"Check the unit; give at most {show(as_shown(LONGEST, 'length'))}"
             raise InputError(name, problem, mend)
     if start < supports[0].bearing.core.width / 2:
         least = show(as_shown(supports[0].bearing.core.width / 2, "length"))
@@ -112,7 +112,7 @@ def exchanged(supports, wanted):
     for support in supports:
         bearing = catalogue(wanted.get(support.place, support.bearing), "bearings")
         if bearing.kind != support.bearing.kind:
-            problem = f"{bearing.name} cannot stand in for {support.bearing.name}"
+            problem = f"{bearing.name} is not the same kind as {support.bearing.name}"
             raise InputError("bearings", problem, "Choose one of the same kind")
         if bearing.inside is None:
             raise InputError("bearings", f"the inside of {bearing.name} is not known")
@@ -178,7 +178,7 @@ def pushed(supports, rear_ring, spacing):
     """The supports with the rear inner ring sliding on the shaft or pushed by it."""
     if rear_ring is None:
         if spacing is not None:
-            raise InputError("spacing", "says something only with rear_ring='pushed'")
+            raise InputError("spacing", "is only used with rear_ring='pushed'")
         return supports
     csv_tables.choose(rear_ring, ("slides", "pushed"), "rear_ring", "choice")
     rear = at(supports, "rear", "rear_ring").place

@@ -101,7 +101,7 @@ class Design:
         _refuse_idle(self, fit, clearance)
         force = self.preload if preload is None else to_core(preload, "force", "preload", ">= 0")
         if preload is not None and not any(each.axial == "forward" for each in supports):
-            raise InputError("preload", f"the {self.name} has nothing that could hold a preload")
+            raise InputError("preload", f"the {self.name} has nothing to hold a preload")
         grip = self.ring_friction
         if ring_friction is not None:
             grip = single(to_core(ring_friction, "ratio", "ring_friction", ">= 0"), "ring_friction")
@@ -182,7 +182,9 @@ def _support(row):
 def _step(row, places):
     unknown = set(row["carries"]) - {*places, "applied"}
     if unknown:
-        raise row.error(f"carries names {', '.join(sorted(unknown))}, no place of this design")
+        raise row.error(
+            f"carries names {', '.join(sorted(unknown))}, which is not a place in this design"
+        )
     sizes = [None if row[end] is None else row[end] * 1e-3 for end in ("inner_mm", "outer_mm")]
     if row["how"] != "bearing" and (None in sizes or sizes[0] >= sizes[1]):
         raise row.error("a column or a face needs inner_mm below outer_mm")
@@ -195,7 +197,7 @@ def _design(row, supports, steps):
         raise row.error("a design needs two rows or more in design_supports.csv")
     bearings = sorted(map(_support, supports[key]), key=lambda each: each.behind_tip)
     if len({each.behind_tip for each in bearings}) < len(bearings):
-        raise row.error("two of its bearings stand at the same distance behind the tip")
+        raise row.error("two of its bearings are at the same distance behind the tip")
     if row["preload_N"] and all(each.axial != "forward" for each in bearings):
         raise row.error("a preload needs a bearing that holds the spindle from coming forward")
     places = [each.place for each in bearings]

@@ -67,7 +67,7 @@ def own_design(
     _slide(supports, pattern.key, pushed)
     force = pattern.preload if preload is None else to_core(preload, "force", "preload", ">= 0")
     if preload is not None and all(each.axial != "forward" for each in supports):
-        raise InputError("preload", f"the {pattern.name} has nothing that could hold a preload")
+        raise InputError("preload", f"the {pattern.name} has nothing to hold a preload")
     found = Faces.of(pattern.key, supports, faces)
     supports = (replace(supports[0], shaft_ahead=_head(supports, spindle, found)), *supports[1:])
     return replace(
@@ -85,7 +85,9 @@ def _bearings(pattern, wanted):
     """The pattern's supports with the person's bearings, each fit for its place."""
     places = [each.place for each in pattern.supports]
     if not isinstance(wanted, dict):
-        raise InputError("bearings", f"{quote(wanted)} names no bearing for a place", _each(places))
+        raise InputError(
+            "bearings", f"{quote(wanted)} does not say which bearing goes where", _each(places)
+        )
     for place in wanted:
         choose(place, places, f"bearings.{quote(place)[1:-1]}", "place in this design")
     found = []
@@ -119,34 +121,34 @@ def _fit_for(key, support, bearing, name):
         problem = f"{bearing.name} carries no axial load, and all of the thrust would pass here"
         raise InputError(name, problem, "Take a thrust ball bearing, such as 51101")
     if place == "thrust" and bearing.kind != "thrust_ball":
-        problem = f"{bearing.name} is no thrust bearing, which this design has here"
+        problem = f"{bearing.name} is not a thrust bearing, and this design needs one here"
         raise InputError(name, problem, "Take a thrust ball bearing, such as 51101")
     if key == "preloaded_centre" and place == "front" and bearing.kind != "angular_contact":
         problem = f"{bearing.name} cannot hold the preload: it has no slanted contact"
         raise InputError(name, problem, "Take an angular-contact bearing, such as 7201 B")
     if key == "roller_centre" and place != "thrust" and bearing.kind not in RADIAL_ONLY:
-        problem = f"{bearing.name} could take a share of the thrust that nobody knows"
+        problem = f"{bearing.name} would take a share of the thrust, and nobody can say how much"
         raise InputError(name, problem, "Take a roller or needle bearing, such as HK 1210")
 
 
 def _pushed(key, pushed):
     if pushed == "none":
-        problem = "then nothing passes the thrust on from the spindle to a bearing"
+        problem = "nothing would pass the thrust from the spindle to a bearing"
         raise InputError(
             "pushed", problem, "Give the spindle a shoulder: write front, rear or both"
         )
     choose(pushed, PUSHED, "pushed", "choice")
     if key != "pressure_nose" and pushed != "front":
-        raise InputError("pushed", "is a question of the pressure nose alone", "Leave it out")
+        raise InputError("pushed", "is only for the pressure nose", "Leave it out")
     return pushed
 
 
 def _axial(key, supports, pushed, spacing):
     """Which rings the spindle pushes; refuse one that has nothing to carry a push with."""
     if spacing is not None and pushed != "both":
-        raise InputError("spacing", "says something only where both rings are pushed")
+        raise InputError("spacing", "is only used where both rings are pushed")
     if spacing is None and pushed == "both":
-        problem = "is missing: a hundredth of a millimetre decides which bearing carries how much"
+        problem = "is missing: a hundredth of a millimetre decides how the bearings share the load"
         raise InputError("spacing", problem, "Measure how much later the rear ring is pushed")
     if key != "pressure_nose":
         return supports
@@ -170,9 +172,13 @@ def _placed(supports, overhang, span, positions):
     if positions is None:
         return moved(supports, overhang, span)
     if overhang is not None or span is not None:
-        raise InputError("positions", "overhang and span say the same", "Keep one of the two ways")
+        raise InputError(
+            "positions", "overhang and span already give the positions", "Keep one or the other"
+        )
     if not isinstance(positions, dict):
-        raise InputError("positions", f"{quote(positions)} names no place", "Write {front = …}")
+        raise InputError(
+            "positions", f"{quote(positions)} does not say which place", "Write {front = …}"
+        )
     places = {each.place: each for each in supports}
     for place in positions:
         choose(place, places, f"positions.{quote(place)[1:-1]}", "place in this design")
@@ -239,7 +245,7 @@ def _just_before(support, given):
     size = float(single(to_core(given, "length", key, "> 0"), key))
     if size < support.bearing.core.bore - SLACK:
         problem = f"{_mm(size)} is thinner than the bore of {support.bearing.name}"
-        raise InputError(key, problem, "It is the spindle just before that bearing")
+        raise InputError(key, problem, "Give the spindle's diameter just in front of that bearing")
     return size
 
 
@@ -295,13 +301,13 @@ def _slide(supports, key, pushed):
         else:
             tight = not each.fit > 0
         if tight and not (pushed == "rear" and each.place == "front"):
-            problem = f"the {each.place} outer ring cannot slide in its bore, so that the thrust "
+            problem = f"the {each.place} outer ring cannot slide in its bore, so the thrust "
             problem += "would stay in the wall instead of passing on"
             raise InputError(f"fit.{each.place}", problem, "Bore it H7, or measure the play")
     rear = supports[-1]
     if pushed == "front" and seat(rear.bearing, rear.seat_class).typical.m_as("m") <= 0:
-        problem = "the rear inner ring would be held on the spindle and take a share of the thrust "
-        problem += "that nobody knows"
+        problem = "the rear inner ring would be held on the spindle and take an unknown share of "
+        problem += "the thrust"
         raise InputError("seats.rear", problem, "Turn it g6, so that the ring slides")
 
 
@@ -316,12 +322,16 @@ def _seats(supports, seats):
     if seats is None:
         return chosen
     if not isinstance(seats, dict):
-        raise InputError("seats", f"{quote(seats)} names no place", "Write {front = k5, rear = g6}")
+        raise InputError(
+            "seats", f"{quote(seats)} does not say which place", "Write {front = k5, rear = g6}"
+        )
     for place, value in seats.items():
         key = f"seats.{quote(place)[1:-1]}"
         choose(place, places, key, "place in this design")
         if not is_class(value) or not value[0].islower():
-            raise InputError(key, f"{quote(value)} is no class of a shaft", "Write k5, g6 or h5")
+            raise InputError(
+                key, f"{quote(value)} is not a tolerance class of a shaft", "Write k5, g6 or h5"
+            )
         tolerance(value, key)
         chosen[place] = value
     return chosen

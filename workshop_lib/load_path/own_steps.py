@@ -56,7 +56,9 @@ class Faces:
         """The faces as typed, the rest from the bearings; refuse what would not work."""
         names = ("shoulder", "floor") if key != "pressure_nose" else tuple(cls.__annotations__)
         if given is not None and not isinstance(given, dict):
-            raise InputError("faces", f"{quote(given)} names no face", f"Known: {', '.join(names)}")
+            raise InputError(
+                "faces", f"{quote(given)} does not say which face", f"Known: {', '.join(names)}"
+            )
         for name in given or ():
             choose(name, names, f"faces.{quote(name)[1:-1]}", "face of this design")
         sizes = {
@@ -81,17 +83,17 @@ def _of_nose(cls, supports, sizes):
     inner, outer = max(front.outer, rear.outer), min(front.outside, rear.outside)
     if outer - inner < 2 * EDGE:
         problem = "no straight sleeve can press on both outer rings"
-        raise InputError("bearings", problem, "Take bearings of about one outside diameter")
+        raise InputError("bearings", problem, "Choose bearings of about the same outside diameter")
     tube = sizes.get("sleeve_inner", inner + 0.2 * (outer - inner))
     wall = sizes.get("sleeve_outer", outer - 0.2e-3)
     if tube <= max(front.inner, rear.inner):
         problem = f"{_mm(tube)} would rub on the inner rings, which turn"
         raise InputError("faces.sleeve_inner", problem, f"Bore it {_mm(inner)} or more")
     if tube > outer - 2 * EDGE:
-        problem = f"{_mm(tube)} leaves nothing to press on the outer rings with"
+        problem = f"{_mm(tube)} leaves nothing to press on the outer rings"
         raise InputError("faces.sleeve_inner", problem, f"Bore it {_mm(inner)} or a little more")
     if not tube < wall <= min(front.outside, rear.outside):
-        problem = f"{_mm(wall)} must lie between the sleeve's bore and {_mm(outer)}, the rings' "
+        problem = f"{_mm(wall)} must be between the sleeve's bore and {_mm(outer)}, the rings' "
         raise InputError("faces.sleeve_outer", f"{problem}outside")
     floor = sizes.get("floor", rear.outer + 0.1 * (rear.outside - rear.outer))
     _rests(floor, rear)
@@ -109,7 +111,7 @@ def _of_centre(cls, supports, sizes):
 
 def _presses(size, name, least, most, ring):
     if size < least:
-        problem = f"{_mm(size)} hardly stands out above the bore: it would push nothing"
+        problem = f"{_mm(size)} is hardly larger than the bore, so it would push nothing"
         raise InputError(f"faces.{name}", problem, f"Make it {_mm(least)} or more")
     if size >= most:
         problem = f"{_mm(size)} would press on the standing ring as well as on the {ring} one, and "

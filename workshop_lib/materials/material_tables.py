@@ -219,7 +219,7 @@ def _facings(rows):
         first = grouped.setdefault(row["key"], [])
         if first and first[0]["name"] != row["name"]:
             problem = f"{row['key']} is named {quote(first[0]['name'])} in line {first[0].line}"
-            raise row.error(problem, "Give it one name")
+            raise row.error(problem, "Use one name for it")
         _check_pair(row)
         first.append(row)
     return {key: Facing(key, some[0]["name"], tuple(some)) for key, some in grouped.items()}

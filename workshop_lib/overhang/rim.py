@@ -46,7 +46,7 @@ def _pad_share(disc_diameter, pad_diameter):
         raise InputError("pad_diameter", "must be smaller than the disc", mend)
     if np.any(share < LEAST_PAD):
         raise InputError(
-            "pad_diameter", "is less than a hundredth of the disc, which clamps nothing"
+            "pad_diameter", "is less than a hundredth of the disc, too small to clamp it"
         )
     return share
 
@@ -58,8 +58,8 @@ def _stiffness(material, thickness):
 def _warn_of_stubby(disc_diameter, pad_diameter, thickness):
     if np.any((disc_diameter - pad_diameter) / 2 < STUBBY * thickness):
         _warn(
-            f"The overhang is less than {STUBBY} thicknesses: the rim also shears, and gives where "
-            "it is clamped, so that it bends more than computed (yet very little)."
+            f"The overhang is less than {STUBBY} thicknesses: the rim also shears and gives at the "
+            "clamp, so it bends a little more than calculated."
         )
 
 
@@ -181,10 +181,12 @@ def rim_shape(force, disc_diameter, pad_diameter, thickness, material, angle, ra
     one_value(thickness=thickness)
     share, size = _pad_share(disc_diameter, pad_diameter), disc_diameter / 2
     if share > WIDEST:
-        raise InputError("pad_diameter", f"no shape is drawn beyond {WIDEST} of the disc")
+        raise InputError(
+            "pad_diameter", f"no bent shape can be drawn for a pad larger than {WIDEST} of the disc"
+        )
     out = 1.0 if radius is None else np.divide(radius, size)
     if np.any(out > 1 + 1e-9):
-        raise InputError("radius", "lies beyond the rim")
+        raise InputError("radius", "is beyond the rim")
     shape = bent_shape(share, material.core.poisson_ratio, out, angle)
     return shape * force * size**2 / _stiffness(material, thickness)
 

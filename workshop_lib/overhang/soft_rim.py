@@ -44,7 +44,7 @@ def _scaled(disc, pad, thickness, material, modulus, facing_thickness, inner):
     stiff = rigidity(core.youngs_modulus, core.poisson_ratio, thickness)
     kappa = np.divide(modulus, facing_thickness) * (disc / 2) ** 4 / stiff
     if np.any(kappa < LEAST_KAPPA):
-        problem = "makes this a block, not a sheet: it rocks on its pad facing without bending"
+        problem = "is so great that the disc rocks like a block instead of bending"
         raise InputError("thickness", problem, "Check its unit")
     return np.broadcast_arrays(hole, ratio, core.poisson_ratio, kappa, stiff, np.divide(disc, 2))
 
@@ -200,7 +200,7 @@ def soft_rim_curve(force, disc_diameter, thickness, material, facing_modulus, fa
     stiff = rigidity(core.youngs_modulus, core.poisson_ratio, thickness)
     kappa = facing_modulus / facing_thickness * radius**4 / stiff
     if not LEAST <= kappa <= MOST:
-        raise InputError("thickness", "is far from that of a sheet on such a facing")
+        raise InputError("thickness", "is far too thick or too thin for a sheet on this facing")
     place = _OCTAVE * np.log2(kappa)
     step = int(np.floor(place))
     low, high = (_reckoned(core.poisson_ratio, each) for each in (step, step + 1))

@@ -92,7 +92,7 @@ def nearest_resonance(strikes, speed, frequencies, multiples=1):
     one_value(strikes=strikes, speed=speed)
     frequencies = np.atleast_1d(frequencies)
     if frequencies.ndim != 1:
-        raise InputError("frequencies", "one disc's frequencies are wanted, in one row")
+        raise InputError("frequencies", "give the frequencies of one disc, in one list")
     modes, turns = np.arange(len(frequencies)), speed / (2 * np.pi)
     wanted = np.arange(1, multiples + 1)[:, None] * strikes
     felt = np.stack([np.abs(wanted - modes), wanted + modes]) * turns

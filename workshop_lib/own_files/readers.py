@@ -53,8 +53,8 @@ def quantity(spec, most=None):
 
     def convert(value, key):
         if to_core(_single(value, key, kind), kind, key, sign or None) > limit:
-            problem = f"{quote(value)} is more than {most}, which is beyond what is turned here"
-            raise InputError(key, problem, "Look at its unit")
+            problem = f"{quote(value)} is more than {most}, the largest that the workbook takes"
+            raise InputError(key, problem, "Check its unit")
         return read(value, kind, key) if isinstance(value, str) else _in_known_unit(value, kind)
 
     return convert
@@ -72,7 +72,7 @@ def _single(value, key, kind):
     if isinstance(value, Quantity) and np.ndim(value.magnitude) == 0:
         return value
     example = KINDS[kind].example
-    problem = "one value with its unit is wanted"
+    problem = "it needs one value with its unit"
     if isinstance(value, int | float) and not isinstance(value, bool):
         problem = f"{quote(value)} has no unit"
     raise InputError(key, problem, f"Write it in quotation marks, such as “{example}”")
@@ -83,9 +83,11 @@ def plain(sign="> 0", largest=LARGEST_NUMBER):
 
     def convert(value, key):
         if not isinstance(value, int | float) or isinstance(value, bool):
-            raise InputError(key, f"{quote(value)} is not a plain number", "Write it without marks")
+            raise InputError(
+                key, f"{quote(value)} is not a plain number", "Write it without quotation marks"
+            )
         if value > largest:  # before any float is made of a whole number of a thousand digits
-            raise InputError(key, f"{quote(value)} is larger than can be meant")
+            raise InputError(key, f"{quote(value)} is too large")
         if value < -largest:
             raise InputError(key, f"{quote(value)} must not be negative")
         to_core(float(value), "ratio", key, sign)
@@ -110,11 +112,11 @@ def words(value, key):
     if not isinstance(value, str):
         raise InputError(key, f"{quote(value)} is not a text", "Put it in quotation marks")
     if len(value) > LONGEST_WORDS:
-        raise InputError(key, f"longer than {LONGEST_WORDS} characters")
+        raise InputError(key, f"it is longer than {LONGEST_WORDS} characters")
     text = "".join(" " if unicodedata.category(each) == "Zs" else each for each in value)
     for each in text.replace("\r\n", "\n"):
         if not (each.isprintable() or each in "\n\t"):
-            problem = f"it holds a character that cannot be seen (U+{ord(each):04X})"
+            problem = f"it has an invisible character in it (U+{ord(each):04X})"
             raise InputError(key, problem, "Take it out, or type the text again")
     return text.replace("\r\n", "\n").strip()
 
@@ -123,9 +125,9 @@ def title(value, key):
     """Read a text of one line that says something."""
     text = words(value, key)
     if not text:
-        raise InputError(key, "nothing is written there", "Say in a few words what is made")
+        raise InputError(key, "it is empty", "Type a few words")
     if "\n" in text or "\t" in text or len(text) > LONGEST_TITLE:
-        raise InputError(key, f"one line of at most {LONGEST_TITLE} characters is wanted")
+        raise InputError(key, f"it must be one line of at most {LONGEST_TITLE} characters")
     return text
 
 
@@ -154,7 +156,9 @@ def several(reader, least=1, most=MOST_ITEMS):
             raise InputError(key, f"{quote(value)} is not a list", "Put it in square brackets")
         if not least <= len(value) <= most:
             wanted = f"{least}" if least == most else f"{least} to {most}"
-            raise InputError(key, f"{len(value)} items stand where {wanted} belong")
+            raise InputError(
+                key, f"it has {len(value)} item{'s' * (len(value) != 1)}, but needs {wanted}"
+            )
         places = {f"{key}[{place}]": item for place, item in enumerate(value, start=1)}
         read_all = _each_read(
             (k, lambda k=k, item=item: reader(item, k)) for k, item in places.items()

@@ -36,7 +36,7 @@ def writer():
 def as_path(path):
     """Return a path; refuse what cannot be a file's name."""
     if not isinstance(path, str | os.PathLike) or "\0" in os.fspath(path):
-        raise InputError("path", f"{quote(path)} cannot be a file's name")
+        raise InputError("path", f"{quote(path)} cannot be the name of a file")
     return Path(path)
 
 
@@ -62,7 +62,7 @@ def text_of(path):
         line = data[: error.start].count(b"\n") + 1
         mend = "Save it as UTF-8 in your editor"
         raise InputError(
-            f"{shown_name(path)}, line {line}", "a letter is not in UTF-8", mend
+            f"{shown_name(path)}, line {line}", "this line has a letter that is not in UTF-8", mend
         ) from error
 
 
@@ -76,10 +76,10 @@ def tables_of(text, where):
     if not isinstance(text, str):
         raise InputError("text", f"{quote(text)} is not a text")
     if len(text) > LARGEST:
-        raise InputError(where, "is too long to be meant")
+        raise InputError(where, "is too long")
     for number, line in enumerate(text.splitlines(), start=1):
         if line.count(".") > MOST_DOTS and _dots_in_a_key(line) > MOST_DOTS:
-            raise InputError(f"{where}, line {number}", "no key is as long as that")
+            raise InputError(f"{where}, line {number}", "this key is too long")
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
@@ -89,7 +89,7 @@ def tables_of(text, where):
         mend = "A quantity needs quotation marks, a list square brackets"
         raise InputError(f"{where}, line {line}", f"{said[:1].lower()}{said[1:]}", mend) from error
     except (RecursionError, ValueError) as error:
-        raise InputError(where, "lists or numbers in it are too long to be meant") from error
+        raise InputError(where, "it has lists or numbers that are too long") from error
 
 
 def _dots_in_a_key(line):

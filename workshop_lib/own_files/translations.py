@@ -49,8 +49,8 @@ def files():
     found = sorted(BUILT_IN.glob("*.po")) + ([] if own is None else sorted(own.glob("*.po")))
     for path in found:
         if not _FILE.fullmatch(path.name):
-            mend = "Name it by the language's code, such as fr.po or pt_BR.po"
-            raise InputError(_where(path), "is not named by a language", mend)
+            mend = "Give it the language's code, such as fr.po or pt_BR.po"
+            raise InputError(_where(path), "does not have the name of a language", mend)
     return found
 
 
@@ -91,12 +91,12 @@ def texts_from(text, where):
         if not english or not told or fuzzy:
             continue  # the head of the file, or not translated yet
         if english in found:
-            problem = f"{quote(english)} stands in line {found[english][1]} already"
+            problem = f"{quote(english)} is in line {found[english][1]} already"
             raise _fault(where, line, problem)
         missing, more = _fields(english, where, line), _fields(told, where, line)
         if missing != more:
             named = ", ".join(quote("{" + each + "}") for each in sorted(missing ^ more))
-            raise _fault(where, line, f"only one of the two texts has {named}", "Both need it")
+            raise _fault(where, line, f"only one of the two texts has {named}", "Put it in both")
         found[english] = told, line
     return found
 
@@ -111,10 +111,11 @@ def _entries(text, where):
             parts, start, fuzzy = {}, number, marked
         if word:
             if word in parts or (word == "msgstr" and "msgid" not in parts):
-                raise _fault(where, number, f"{word} is not expected here", "First msgid")
+                raise _fault(where, number, f"{word} is in the wrong place", "Write msgid first, "
+                "then msgstr")
             part, parts[word] = word, ""
         if part is None:
-            raise _fault(where, number, "a text without msgid or msgstr before it")
+            raise _fault(where, number, "this text has no msgid or msgstr before it")
         parts[part] += told
     if parts:
         yield _whole(parts, where, start, fuzzy)
@@ -131,7 +132,7 @@ def _lines(text, where):
         match = _TEXT.fullmatch(line)
         if match is None:
             mend = 'Write msgid "English" and below it msgstr "translation", each " inside as \\"'
-            raise _fault(where, number, f"{quote(line)} is no text of a translation", mend)
+            raise _fault(where, number, f"{quote(line)} is not part of a translation", mend)
         told = re.sub(r"\\(.)", lambda found: _ESCAPES.get(found[1], found[0]), match[2])
         yield number, match[1], told, fuzzy
         fuzzy = fuzzy and match[1] != "msgid"  # the mark is of the next msgid alone

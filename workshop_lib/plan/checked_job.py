@@ -181,7 +181,7 @@ class Job:
         """The driving pad."""
         sizes = self["pad.outer_diameter"], self["pad.inner_diameter"]
         if sizes[0] >= self["disc.diameter"]:
-            mend = "Only what the disc covers would press, and the tool would cut the rest"
+            mend = "Choose a smaller pad: the tool would cut one this large"
             raise InputError("outer_diameter", "must be smaller than the disc", mend)
         if sizes[0] < LEAST_SHARE * self["disc.diameter"]:
             mend = "Check the units of both: a pad this small cannot drive the disc"

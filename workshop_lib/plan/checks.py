@@ -73,12 +73,12 @@ def hold(job):
     which += f", {face}" * bool(face)
     if holds == "no":
         words = f"It slips: at {which}{',' * bool(face)} friction holds only {times_over(margin)} "
-        words += f"times the load, where {brief(wanted)} is wanted"
+        words += f"times the load; {brief(wanted)} is needed"
     else:
-        words = f"It holds {times_over(margin)} times the load at its worst, {which}, where "
-        words += f"{brief(wanted)} is wanted"
+        words = f"It holds {times_over(margin)} times the load at its worst, {which}; "
+        words += f"{brief(wanted)} is needed"
     if job["cut.margin"] < LEAST_MARGIN:
-        words += f" (less than {brief(LEAST_MARGIN)} is no margin)"
+        words += f" (a margin below {brief(LEAST_MARGIN)} is not enough)"
     mend = tuple if holds == "yes" else partial(mends_of_hold, job, wanted, _bears_thrust)
     return [Reason("hold", holds, use, f"{words}.", margin, wanted, mend=mend)]
 

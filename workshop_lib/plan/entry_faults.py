@@ -37,7 +37,11 @@ def flat(tables):
             if section not in SECTIONS:
                 _refuse_section(section)
             if not isinstance(table, dict):
-                raise InputError(section, "is a part of a job", f"Write it as [{section}]")
+                raise InputError(
+                    section,
+                    "is a section of the job file, not an entry",
+                    f"Write it as [{section}]",
+                )
         except InputError as fault:
             faults.append(fault)
             continue
@@ -48,7 +52,9 @@ def flat(tables):
 def _listed(section, table):
     """What stands under [[section]]."""
     if isinstance(table, dict):
-        raise InputError(section, "there may be several of it", f"Write each as [[{section}]]")
+        raise InputError(
+            section, "there can be more than one of these", f"Write each as [[{section}]]"
+        )
     return table
 
 
@@ -57,17 +63,17 @@ def _refuse_section(section):
     homes = [key for key in ENTRIES if key.partition(".")[2] == section]
     if homes:
         belongs = " or ".join(f"[{key.partition('.')[0]}]" for key in homes)
-        raise InputError(as_key(section), "stands outside its part", f"Put it below {belongs}")
+        raise InputError(as_key(section), "is in the wrong place", f"Put it under {belongs}")
     if section in ENTRIES:
         home, _, name = section.partition(".")
-        raise InputError(as_key(section), "is in quotation marks", f"Write {name} below [{home}]")
+        raise InputError(as_key(section), "is in quotation marks", f"Write {name} under [{home}]")
     choose(section, SECTIONS, as_key(section), "part of a job")
 
 
 def refuse_many(count, where):
     """Refuse more entries than a job can have, before each of them is looked into."""
     if count > MOST_ENTRIES:
-        problem = f"{count} entries stand there, and a job has {len(ENTRIES)} at most"
+        problem = f"there are {count} entries, and a job has at most {len(ENTRIES)}"
         raise JobFaults([InputError("entries", problem)], where)
 
 
@@ -117,37 +123,38 @@ def _one_way(what, ways, entries, needed=False):
     begun = [way for way in ways if any(key in entries for key in way)]
     if len(begun) > 1:
         keys = " and ".join(way[0] for way in begun)
-        yield InputError(what, f"{keys} say the same in two ways", "Keep one of them")
+        yield InputError(what, f"{keys} both say what it is", "Keep one and delete the other")
     for key in (key for way in begun for key in way if key not in entries):
         yield InputError(key, "is missing", ENTRIES[key].means)
     if needed and not begun:
         listed = ", or ".join(" with ".join(way) for way in ways)
-        yield InputError(what, f"nothing says what it is: give {listed}")
+        yield InputError(what, f"it is missing: give {listed}")
 
 
 def _no_thickness(entries):
     told = any(all(key in entries for key in way) for way in THICKNESSES)
     if not told and "sheet.gauge" not in entries:  # else what is missing is its table
-        problem = "nothing says how thick the sheet is"
-        yield InputError("sheet.thickness", problem, "Measure it; a gauge is no thickness")
+        problem = "the thickness of the sheet is missing"
+        yield InputError("sheet.thickness", problem, "Measure it and type the reading")
 
 
 def _pairs(entries, values):
     """Two entries that say the same, and one that needs another."""
     for first, second in BOTH_SAY:
         if first in entries and second in entries:
-            yield InputError(second, f"{first} says the same in another way", "Keep one of them")
+            yield InputError(second, f"{first} already says this", "Keep one and "
+            "delete the other")
     for key, needs in NEEDS:
         if key in entries and needs not in entries:
             mend = _tables_of(values) if needs == "sheet.gauge_table" else ""
-            yield InputError(needs, f"is missing, since {key} is given", mend)
+            yield InputError(needs, f"is missing, and {key} needs it", mend)
 
 
 def _tables_of(values):
     """Which tables a gauge number may be of, that of its sheet first."""
     try:
         own = find_material(values["sheet.material"]).gauge_table
-        return f"Write one of: {gauge_offers(values['sheet.gauge'], own)}"
+        return f"Type one of: {gauge_offers(values['sheet.gauge'], own)}"
     except (InputError, KeyError):
         return f"Known: {', '.join(tables())}"
 
@@ -155,6 +162,6 @@ def _tables_of(values):
 def entries_of(given, name="entries"):
     """Return entries that a program handed in as a dictionary of text keys; refuse all else."""
     if not isinstance(given, dict) or not all(isinstance(key, str) for key in given):
-        mend = 'Hand in a dictionary such as {"disc.diameter": "78 mm"}'
-        raise InputError(name, f"{quote(given)} is no set of entries", mend)
+        mend = 'Give a dictionary such as {"disc.diameter": "78 mm"}'
+        raise InputError(name, f"{quote(given)} is not a set of entries", mend)
     return given

@@ -105,7 +105,7 @@ def _spectrum(value, key):
     """Read a sound pitch by pitch: how many dB each stretch lies below the loudest."""
     found = _SPECTRUM(value, key)
     if found["high"] <= found["low"]:
-        raise InputError(f"{key}.high", "must be a higher pitch than low")
+        raise InputError(f"{key}.high", "must be higher than low")
     return found
 
 
@@ -146,13 +146,15 @@ SETTABLE = ("blank", "pad", "thrust", "cut", "nose")  # parts of a job that an a
 def _settings(value, key):
     """Read what was set in an attempt: entries of the job, such as { cut.depth = "0.2 mm" }."""
     if not isinstance(value, dict):
-        raise InputError(key, f"{quote(value)} is no table", 'Write { cut.depth = "0.2 mm" }')
+        raise InputError(
+            key, f"{quote(value)} is not a table of settings", 'Write { cut.depth = "0.2 mm" }'
+        )
     found = {}
     for name, item in value.items():
         inside = isinstance(item, dict)
         if name.partition(".")[0] not in SETTABLE:
             mend = f"An attempt may set {', '.join(SETTABLE)}"
-            raise InputError(f"{key}.{as_key(name)}", "is no setting", mend)
+            raise InputError(f"{key}.{as_key(name)}", "cannot be set in an attempt", mend)
         found |= {f"{name}.{each}": one for each, one in item.items()} if inside else {name: item}
     known = {n: entry.read for n, entry in ENTRIES.items() if n.partition(".")[0] in SETTABLE}
     return group(known)(found, key)
@@ -234,7 +236,7 @@ ENTRIES = {
         quantity("frequency > 0"), "Lowest note at which toolpost and work swing, tapped"
     ),
     "cut.radial_share": Entry(rising(plain(">= 0", 10.0)), "Radial force over cutting force"),
-    "cut.margin": Entry(RATIO, "Margin that is wanted, at low friction"),
+    "cut.margin": Entry(RATIO, "Margin (safety factor) you want, at low friction"),
     "rim.bend_allowed": Entry(LENGTH, "How far the rim may bend under the tool"),
     "rim.axial_share": Entry(plain(">= 0", 10.0), "Axial force over cutting force"),
     "nose.name": Entry(title, "Which nose of your shop"),

@@ -57,13 +57,13 @@ def _named(entries, shop, key, all_of, needed):
     name = entries.get(key)
     if name is not None:
         if shop is None:
-            raise InputError(key, "there is no shop to take it from", MAKE_ONE)
+            raise InputError(key, "the workbook has no shop file to take this from", MAKE_ONE)
         return name
     known = {} if shop is None else all_of(shop)
     if not known or not needed:
         return None
     if len(known) > 1:
-        raise InputError(key, "is missing", f"Your shop has several: {', '.join(known)}")
+        raise InputError(key, "is missing", f"Type one of those in your shop: {', '.join(known)}")
     return next(iter(known))
 
 
@@ -121,11 +121,15 @@ def calibration_of(shop, by):
     """The lathe's calibration by "pull" or "turn"; refuses where there is none."""
     key = f"thrust.{by}"
     if shop is None:
-        raise InputError(key, "there is no shop that says what thrust it gives", MAKE_ONE)
+        raise InputError(key, "the workbook has no shop file with a calibration", MAKE_ONE)
     found = None if shop.lathe is None else shop.lathe.calibration
     if found is None or found.by != by:
         problem = f"your shop has no calibration by the {WORDS[by]}"
-        raise InputError(key, problem, "Add [lathe] calibration: a scale between pad and nose")
+        raise InputError(
+            key,
+            problem,
+            "Measure with a scale between pad and nose, and add calibration under [lathe]",
+        )
     return found
 
 

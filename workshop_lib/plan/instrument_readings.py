@@ -143,8 +143,8 @@ def _clocked(test, key):
     about = {k: v for k, v in test.items() if k in ("where", "what", "state", "name", "graduation")}
     series = {k: v for k, v in test.items() if k in ("angles", "readings", "position", "index")}
     if "total" in test and series:
-        problem = "a total and a row of readings say the same in two ways"
-        raise InputError(key, problem, "Keep one of them")
+        problem = "it has both a total and readings"
+        raise InputError(key, problem, "Keep one and delete the other")
     if "total" not in test and not {"angles", "readings"} <= set(series):
         raise InputError(key, "it needs a total, or angles and readings")
     try:

@@ -112,7 +112,7 @@ def upgraded(document, where):
     if not isinstance(given, int) or isinstance(given, bool) or given < 1:
         raise InputError(f"{where}: format", f"{_plainer(given)} is not a format of a job file")
     if given > FORMAT:
-        problem = f"{_plainer(given)} is newer than this workbook, which knows up to "
+        problem = f"{_plainer(given)} is newer than this workbook, which reads formats up to "
         problem += f"{FORMAT}"
         raise InputError(f"{where}: format", problem, "Open it with a newer workbook")
     for each in range(given, FORMAT):
@@ -138,7 +138,7 @@ def save(job, path):
         raise InputError("job", f"{quote(job)} is not a job", "Load one, or make one with plan.job")
     path, text = as_path(path), written(job)
     if plainly(parse(text, path.name, job.shop).values) != plainly(job.values):
-        raise InputError(path.name, "would not read back as the same job, so it is not written")
+        raise InputError(path.name, "would not read back as the same job, so it was not saved")
     save_text(path, text, (job.text, text))
     job.text, job.file = text, path.resolve()
     return path

@@ -38,7 +38,7 @@ def _of_this_disc(job, read, key):
     meant = job["disc.diameter"]
     if resolution.more_than(abs((read / meant).m_as("") - 1), FAR):
         problem = f"{as_typed(read)} is far from the {as_typed(meant)} that was to be turned"
-        raise InputError(key, problem, "Look at its figures and its unit")
+        raise InputError(key, problem, "Check the figures and the unit")
 
 
 def size(job):

@@ -91,7 +91,7 @@ def known_system(value, name="units"):
     """Return the name of a system, or None; refuse all else."""
     if value is None or (isinstance(value, str) and value in SYSTEMS):
         return value
-    raise InputError(name, f"{quote(value)} is no system of units", "Write inch or metric")
+    raise InputError(name, f"{quote(value)} is not a system of units", "Write inch or metric")
 
 
 def unit_for(kind, small=False, system=None):
@@ -106,7 +106,9 @@ def unit_for(kind, small=False, system=None):
     (Spoken(unit='N*m', label='N·m'), Spoken(unit='lbf*inch', label='lbf·in'))
     """
     if not isinstance(kind, str) or kind not in KINDS:
-        raise InputError("kind", f"{quote(kind)} is no kind of quantity", f"{', '.join(KINDS)}")
+        raise InputError(
+            "kind", f"{quote(kind)} is not a kind of quantity", f"Kinds: {', '.join(KINDS)}"
+        )
     spoken = known_system(system, "system") or _chosen or "metric"
     key = "small_length" if small and kind == "length" else kind
     unit = _UNITS[spoken][key]

@@ -37,7 +37,7 @@ def number_and_unit(text, kind, name):
     if not isinstance(text, str):
         raise InputError(name, f"{quote(text)} is not text", f"Write it as '{kind.example}'")
     if len(text) > LONGEST_TEXT:
-        problem = "longer than {count} characters: {value}"
+        problem = "{value} is longer than {count} characters"
         raise InputError(name, say(problem, count=LONGEST_TEXT, value=quote(text)))
     plain = text.translate({0xA0: " ", 0x202F: " ", 0x2009: " ", 0x2044: "/"}).strip()
     plain = re.sub("^\u2212", "-", plain)  # further in it would subtract
@@ -97,7 +97,7 @@ def _fraction(found, text, name):
     if bottom == 0:
         raise InputError(name, say("{value} divides by zero", value=quote(text)))
     if found["whole"] is not None and not 0 < top < bottom:
-        problem = "{value} is not a whole number with a fraction behind it"
+        problem = "{value} is not a whole number followed by a fraction"
         raise InputError(name, say(problem, value=quote(text)))
     return float(int(found["whole"] or 0) + Fraction(top, bottom))
 
@@ -156,11 +156,11 @@ def wrong_unit(number, unit, kind, typed=""):
         return problem, say("Write the digits together")
     same = [known for known in kind.units if known.lower() == unit.lower()]
     if same:
-        problem = say("{unit} is not a unit that is known here", unit=quote(unit))
+        problem = say("{unit} is not a unit that the workbook knows", unit=quote(unit))
         return problem, say("Did you mean {meant}?", meant=same[0])
     for other in KINDS.values():
         if unit in other.units:
-            problem = "‘{value}’ is {a_kind}, but {wanted} is wanted"
+            problem = "‘{value}’ is {a_kind}, but this needs {wanted}"
             amount = {"value": written, "a_kind": other.article, "wanted": kind.article}
             return say(problem, **amount), listed
     return say("{unit} is not a unit of {kind} here", unit=quote(unit), kind=kind.label), listed

@@ -100,7 +100,7 @@ def to_core(value, kind, name, sign=None):
     try:
         numbers = as_numbers(_magnitudes(value, kind, name), name)
     except RecursionError as error:
-        raise InputError(name, "lists stand too deep inside one another") from error
+        raise InputError(name, "there are too many lists inside lists") from error
     if np.abs(numbers).max() > kind.largest:
         raise InputError(name, say(LARGER, value=quote(value), kind=kind.label))
     if sign is not None:
@@ -167,7 +167,7 @@ def _quantity_in_core(quantity, kind, name):
         raise InputError(name, f"{quote(quantity)} is not made of numbers") from error
     if kind.name == "torque" and names_energy(given):
         mend = f"Write it as '{kind.example}'"
-        raise InputError(name, f"{quote(f'{given}')} is a unit of energy, no torque", mend)
+        raise InputError(name, f"{quote(f'{given}')} is a unit of energy, not of torque", mend)
     if hides_turns(quantity.units, wanted):
         written = quote(f"{given}") if str(given) else "a bare number"
         problem = f"{written} could hide a factor of 2 pi"
@@ -218,7 +218,7 @@ def one_value(**arguments):
     """Refuse, by name, the first of these bare arguments that is an array."""
     for name, value in arguments.items():
         if np.ndim(value):
-            raise InputError(name, "one value is wanted")
+            raise InputError(name, "give one value, not several")
 
 
 def whole_number(low, high):

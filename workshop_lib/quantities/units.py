@@ -90,7 +90,7 @@ Quantity = ureg.Quantity
 FIGURES_BELOW_SAME = 8  # so many figures are coarser than what counts as the same
 LARGER = "{value} is larger than any {kind} here"
 SMALLER = "{value} is smaller than any {kind} here"
-FOREIGN = "belongs to another unit registry", "Make it with quantities.Q_"
+FOREIGN = "comes from another unit registry", "Make it with quantities.Q_"
 SMALLEST = 1e-15  # in core units; nothing in a workshop that is not zero is smaller
 # Digits stand in a unit only as small powers and in 1/s: a tower of powers would never end.
 _UNIT_TEXT = re.compile(
@@ -102,7 +102,7 @@ def kind_of(kind, name="kind"):
     """Return the `Kind` of that name; InputError lists the kinds when there is none."""
     if isinstance(kind, str) and kind in KINDS:
         return KINDS[kind]
-    raise InputError(name, f"{quote(kind)} is no kind of quantity", f"Kinds: {', '.join(KINDS)}")
+    raise InputError(name, f"{quote(kind)} is not a kind of quantity", f"Kinds: {', '.join(KINDS)}")
 
 
 def Q_(value, unit="dimensionless"):
@@ -124,7 +124,7 @@ def parse_unit(unit, name="unit"):
         return unit
     known = _unit_of(unit) if isinstance(unit, str) else None
     if known is None:
-        raise InputError(name, f"{quote(unit)} is no unit", "Write one such as mm, N or rev/min")
+        raise InputError(name, f"{quote(unit)} is not a unit", "Write one such as mm, N or rev/min")
     return known
 
 
@@ -282,7 +282,7 @@ def _any_numbers(value):
     except ValueError as error:
         raise InputError("q", "the rows have different lengths, so it is not an array") from error
     if array.dtype.kind not in "iuf" or array.size == 0:
-        raise InputError("q", f"{quote(value)} is no quantity")
+        raise InputError("q", f"{quote(value)} is not a quantity")
     return array.astype(float)
 
 

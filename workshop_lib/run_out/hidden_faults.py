@@ -77,11 +77,11 @@ def mystery(seed, cause=None, roughness=1.0, faults=1, misread=0.0):
         csv_tables.choose(cause, HIDEABLE, "cause", "cause that can be hidden")
     roughness = to_core(roughness, "ratio", "roughness", ">= 0")
     if np.ndim(roughness) or roughness > 10:
-        raise InputError("roughness", "one number from 0 to 10 is wanted")
+        raise InputError("roughness", "give one number from 0 to 10")
     faults = whole_number(0, 2)(faults, "faults")
     misread = to_core(misread, "ratio", "misread", ">= 0")
     if np.ndim(misread) or misread > 1:
-        raise InputError("misread", "one number from 0 to 1 is wanted")
+        raise InputError("misread", "give one number from 0 to 1")
     return Mystery(seed, cause, roughness, faults, misread)
 
 

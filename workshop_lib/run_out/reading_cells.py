@@ -203,5 +203,7 @@ def row_of(cells, columns, width):
         mend = "If a number has a comma in it, type a point instead"
         raise InputError("", f"{len(cells)} values where {width} are expected", mend)
     if any(isinstance(cell, str) and NOT_UTF8 in cell for cell in cells):
-        raise InputError("", "a letter here is not in UTF-8", "Save the file as CSV UTF-8")
+        raise InputError(
+            "", "this line has a letter that is not in UTF-8", "Save the file as CSV UTF-8"
+        )
     return {c.name: cells[c.place] if c.place < len(cells) else "" for c in columns.values()}

@@ -200,8 +200,8 @@ def _taken(rows, columns, width, name, about, complaints):
 
 
 def _nothing(name, complaints):
-    first = f"The first complaint: {complaints[0]}" if complaints else ""
-    raise InputError(name, "nothing in it could be used", first)
+    first = f"The first problem: {complaints[0]}" if complaints else ""
+    raise InputError(name, "none of it could be used", first)
 
 
 def _add(drafts, row, columns):
@@ -218,7 +218,7 @@ def _add(drafts, row, columns):
         raise InputError("what", "differs from an earlier line of this test")
     value = columns["reading"].number(row["reading"])
     if what == "total" and values:
-        raise InputError("reading", "a test that is a total has one row")
+        raise InputError("reading", "a test that gives a total has only one row")
     if what != "total":
         key = "force" if what == "push" else "angle"
         if key not in columns:

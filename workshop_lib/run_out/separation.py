@@ -72,8 +72,12 @@ def separate(readings_by_index):
     """
     index, tests = _positions(readings_by_index)
     if distinct(index).size < 2:
-        problem = "one position cannot tell what turns with the spindle and what with the part"
-        raise InputError("readings_by_index", problem, "Turn the part by half a turn, clock again")
+        problem = "one position cannot show what turns with the spindle and what with the part"
+        raise InputError(
+            "readings_by_index",
+            problem,
+            "Turn the part half a turn on the spindle and clock it again",
+        )
     design, values, place = _system(index, tests)
     solved, spread = _solved(design, values)
     small = resolution.dust(values)
@@ -102,7 +106,7 @@ def _solved(design, values):
     if values.size < design.shape[1] or singular[-1] < FLATTEST * singular[0]:
         raise InputError(
             "readings_by_index",
-            "these angles and positions cannot be told apart",
+            "these angles and positions are too alike",
             "Take three angles or more at each, and positions far apart",
         )
     back = right.T / singular

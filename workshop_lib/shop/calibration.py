@@ -74,7 +74,7 @@ class Calibration:
             away = away * self._wider(x, at)
         seen = (float(slope * at + start) + away).tolist()
         if min(seen) <= 0:
-            problem = f"at {self._told(at)} the readings leave no thrust that can be counted on"
+            problem = f"at {self._told(at)} the readings scatter too much to rely on any thrust"
             raise InputError(f"thrust.{self.by}", problem, "Pull harder, or calibrate again")
         return measured.thrust_at_pull([Quantity(each, "N") for each in seen], self.graduation)
 

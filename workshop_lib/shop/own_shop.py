@@ -62,13 +62,13 @@ class Shop:
     def nose(self, name, key="nose.name"):
         """The nose of that name; InputError lists those that there are."""
         if not self.noses:
-            raise InputError(key, "your shop has no nose", "Add one below [nose.NAME]")
+            raise InputError(key, "your shop has no nose", "Add one under [nose.NAME]")
         return self.noses[choose(name, list(self.noses), key, "nose of your shop")]
 
     def pad(self, name, key="pad.name"):
         """The entries of the pad of that name; InputError lists those that there are."""
         if not self.pads:
-            raise InputError(key, "your shop has no pad", "Add one below [pads.NAME]")
+            raise InputError(key, "your shop has no pad", "Add one under [pads.NAME]")
         return self.pads[choose(name, list(self.pads), key, "pad of your shop")]
 
 
@@ -103,14 +103,16 @@ def _each_named(part, table, faults):
     """Read every named table of a part; faults of one do not hide those of the next."""
     example = f"Write a heading such as [{part}.mine]"
     if not isinstance(table, dict):
-        raise InputError(part, "must have named parts below it", example)
+        raise InputError(part, "needs a heading with a name", example)
     if len(table) > MOST_NAMED:
-        raise InputError(part, f"there are more than {MOST_NAMED}, which cannot be meant")
+        raise InputError(part, f"there are more than {MOST_NAMED} of them, which is too many")
     found = {}
     for name, entries in table.items():
         try:
             if not isinstance(entries, dict):
-                raise InputError(f"{part}.{as_key(name)}", "must be below a named heading", example)
+                raise InputError(
+                    f"{part}.{as_key(name)}", "must be under a heading with a name", example
+                )
             found[name] = reader_of(part)(entries, f"{part}.{as_key(name)}")
         except InputError as fault:
             faults += faults_of(fault)
@@ -139,12 +141,8 @@ def _calibration(given):
     by = [name for name in ("pull", "turn") if f"{name}s" in given]
     key = "lathe.calibration"
     if len(by) != 1:
-        problem = (
-            "pulls and turns are two ways to say the same thing"
-            if by
-            else "pulls or turns are missing"
-        )
-        raise InputError(key, problem, "Give one of them, one for each thrust")
+        problem = "it has both pulls and turns" if by else "pulls or turns are missing"
+        raise InputError(key, problem, "Give pulls or turns, one for each thrust")
     try:
         return Calibration(by[0], given[f"{by[0]}s"], given["thrusts"], given.get("graduation"))
     except InputError as error:

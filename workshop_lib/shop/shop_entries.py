@@ -88,7 +88,7 @@ def _places(reader):
 
     def convert(value, key):
         if not isinstance(value, dict):
-            mend = "Write one for each place, such as { front = …, rear = … }"
+            mend = "Give one for each place, such as { front = …, rear = … }"
             raise InputError(key, f"{quote(value)} does not say which place", mend)
         return {str(place): reader(each, f"{key}.{place}") for place, each in value.items()}
 

@@ -73,7 +73,7 @@ def changed(shop, part, entries, name=None):
     """
     if part not in PARTS:
         raise InputError(
-            "part", f"{quote(part)} is no part of a shop", f"Known: {', '.join(PARTS)}"
+            "part", f"{quote(part)} is not a part of a shop", f"Known: {', '.join(PARTS)}"
         )
     text = shop.text if isinstance(shop, Shop) else shop
     text = _awake(TEMPLATE if text is None else text, part if name is None else None, entries)

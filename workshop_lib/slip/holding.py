@@ -73,7 +73,7 @@ def _way(row):
     strength = None
     if row["kind"] != "press":
         if row["unit"] != ("N" if row["kind"] == "clamp" else "MPa"):
-            raise row.error(f"unit does not go with a {row['kind']}", "Write MPa, or N for clamps")
+            raise row.error(f"this unit is wrong for a {row['kind']}", "Write MPa, or N for clamps")
         values = (_UNITS[row["unit"]] * x for x in row.ordered("low", "typical", "high"))
         strength = Range(*values, sources=cited, standing=sources.standing(cited))
     named = {name: row[name] for name in ("key", "name", "kind", "leaves", "caution")}

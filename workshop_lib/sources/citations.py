@@ -77,7 +77,9 @@ def find_all(keys, name="source"):
     ['ISO 281, factor fc', 'from memory']
     """
     if not isinstance(keys, str) or not keys.split():
-        raise InputError(name, f"{quote(keys)} names no source", "Write a key, or from-memory")
+        raise InputError(
+            name, f"{quote(keys)} is not the key of a source", "Write a key, or from-memory"
+        )
     return tuple(find_source(key, name) for key in keys.split())
 
 

@@ -90,7 +90,9 @@ class Row(dict):
         values = [self[column] for column in columns]
         for column, value in zip(columns, values, strict=True):
             if value is None:
-                raise self.error(f"{column} is empty, where {', '.join(columns)} belong together")
+                raise self.error(
+                    f"{column} is empty, but {', '.join(columns)} must all be filled in"
+                )
         for lower, upper, left, right in zip(
             values, values[1:], columns, columns[1:], strict=False
         ):
@@ -132,7 +134,7 @@ def kept_while_same(kept, parts, build):
 def paths_of(file):
     """Return where the rows of a table are: in the built-in one, then in a teacher's own."""
     if Path(file).name != file:
-        raise InputError("file", f"{quote(file)} is no name of a table")
+        raise InputError("file", f"{quote(file)} is not the name of a table")
     folder = own_folder()
     if folder is None or file not in _added(folder, folder.stat().st_mtime_ns):
         return (BUILT_IN / file,)
@@ -184,7 +186,7 @@ def read_rows(path, columns):
     _check_header(Row(name, line), titles, columns)
     rows = [_converted(Row(name, line), titles, cells, columns) for line, cells in records]
     if not rows:
-        raise InputError(f"{name}, line {line}", "no row stands below the column names")
+        raise InputError(f"{name}, line {line}", "there are no rows below the column names")
     return rows
 
 
@@ -198,11 +200,11 @@ def _records(path, name):
         except StopIteration:
             return
         except csv.Error as error:
-            mend = "Put quotation marks round the whole cell and double any that stand inside it"
+            mend = "Put quotation marks round the whole cell, and double any inside it"
             raise Row(name, line).error("a quotation mark is out of place", mend) from error
         if not "".join(cells).isprintable():
             mend = "Look for a quotation mark that is not closed, and for tabs"
-            raise Row(name, line).error("a cell holds a line break or a tab", mend)
+            raise Row(name, line).error("a cell has a line break or a tab in it", mend)
         if any(cells):
             yield line, cells
         line += 1  # a record is one line, since a cell may hold no line break
@@ -218,18 +220,18 @@ def _decoded(path, name):
     except UnicodeDecodeError as error:
         line = data[: error.start].count(b"\n") + 1
         mend = "Save the file as CSV UTF-8"
-        raise Row(name, line).error("a letter here is not in UTF-8", mend) from error
+        raise Row(name, line).error("this line has a letter that is not in UTF-8", mend) from error
 
 
 def _check_header(row, titles, columns):
     if len(titles) == 1 and ";" in titles[0]:
         mend = "Save it with commas between the columns and points in the numbers"
-        raise row.error("semicolons stand between the columns", mend)
+        raise row.error("there are semicolons between the columns", mend)
     for title in titles:
         if titles.count(title) > 1:
-            raise row.error(f"the column {quote(title)} stands there twice")
+            raise row.error(f"the column {quote(title)} is there twice")
         if title not in columns:
-            raise row.error(f"the column {quote(title)} is not known", _near(title, columns))
+            raise row.error(f"there is no column called {quote(title)}", _near(title, columns))
     missing = [column for column in columns if column not in titles]
     if missing:
         raise row.error(f"the column {missing[0]} is missing")
@@ -237,8 +239,9 @@ def _check_header(row, titles, columns):
 
 def _converted(row, titles, cells, columns):
     if len(cells) != len(titles):
-        mend = "A comma inside a text needs quotation marks round the whole cell"
-        raise row.error(f"{len(cells)} cells stand where {len(titles)} belong", mend)
+        mend = "If a text has a comma in it, put quotation marks round the whole cell"
+        count = f"{len(cells)} cell{'s' * (len(cells) != 1)}"
+        raise row.error(f"this row has {count}, but there are {len(titles)} columns", mend)
     for title, cell in zip(titles, cells, strict=True):
         try:
             row[title] = columns[title](cell)
@@ -258,7 +261,7 @@ def choose(value, known, name, what, lister=""):
         return value
     mend = _near(value, known) or (f"{lister} lists them" if lister else "")
     article = "an" if what[:1] in "aeio" else "a"
-    raise InputError(name, f"{quote(value)} is not {article} {what} that is known", mend)
+    raise InputError(name, f"{quote(value)} is not {article} {what} that the workbook knows", mend)
 
 
 # What people call a thing whose key is another: spelt as they spell it, or by its everyday name.
@@ -321,7 +324,7 @@ def by_key(rows, *columns):
             said = " ".join(str(row[column]) for column in columns)
             before = found[key]
             place = f"line {before.line}" if before.file == row.file else f"{before.file}"
-            raise row.error(f"{quote(said)} stands in {place} already")
+            raise row.error(f"{quote(said)} is in {place} already")
         found[key] = row
     return found
 

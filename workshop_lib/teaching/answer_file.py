@@ -182,7 +182,9 @@ def parsed(path):
     rows += filter(None, [row_of(last)])  # without its end it may be just being written
     heads = [row for row in rows if row and "format" in row]
     if not rows or not heads or heads[0] is not rows[0]:
-        raise NotOurs("is damaged and cannot be read" if not any(rows) else "is no file of answers")
+        raise NotOurs(
+            "is damaged and cannot be read" if not any(rows) else "is not a file of answers"
+        )
     if heads[0]["format"] != FORMAT:
         raise NotOurs("was written by another version of the workbook")
     entries, torn = {}, 0
@@ -208,10 +210,10 @@ def parsed_format_1(path):
     record = row_of(text_of(path)) or {}
     entries = record.get("entries")
     if record.get("format") != 1 or not isinstance(entries, dict):
-        raise NotOurs("is no file of answers")
+        raise NotOurs("is not a file of answers")
     rows = [rows for rows in entries.values() if isinstance(rows, list)]
     if len(rows) < len(entries) or not all(isinstance(e, dict) for each in rows for e in each):
-        raise NotOurs("is no file of answers")
+        raise NotOurs("is not a file of answers")
     return entries
 
 

@@ -128,7 +128,7 @@ class Exercise:
         for one, other in combinations(values, 2):
             if self._alike(one, other):
                 what = "the right answer" if one is self.answer else "another wrong one"
-                raise InputError("common_wrong", f"{quote(other)} cannot be told from {what}")
+                raise InputError("common_wrong", f"{quote(other)} is the same as {what}")
 
     def _speak(self):
         """Tell question, answer and all sentences in the system that is spoken."""

@@ -266,7 +266,7 @@ class Switch(Control):
 def question_field(label, kind=None, options=None, help=""):
     """Return the empty field of a question: a quantity of a kind, or one of options."""
     if (kind is None) == (options is None):
-        raise InputError("kind", "a question wants either a kind or options")
+        raise InputError("kind", "a question needs either a kind or options, not both")
     if options is not None:
         return Choice("answer", label, options, "", help)
     what = "plain number" if kind.startswith("ratio") else "number with its unit"
@@ -304,7 +304,7 @@ def _checked(given, quantity, kind, label):
     """Return a quantity if its kind and sign fit; a complaint quotes what was given."""
     name, _, sign = kind.partition(" ")
     if np.ndim(quantity.magnitude):
-        raise InputError(label, "one value is wanted, not several")
+        raise InputError(label, "give one value, not several")
     to_core(given, name, label, sign or None)
     return quantity
 
@@ -357,10 +357,10 @@ class Text(Control):
         if not isinstance(given, str):
             raise InputError(self.label, f"{quote(given)} is not text")
         if not given.strip():
-            raise InputError(self.label, "nothing was typed", "Write one entry in each line")
+            raise InputError(self.label, "nothing was typed", "Type one entry on each line")
         if len(given) > self.longest:
-            problem = f"{len(given)} characters are too many"
-            raise InputError(self.label, problem, f"Leave it at {self.longest}")
+            problem = f"it has {len(given)} characters"
+            raise InputError(self.label, problem, f"Type at most {self.longest}")
         return "\n".join(given.splitlines())
 
     def words(self, given):

@@ -36,13 +36,13 @@ class Sound(Control):
             return None
         if not isinstance(given, str) or not given.startswith(START):
             mend = "Record it here, or choose a sound file"
-            raise InputError(self.label, f"{quote(given)} is no recording", mend)
+            raise InputError(self.label, f"{quote(given)} is not a recording", mend)
         if len(given) > LONGEST:
             raise InputError(self.label, "it is too long", "Ten seconds are enough")
         try:
             return base64.b64decode(given[len(START) :], validate=True)
         except binascii.Error as error:
-            raise InputError(self.label, "it did not arrive whole", "Record it again") from error
+            raise InputError(self.label, "part of it is missing", "Record it again") from error
 
     def words(self, given):
         """Say how much was recorded."""
@@ -75,10 +75,10 @@ class FileName(Control):
     def read(self, given):
         """Return the name; InputError in words for what is none, or has another ending."""
         if not isinstance(given, str) or not given.strip():
-            raise InputError(self.label, "no name was typed", f"Such as {self.start}")
+            raise InputError(self.label, "it has no name", f"Type a name, such as {self.start}")
         if not given.strip().lower().endswith(self.endings) or not given.isprintable():
-            mend = f"Its name ends in {', '.join(self.endings)}"
-            raise InputError(self.label, f"{quote(given)} is not such a file", mend)
+            mend = f"The name must end in {', '.join(self.endings)}"
+            raise InputError(self.label, f"{quote(given)} is the wrong kind of file", mend)
         return given.strip()
 
     def details(self):

@@ -44,7 +44,7 @@ def main(arguments):
     paths = [master(each) for each in chosen.lessons if each not in strange]
     strange += [path.name for path in paths if not path.is_file()]
     if strange:
-        raise Trouble(f"{strange[0]} is no lesson: name one by its number, such as 02")
+        raise Trouble(f"there is no lesson {strange[0]}: give its number, such as 02")
     for path in dict.fromkeys(paths):
         found = parts(path, chosen.units or _of_the_shop())
         _write(chosen.folder / f"{path.stem}_hand_out.html", hand_out(found, chosen.paper))
@@ -66,7 +66,9 @@ def _of_the_shop():
 def _write(path, text):
     """Write a page; refuse to write over a file that this command has not written."""
     if path.exists() and not bears(path, MARK.format("hand-out")):
-        raise Trouble(f"{path} is there already and not from this command: choose another --folder")
+        raise Trouble(
+            f"{path} is there already, and this command did not write it: choose another --folder"
+        )
     path.parent.mkdir(parents=True, exist_ok=True)
     replace_text(path, text)
 

@@ -55,7 +55,9 @@ def main(arguments):
         if class_answers.lesson_file(number) is None:
             raise Trouble(f"there is no lesson {number}")
     if another_file(asked.page):
-        raise Trouble(f"{asked.page} is another file: name a page of its own with --page")
+        raise Trouble(
+            f"{asked.page} is already another file: give the page another name with --page"
+        )
     try:
         text = document(read, numbers, asked.show)
     except InputError as error:  # of what a teacher has added
@@ -82,7 +84,7 @@ def _reader():
 
 def _lesson(text):
     if not re.fullmatch(LESSON, text):
-        raise argparse.ArgumentTypeError(f"{text[:20]!r} is no number of a lesson")
+        raise argparse.ArgumentTypeError(f"{text[:20]!r} is not the number of a lesson")
     return text
 
 

@@ -40,7 +40,7 @@ def _options(value, key):
     """Read what may be chosen: a table of words."""
     if not isinstance(value, dict) or not value:
         mend = 'Write { a = "yes", b = "no" }'
-        raise InputError(key, f"{quote(value)} is no table of choices", mend)
+        raise InputError(key, f"{quote(value)} is not a table of choices", mend)
     return {name: title(each, f"{key}.{name}") for name, each in value.items()}
 
 
@@ -86,13 +86,13 @@ def _read(path):
     where = f"{path.parent.name}/{path.name}"
     entries = tables_of(text_of(path), where).get("exercise")
     if not isinstance(entries, list):
-        raise InputError(where, "holds no [[exercise]]")
+        raise InputError(where, "has no [[exercise]] in it")
     made = {}
     for place, entry in enumerate(entries, 1):
         try:
             task = _made(entry)
             if task.key in made:
-                raise InputError("name", f"{quote(entry['name'])} stands there twice")
+                raise InputError("name", f"{quote(entry['name'])} is there twice")
         except InputError as error:
             said = f"{error.name.removeprefix('exercise.')} {error.problem}".strip()
             raise InputError(f"{where}, exercise {place}", said, error.mend) from error
@@ -104,7 +104,7 @@ def _made(entry):
     """Return one exercise of what stands in the file."""
     found = _ENTRIES(entry, "exercise")
     if ("kind" in found) == ("options" in found):
-        raise InputError("kind", "or options: write one of the two")
+        raise InputError("kind", "give kind or options, and only one of the two")
     kind, options = found.get("kind"), found.get("options")
     return Exercise(
         f"l{found['lesson']}-task-{found['name']}",

@@ -65,7 +65,7 @@ class Scene:
     def __post_init__(self):
         names = [each.name for each in self.fields]
         if len(set(names)) != len(names):
-            raise InputError("fields", f"a name stands twice among {', '.join(names)}")
+            raise InputError("fields", f"a name is there twice: {', '.join(names)}")
 
     def panel(self):
         """Return the live panel."""

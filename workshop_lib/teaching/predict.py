@@ -166,7 +166,7 @@ class Revelation(Live):
         self.field = _field_of(key)
         for value, _ in slips:
             if near(value, answer, within):
-                raise InputError("slips", f"{quote(value)} cannot be told from the answer")
+                raise InputError("slips", f"{quote(value)} is the same as the answer")
         frame = {
             "title": "Prediction and answer",
             "summary": f"Answer: {self._words(answer)}. {plain(because)}",

@@ -72,7 +72,7 @@ def look_over():
         ["sources", "every one found" if sources.all_sources() else "none found"],
         ["a sum", "comes out right" if right else f"wrong: {show(held)}. Ask before you go on"],
     ]
-    return page.table(rows, ["Part", "What it says"], "Set-up check")
+    return page.table(rows, ["Part", "What it says"], "Installation check")
 
 
 def _imported(name):

@@ -49,7 +49,7 @@ def _built(rows):
     for before, row in zip([None, *rows], rows, strict=False):
         together = before and before.file == row.file
         if together and before["word"].casefold() > row["word"].casefold():
-            raise row.error(f"‘{row['word']}’ stands out of the order of the alphabet")
+            raise row.error(f"‘{row['word']}’ is out of alphabetical order")
         for form in (row["word"], *_split(row["forms"])):
             if form.casefold() in taken:
                 raise row.error(f"‘{form}’ belongs to ‘{taken[form.casefold()]}’ already")

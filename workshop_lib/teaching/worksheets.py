@@ -71,7 +71,7 @@ def draw(lessons, sheets=12, tasks=None, seed=1, questions=(), names=(), faded=F
     """
     lessons = tuple(dict.fromkeys(_lesson(each) for each in lessons))
     if not lessons:
-        raise InputError("lessons", "none was named", f"There are {_listed()}")
+        raise InputError("lessons", "no lesson was named", f"The lessons are {_listed()}")
     sheets = len(names) or sheets
     _whole("sheets", sheets, 1, MOST_SHEETS)
     if tasks is not None:
@@ -110,7 +110,9 @@ def _named(lessons, questions):
         found += fitting
     if len(found) > MOST_TASKS:
         raise InputError(
-            "questions", f"{len(found)} do not fit on a sheet", f"At most {MOST_TASKS}"
+            "questions",
+            f"{len(found)} questions do not fit on a sheet",
+            f"Choose at most {MOST_TASKS}",
         )
     return found
 
@@ -118,7 +120,9 @@ def _named(lessons, questions):
 def _lesson(text):
     number = str(text).strip().zfill(2)
     if number not in task_list.lessons():
-        raise InputError("lessons", f"{quote(text)} is none", f"There are {_listed()}")
+        raise InputError(
+            "lessons", f"{quote(text)} is not a lesson", f"The lessons are {_listed()}"
+        )
     return number
 
 

@@ -21,9 +21,9 @@ def readings(kind, sign="> 0"):
         )
         if not listed:
             mend = f"Give a list, such as ['{KINDS[kind].example}', …]"
-            raise InputError(name, f"{quote(value)} is not a row of readings", mend)
+            raise InputError(name, f"{quote(value)} is not a list of readings", mend)
         if not FEWEST <= len(value) <= MOST:
-            problem = f"from {FEWEST} to {MOST} readings are wanted, not {len(value)}"
+            problem = f"give {FEWEST} to {MOST} readings, not {len(value)}"
             raise InputError(name, problem, "Take five or more")
         return np.array(
             [
@@ -38,7 +38,7 @@ def readings(kind, sign="> 0"):
 def _one(item, kind, sign, name):
     number = to_core(item, kind, name, sign)
     if np.ndim(number):
-        raise InputError(name, "one value is wanted, not several")
+        raise InputError(name, "give one value, not several")
     return number
 
 

@@ -199,7 +199,7 @@ def pull_test(pulls, normal_force, graduation=None, normal_force_uncertainty="0 
     one_value(normal_force=normal_force, normal_force_uncertainty=normal_force_uncertainty)
     if resolution.more_than(normal_force_uncertainty, UNSUREST * normal_force):
         problem = f"is more than {UNSUREST:.0%} of the normal force"
-        raise InputError("normal_force_uncertainty", problem, "Weigh it better")
+        raise InputError("normal_force_uncertainty", problem, "Weigh it more closely")
 
     def friction(reading, division, normal_force):
         return (reading + division) / normal_force
@@ -228,7 +228,7 @@ def tilt_test(angles, graduation=None):
     """
     for number, angle in enumerate(angles, start=1):
         if resolution.more_than(angle, STEEPEST):
-            problem = "is steeper than 85 degrees, where nothing is left to press the sheet down"
+            problem = "is steeper than 85 degrees, where nothing presses the sheet down"
             raise InputError(f"angles, reading {number}", problem)
 
     def friction(reading, division):

@@ -32,7 +32,7 @@ def quantity(value, name):
     for kind in KINDS.values():
         if unit in kind.units:
             return read(value, kind.name, name)
-    raise InputError(name, f"{quote(unit)} is no unit", "Write it as '600 N' or '0.3'")
+    raise InputError(name, f"{quote(unit)} is not a unit", "Write it as '600 N' or '0.3'")
 
 
 def _has_unit(value):
@@ -49,13 +49,15 @@ def _in_unit(value, unit, name):
             raise InputError(name, f"{quote(value)} has no unit, but another has {unit}")
         return 0.0
     if not value.is_compatible_with(unit) or hides_turns(value.units, unit):
-        raise InputError(name, f"{quote(value)} is not in a unit of the others ({unit})")
+        raise InputError(
+            name, f"{quote(value)} is not in the same kind of unit as the others ({unit})"
+        )
     return float(as_numbers(value.m_as(unit), name))
 
 
 def _refuse_several(value, name):
     if isinstance(value, list | tuple | np.ndarray | Quantity) and np.ndim(_magnitude(value)):
-        raise InputError(name, "one value is wanted, not several")
+        raise InputError(name, "give one value, not several")
 
 
 def _magnitude(value):
@@ -65,7 +67,7 @@ def _magnitude(value):
 def refuse_falling(low, high):
     """Refuse limits that do not rise."""
     if not low < high:
-        mend = "For a value without width take exactly(...)"
+        mend = "For a value with no spread use exactly(...)"
         raise InputError("high", "must be greater than low", mend)
 
 

@@ -188,7 +188,7 @@ def _ask(function, values, size, unit=None):
     if numbers.shape != (size,):
         raise InputError("function", f"gave the shape {numbers.shape} for {size} draws")
     if np.isnan(numbers).any():
-        raise InputError("function", "gave NaN, which is no number, for some of the draws")
+        raise InputError("function", "gave NaN (not a number) for some of the draws")
     return numbers, unit
 
 
@@ -271,7 +271,7 @@ def _in_unit(value, unit, name):
         raise InputError(name, f"{quote(value)} has no unit, but the answer has {unit}")
     number = as_numbers(value, name)
     if number.ndim:
-        raise InputError(name, "one value is wanted, not several")
+        raise InputError(name, "give one value, not several")
     return float(number)
 
 

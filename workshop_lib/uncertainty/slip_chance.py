@@ -45,12 +45,12 @@ class SlipCase:
 
     def __post_init__(self):
         if not isinstance(self.pad, Pad) or self.pad.shape:
-            raise InputError("pad", f"{quote(self.pad)} is not one Pad")
+            raise InputError("pad", f"{quote(self.pad)} is not a single Pad")
         choose(self.nose, slip.NOSES, "nose", "nose")
         if self.nose_friction is not None:
             friction = coefficient(self.nose_friction, "nose_friction")
             if np.ndim(friction):
-                raise InputError("nose_friction", "one value is wanted")
+                raise InputError("nose_friction", "give one value, not several")
             object.__setattr__(self, "nose_friction", friction)
         object.__setattr__(self, "bare", _bare(self.spreads))
 

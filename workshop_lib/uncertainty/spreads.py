@@ -52,7 +52,7 @@ class Spread:
         Raises InputError, by name, when it is no spread of that kind.
         """
         if self.unit is None and kind != "ratio":
-            mend = f"Make it of quantities, such as '{KINDS[kind].example}'"
+            mend = f"Make it from quantities, such as '{KINDS[kind].example}'"
             raise InputError(name, f"is a spread of plain numbers, not of {kind}s", mend)
         factor = 1.0 if self.unit is None else to_core(Quantity(1.0, self.unit), kind, name)
         return Spread(

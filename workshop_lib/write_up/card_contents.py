@@ -167,7 +167,7 @@ def _settings(job):
     yield "Nose", f"“{fitted(nose, 'name')}”" if nose else job.nose.name
     low = f"; plan on {brief(job.low_thrust, 3)}" if job.low_thrust < job.thrust else ""
     yield "Thrust", f"{brief(job.thrust, 3)}{low}"
-    yield "That takes", pull_words(job)
+    yield "Pull needed", pull_words(job)
     yield "Speed", f"{as_spoken(job['cut.speed'])}{_at_corners(first, job)}"
     depth, last = job["cut.depth"], job["cut.finishing_depth"]
     then = f", the last {as_spoken(last)}" if last is not None else ""

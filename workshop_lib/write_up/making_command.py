@@ -57,7 +57,7 @@ def write_sheet(file=None, nose=None, folder=None):
     own = shop.load(place)
     if nose is None and len(own.noses) > 1:
         raise InputError(
-            "nose", "your shop has several", f"Add --nose and one of: {', '.join(own.noses)}"
+            "nose", "your shop has several noses", f"Add --nose and one of: {', '.join(own.noses)}"
         )
     name = nose or next(iter(own.noses), "")
     with speaking(own.units or system()):

@@ -29,7 +29,7 @@ def on_paper(job):
 def ready(folder):
     """Return the folder that a page goes into; one that is not there is made. Raises InputError."""
     if not isinstance(folder, str | os.PathLike) or "\0" in os.fspath(folder):
-        raise InputError("folder", f"{quote(folder)} cannot be a folder's name")
+        raise InputError("folder", f"{quote(folder)} cannot be the name of a folder")
     folder = Path(folder)
     try:
         folder.mkdir(parents=True, exist_ok=True)
@@ -37,7 +37,7 @@ def ready(folder):
         if os.path.lexists(folder):
             raise InputError("folder", f"{quote(folder.name)} is not a folder") from error
         problem = f"{quote(folder.name)} cannot be made ({error.strerror})"
-        raise InputError("folder", problem, "Name one that you may write to") from error
+        raise InputError("folder", problem, "Choose one that you can write to") from error
     return folder
 
 

@@ -47,21 +47,21 @@ def content_of(job, name):
     parts, windows = Path(name).parts, PureWindowsPath(name)
     if "\0" in name or Path(name).is_absolute() or windows.drive or windows.root or ".." in parts:
         mend = "Put it into the job's folder and write its name"
-        raise InputError("file", "is not beside the job", mend)
+        raise InputError("file", "is not in the job's folder", mend)
     folder = job.file.parent.resolve()
     try:
         path = (folder / name).resolve()
         if folder not in path.parents:
-            raise InputError("file", "leads out of the job's folder", "Copy the picture into it")
+            raise InputError("file", "is outside the job's folder", "Copy the picture into it")
         found = os.stat(path)
         if not stat.S_ISREG(found.st_mode):
             raise InputError("file", "is not an ordinary file", "Name a picture: JPEG, PNG or WebP")
         if found.st_size > LARGEST_FILE:
             mend = f"Save it smaller: at most {LARGEST_FILE // 10**6} MB"
-            raise InputError("file", "is too large a file", mend)
+            raise InputError("file", "is too large", mend)
         return path.read_bytes()
     except FileNotFoundError as error:
-        raise InputError("file", "is not there", "Put it beside the job's file") from error
+        raise InputError("file", "was not found", "Put it beside the job's file") from error
     except (OSError, RuntimeError) as error:  # a ring of links is a RuntimeError on Python 3.11
         why = getattr(error, "strerror", None) or "its links lead back to themselves"
         raise InputError("file", f"cannot be read ({why})") from error
@@ -84,7 +84,9 @@ def made_small(content):
         raise _too_many() from error
     except Exception as error:  # whatever a decoder does with a broken file
         mend = "Save it again as JPEG, PNG or WebP"
-        raise InputError("file", "is broken, or no picture of these kinds", mend) from error
+        raise InputError(
+            "file", "is broken, or is not a JPEG, PNG or WebP picture", mend
+        ) from error
     written = io.BytesIO()
     clean.save(written, "JPEG", quality=QUALITY, optimize=True)
     return written.getvalue(), clean.size

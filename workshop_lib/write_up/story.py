@@ -51,7 +51,7 @@ def _told(job, each, count):
     if each.margin is not None and (settings or last):
         wanted = brief(max(float(job["cut.margin"]), LEAST_MARGIN))
         words = f"it holds {times_over(each.margin)} times the load at low friction"
-        yield "By calculation", f"{words}, where {wanted} is wanted"
+        yield "By calculation", f"{words}; {wanted} is needed"
     yield "Happened", " ".join(each.happened.split())
     if each.changed:
         yield "Then changed", " ".join(each.changed.split())

@@ -155,7 +155,7 @@ def _serves():
         ],
         hints=[
             "Up to what side force is each of them good enough?",
-            "The last column of the lesson's table “The answer in numbers” says.",
+            "The last column of the lesson's table “Which of the three will do?” says.",
         ],
         solution=page.table(rows, ["Design", spoken(f"Tip shift at {side} N")]),
         paper=lambda: _up_to_on_paper(Q_(thrust, "N"), allowed),

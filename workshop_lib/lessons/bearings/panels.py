@@ -134,7 +134,7 @@ def _judge_shift(thrust, side, fit, clearance, overhang, allowed):
     held = shift <= allowed
     moved = show(shift, figures=2)
     words = f"{show(side)} moves the tip by {moved}"
-    words = f"Located: {words}" if held else f"Floats: {words}, {show(allowed, 'um')} allowed"
+    words = f"Located: {words}" if held else f"Floats: {words}; {show(allowed, 'um')} is allowed"
     rows = [
         ["Shift of the tip", moved],
         ["… of which play, before any force resists", show(drift, figures=2)],
@@ -240,7 +240,7 @@ def choose_scene():
 def _judge_choice(thrust, side, speed, hours, demand, kind):
     found = choose(thrust, speed, hours, side, demand, kind)
     best, serving = found[0], sum(each.serves for each in found)
-    words = f"Will not do: none of the {len(found)}; the nearest is {_named(best)}"
+    words = f"Will not do: none of the {len(found)} will. The nearest is {_named(best)}"
     if serving:
         words = f"Will do: {_named(best)} is the smallest of {serving} that will"
     rows = [[each.bearing.designation, each.reason] for each in few(found)]
@@ -279,7 +279,7 @@ def _judge_live(design, thrust, side, allowed, demand):
     holds = "yes" if found.serves else "no"
     moved = show(shift, figures=2)
     words = f"{WORDS[holds]}: {show(side)} moves the tip by {moved}, "
-    words += f"{show(allowed, 'um')} allowed"
+    words += f"{show(allowed, 'um')} is allowed"
     alt = (
         f"Tip shift against side force: {show(drift, figures=2)} of play, {moved} at {show(side)}."
     )

@@ -193,7 +193,7 @@ def _handle(thread=(16, 4), friction=0.12, collar=22, torque=3):
         hints=[
             f"The panel has a box for each of these numbers; {flank:g}° flanks are "
             + either("metric trapezoidal.", "Acme."),
-            "By hand: what stands in square brackets is a length in "
+            "By hand: the square brackets hold a length in "
             + either("mm. Divide the torque, in N·mm, by it.", "inches. Divide the torque by it."),
         ],
         solution=_handle_worked(thread, friction, collar, torque, answer),

@@ -61,7 +61,7 @@ def _signed(value, decimals):
 def _judge_gauge(reading, claimed, table):
     number = float(claimed.m_as(""))
     if number != int(number):
-        raise InputError("claimed", "a gauge is a whole number", "Write for example 24")
+        raise InputError("claimed", "a gauge is a whole number", "Type one such as 24")
     claim = gauges.compare(reading, int(number), table)
     found = gauges.identify(reading)[:6]
     rows = [
@@ -73,7 +73,7 @@ def _judge_gauge(reading, claimed, table):
         ]
         for each in found
     ]
-    heads = ["Nearest gauges", "Thickness", "Difference", "of the gauge"]
+    heads = ["Nearest gauges", "Thickness", "Difference", "In per cent"]
     fits = claim.within_tolerance if claim.tolerance is not None else abs(claim.percent) < 5
     words = f"{claim}"
     return View(
@@ -152,7 +152,7 @@ def _ways_chart(found):
     chart = Chart(axis, ("", 0, len(found)), (118, tall + 22), "x", (58, 13, 55, tall))
     chart.vertical(1).vertical(LEAST_MARGIN, dash="dotted")
     chart.write("slips below 1", 1, len(found), (0.5, 2), "end", size="small", colour="grey")
-    wanted = f"{LEAST_MARGIN:g} is wanted"
+    wanted = f"{LEAST_MARGIN:g} is needed"
     chart.write(wanted, LEAST_MARGIN, len(found), (-0.5, 5.5), "start", size="small", colour="grey")
     for place, each in enumerate(found):
         level, end = len(found) - place - 0.5, float(np.clip(each.margin, 1.05 * low, high))
@@ -198,9 +198,10 @@ def _judge_press(material, facing, pad_diameter, relief_diameter, nose_diameter,
     worst, where = (on_nose, "the nose") if on_nose > on_pad else (on_pad, "the pad")
     share = (worst / sheet.yield_strength).m_as("")
     if share >= 1:
-        view = f"Marks the sheet: it yields under {where}", "no"
+        view = f"Marks the sheet: it yields under {where}. Press less, or make {where} larger", "no"
     elif limit is not None and on_pad > limit:
-        view = f"Crushes the pad facing: {show(on_pad)}, and it can take {show(limit)}", "no"
+        words = f"Crushes the pad facing: {show(on_pad)}, and it can take {show(limit)}"
+        view = f"{words}. Press less, or use a larger pad", "no"
     elif share > 0.3:
         view = (
             f"Take care: {show(100 * share, figures=2)} % of the yield strength under {where}",

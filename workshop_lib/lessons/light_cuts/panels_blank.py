@@ -60,7 +60,7 @@ def _judge_mark(corners, across, thickness, material, wrong_by, speed, wanted):
     rows = [
         ["Largest disc at the best centre", rounded_down(best.diameter, 3)],
         ["Largest disc at the mark", most],
-        ["Lost in diameter", mark.lost],
+        ["Diameter lost", mark.lost],
         ["Farthest corner from the mark", blank.corner_radius(off)],
         ["Centre of mass off the mark", blank.offset_of_mass(off)],
         [
@@ -102,9 +102,9 @@ def _judge_turn(turned, corners, across, tool_radius, depth, feed, material):
         ["Depth under the tool now", met],
     ]
     cutting = met.m > 0
-    words = f"In the cut: {show(met)} deep" if cutting else "In the air: the tool touches nothing"
+    words = f"Cutting: {show(met)} deep" if cutting else "Not cutting: the tool is in the air"
     alt = f"Torque round the turn: {found.strikes} strikes, {100 * found.share:.0f} % of it cut."
-    details = [chart.picture(alt), page.table(rows, ["Once round", "Value"])]
+    details = [chart.picture(alt), page.table(rows, ["In one turn", "Value"])]
     return View(words, None, drawing, details)
 
 

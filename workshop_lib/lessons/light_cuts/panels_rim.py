@@ -74,8 +74,8 @@ def _judge_rim(
     tips = show(rounded_down(tilt), figures=2)
     rows = [
         ["Bend at the tool", bend],
-        ["… if the sheet were clamped, the least possible", clamped],
-        ["Stiffness of the rim there", (force / bend).to("N/mm")],
+        ["… if the sheet were clamped (the least it can bend)", clamped],
+        ["Stiffness of the rim at the tool", (force / bend).to("N/mm")],
         ["Bend if clamped, the force spread all round", overhang.ring_deflection(force, *disc)],
         [f"Smallest pad for a bend of {show(limit)}", _least(force, disc, springs, limit, curve)],
         ["Force across the rim that tips the disc off the pad", tips],
@@ -85,7 +85,7 @@ def _judge_rim(
     why, said = _doubts(share, disc, springs, force, thrust)
     enough = bend <= limit and not why
     words = f"{'Stiff enough' if enough else 'Bends too far'}: {why or f'{show(bend)} at the tool'}"
-    rows[0][1] = f"{show(bend)}, not to be trusted: {why}" if why else bend
+    rows[0][1] = f"{show(bend)}, but do not trust it: {why}" if why else bend
     alt = f"Bend of the rim against the pad's diameter: {show(bend)} on a {show(pad_diameter)} pad."
     chart = _rim_chart(force, disc, bend, limit, curve).picture(alt)
     details = [page.table(rows, ["Rim", "Value"]), *said]

@@ -132,9 +132,9 @@ def _counted_on():
     listed = ", ".join(f"{each.m_as('rpm'):g}" for each in speeds())
     more = "" if _own() else " Type yours into “Your shop” of lesson 00."
     return (
-        f"The speeds are those of {own}: {listed} rev/min.{more} It assumes a feed of {feed} a "
-        f"turn, a freshly ground tool with a nose radius of {radius} and 12° of rake, a squeeze "
-        "that is never weaker than this thrust, and a set-up that rings at 400 Hz when tapped. A "
-        "job of lesson 06 takes your own, and asks what this "
-        "panel does not: whether nose, plate and pad facing can take the thrust."
+        f"The speeds are those of {own}: {listed} rev/min.{more} The panel assumes a feed of "
+        f"{feed} a turn, a freshly ground tool with a nose radius of {radius} and 12° of rake, a "
+        "squeeze that is never weaker than this thrust, and a set-up that rings at 400 Hz when "
+        "tapped. A job in lesson 06 uses your own values, and checks what this panel does not: "
+        "whether nose, plate and pad facing can take the thrust."
     )

@@ -70,7 +70,7 @@ class Box(Control):
     def read(self, given):
         """Return the text, a whole number, or None for an empty box."""
         if not isinstance(given, str) or len(given) > LONGEST:
-            raise InputError(self.label, f"{quote(given)} cannot stand here")
+            raise InputError(self.label, f"{quote(given)} cannot be used here")
         text = with_point(" ".join(given.split()))
         return int(text) if re.fullmatch("[0-9]{1,6}", text) else text or None
 
@@ -91,7 +91,7 @@ class Corners(Text):
         pairs = [[part.strip() for part in re.split("[,;]", line)] for line in lines]
         if any(len(pair) != 2 or not all(pair) for pair in pairs):
             mend = "Write each as 0 mm, 85 mm"
-            raise InputError(self.label, "each line wants two lengths: across and up", mend)
+            raise InputError(self.label, "each line needs two lengths: across and up", mend)
         return pairs
 
     def words(self, given):
@@ -106,7 +106,7 @@ class Name(Box):
     def read(self, given):
         """Return the name; InputError for none."""
         if not isinstance(given, str) or not given.strip() or not given.isprintable():
-            raise InputError(self.label, "no name was typed", "Such as My cover")
+            raise InputError(self.label, "it has no name", "Type a name, such as My cover")
         return " ".join(given.split())[:LONGEST_NAME]
 
 

@@ -185,8 +185,8 @@ class JobForm(WritingPanel):
         path = Path(MINE) / f"{name}.toml"
         os.makedirs(MINE, exist_ok=True)
         if path.exists() and values[WHICH] != name:
-            mend = "Give yours another name, or open that one"
-            raise InputError(path.name, "is a job that you have saved before", mend)
+            mend = "Type another name, or open that job"
+            raise InputError(path.name, "is the name of a job you saved before", mend)
         plan.save(job, path)
         job = plan.load(path)
         self._show(form_scene(job, name))

@@ -73,7 +73,7 @@ def totals_scene():
 def _judge_totals(before, low, high, unit):
     if low > high:
         raise InputError(
-            "high", "is less than the smallest total after", "Type the larger of the two here"
+            "high", "is smaller than the smallest total after", "Type the larger one here"
         )
     after = Q_([low.m_as("mm"), high.m_as("mm")], "mm")
     found = shifts_that_explain(before, after, points=121)

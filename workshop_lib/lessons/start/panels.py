@@ -19,8 +19,8 @@ def first_look():
     """The set-up that all lessons are about, cut along the axis."""
     sizes = Pad("60 mm"), Q_(78, "mm"), Q_(0.635, "mm"), Q_(800, "N")
     return section(*sizes).figure(
-        "Left the spindle with the driving pad, right the tailstock with the nose, between them "
-        "the disc."
+        "On the left the spindle with the driving pad, on the right the tailstock with the nose, "
+        "and the disc between them."
     )
 
 

@@ -28,8 +28,8 @@ USUAL = {
 }
 SHARP = {"cut.nose_radius": "0.2 mm", "cut.edge": "fresh", "cut.rake": "12 deg"}
 NEXT = (
-    "It does not ask how far the rim bends, or how fast to turn; and your nose is not the "
-    "workbook's. Before you cut metal, fill in the form of lesson 06."
+    "This panel does not check how far the rim bends or how fast to turn, and your nose is not "
+    "the workbook's. Before you cut metal, fill in the form in lesson 06."
 )
 
 
@@ -72,7 +72,7 @@ def _judge(units, material, disc_diameter, pad_diameter, facing, thrust):
     words, holds = _verdict(found, deepest, least, unit)
     radius = "8 thou" if unit == "thou" else "0.2 mm"
     rows = [
-        ["Deepest pass that holds with a margin of 2", _told(deepest, unit)],
+        ["Deepest pass for a margin (safety factor) of 2", _told(deepest, unit)],
         [f"… with a fresh edge, {radius} nose radius and 12° of rake", _told(sharp, unit)],
         ["Margin at that pass", times_over(found.reason("hold").value)],
         ["Thrust for passes of " + _told(least, unit), _thrust_for(job, Q_(least, unit))],
@@ -91,9 +91,9 @@ def _counted_on():
     feed, speed = (USUAL[f"cut.{each}"] for each in ("feed", "speed"))
     feed = plan.brief(Q_(float(feed.removesuffix(" mm/rev")), "mm"))
     return (
-        "It counts on the driving pad's face alone, an octagon blank, a cut along the edge with a "
-        f"feed of {feed} a turn at {speed}, a tool that is in use, low friction, a squeeze that is "
-        "never weaker than this thrust, and a stiff plate as large as the pad under the nose."
+        "It assumes that only the pad's face drives; an octagon blank; a cut along the edge with "
+        f"a feed of {feed} a turn at {speed}; a used tool; low friction; a squeeze that is never "
+        "weaker than this thrust; and a stiff plate as large as the pad under the nose."
     )
 
 
@@ -111,15 +111,15 @@ def _verdict(found, deepest, least, unit):
             return f"Not yet: friction would hold, but {words}", "open"
     if _minded(found, "facing"):
         return (
-            f"Not yet: friction would hold in {passes}, but nobody has said what this pad facing "
+            f"Not yet: friction would hold in {passes}, but it is not known what this pad facing "
             "can take",
             "open",
         )
     if deepest < least:
         return f"Not yet: {passes}, which only scrapes. Press harder, or sharpen the tool", "open"
     return (
-        f"Not yet ready: friction holds it in {passes}; which nose presses, and through what "
-        "plate, is still to be said",
+        f"Not yet ready: friction holds it in {passes}, but you have not yet said which nose "
+        "presses, and through what plate",
         "open",
     )
 

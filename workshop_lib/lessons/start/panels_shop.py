@@ -158,7 +158,7 @@ def _speeds(text):
     parts = [each.strip() for line in _lines(text) for each in re.split(r"[,;]", line)]
     parts = [each for each in parts if each]
     if not 0 < len(parts) <= MOST:
-        raise InputError("speeds", "no speeds are there", "Write them as 60, 105, 190")
+        raise InputError("speeds", "no speeds were typed", "Write them as 60, 105, 190")
     return [f"{each} rev/min" if re.fullmatch(r"[0-9.]+", each) else each for each in parts]
 
 
@@ -169,5 +169,5 @@ def _readings(text):
         return None
     pairs = [[each.strip() for each in line.split(":")] for line in lines]
     if any(len(pair) != 2 for pair in pairs):
-        raise InputError("readings", "each line wants a pull and a thrust", "Write 10 lbf: 85 lbf")
+        raise InputError("readings", "each line needs a pull and a thrust", "Write 10 lbf: 85 lbf")
     return {"pulls": [pull for pull, _ in pairs], "thrusts": [thrust for _, thrust in pairs]}
