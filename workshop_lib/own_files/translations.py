@@ -111,8 +111,9 @@ def _entries(text, where):
             parts, start, fuzzy = {}, number, marked
         if word:
             if word in parts or (word == "msgstr" and "msgid" not in parts):
-                raise _fault(where, number, f"{word} is in the wrong place", "Write msgid first, "
-                "then msgstr")
+                raise _fault(
+                    where, number, f"{word} is in the wrong place", "Write msgid first, then msgstr"
+                )
             part, parts[word] = word, ""
         if part is None:
             raise _fault(where, number, "this text has no msgid or msgstr before it")

@@ -142,8 +142,7 @@ def _pairs(entries, values):
     """Two entries that say the same, and one that needs another."""
     for first, second in BOTH_SAY:
         if first in entries and second in entries:
-            yield InputError(second, f"{first} already says this", "Keep one and "
-            "delete the other")
+            yield InputError(second, f"{first} already says this", "Keep one and delete the other")
     for key, needs in NEEDS:
         if key in entries and needs not in entries:
             mend = _tables_of(values) if needs == "sheet.gauge_table" else ""
