@@ -323,7 +323,7 @@ def test_the_sheet_for_creep_has_its_formula():
 
 
 def test_the_caution_of_the_tape_says_that_it_is_the_tape():
-    assert "peels tape off" in said(sheets_page(with_questions("01", "tape"), "a4"))
+    assert "Tape peels off a lifting rim" in said(sheets_page(with_questions("01", "tape"), "a4"))
 
 
 def test_a_chart_that_two_questions_need_stands_once():
