@@ -150,6 +150,7 @@ def propagate(function, inputs, draws, seed, progress=None):
     )
     parts = linear_parts(function, inputs, unit)  # NaN where the function has no slope
     ordered = Ordered(answers)
+    del answers  # the ordered ones are enough: two of these arrays at most are held at a time
     found = ordered.mean, ordered.deviation, float(estimate[0]), _joined(parts)
     if unit is not None:
         found = tuple(Quantity(number, unit) for number in found)
