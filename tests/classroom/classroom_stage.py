@@ -166,14 +166,18 @@ def of_class(stage):
 
 
 def processes(uid):
-    """Return the numbers of an account's processes that live."""
+    """Return the numbers of an account's processes that live, the oldest first.
+
+    Numbers start again from the beginning when all have been used: the least is not the oldest.
+    """
     found = []
     for folder in Path("/proc").iterdir():
         with contextlib.suppress(OSError):
             if folder.name.isdigit() and folder.stat().st_uid == uid:
-                state = (folder / "stat").read_text().rpartition(")")[2].split()[0]
-                found += [int(folder.name)] * (state not in "ZX")
-    return found
+                fields = (folder / "stat").read_text().rpartition(")")[2].split()
+                begun = int(fields[19])  # proc_pid_stat(5), field 22: starttime
+                found += [(begun, int(folder.name))] * (fields[0] not in "ZX")
+    return [number for _, number in sorted(found)]
 
 
 def memory_of(numbers):

@@ -29,7 +29,7 @@ from workshop_lib.shop.shop_entries import PARTS, reader_of
 FULLER = {
     "blank.outline": '[["0 mm", "0 mm"], ["84 mm", "0 mm"], ["84 mm", "84 mm"], ["0 mm", "84 mm"]]',
     "blank.centre": '["0 mm", "0.2 mm"]',
-    "pad.name": '"one"',
+    "pad.name": '"ring"',
     "thrust.screw": '{mean_diameter = "18 mm", lead = "4 mm", flank_angle = "15 deg", '
     'friction_coefficient = 0.15, collar_diameter = "30 mm", collar_friction = 0.1}',
     "run_out.tests": '[{where = "disc", what = "radial", state = "as clamped", name = "A", '

@@ -153,5 +153,5 @@ def test_a_data_folder_gives_only_its_own_tables(file, tmp_path, monkeypatch):
     with pytest.raises(InputError, match="surprise"):
         csv_tables.paths_of("materials.csv")
     (tmp_path / "mine" / "surprise.csv").unlink()
-    with pytest.raises(InputError, match="no name of a table"):
+    with pytest.raises(InputError, match="not the name of a table"):
         csv_tables.paths_of(file)

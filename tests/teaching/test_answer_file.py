@@ -114,7 +114,7 @@ def test_without_the_variable_nothing_is_kept(monkeypatch, file):
 
 def test_opening_the_lessons_names_the_file_and_leaves_one_that_is_named(monkeypatch):
     class Server:
-        ip, sock = opening.ADDRESS, ""
+        ip, sock, port = opening.ADDRESS, "", 8888
         identity_provider = type("Provider", (), {"auth_enabled": True})
 
         def start(self):

@@ -57,8 +57,8 @@ def number_and_unit(text, kind, name):
     return -value if found["sign"] == "-" else value, unit
 
 
-# Few digits, a point and three digits: thousands to some, and a thousandth is never meant.
-_THOUSANDS = re.compile(r"[1-9][0-9]{0,2}\.[0-9]{3}")
+# A digit, a point and three digits, or more digits and round hundreds: thousands to some readers.
+_THOUSANDS = re.compile(r"[1-9]\.[0-9]{3}|[1-9][0-9]{1,2}\.[0-9]00")
 TWO_MEANINGS = ("N", "lbf", "rpm", "rev/min", "r/min")
 
 
