@@ -97,11 +97,11 @@ def second_reading(text):
     return sign * value, " ".join(scan.text[scan.at :].split())
 
 
-POINTS = re.compile(r"\s*[-+−]?[1-9][.][0-9][0-9][0-9](?![0-9eE])")
+POINTS = re.compile(r"\s*[-+−]?(?:[1-9]|[1-9][0-9][0-9]?(?=.[0-9]00))[.][0-9][0-9][0-9](?![0-9eE])")
 
 
 def asked_back(text, unit):
-    """Whether people of two countries read this number differently, such as 1.500 N."""
+    """Whether people of two countries read this number differently, such as 1.500 N or 12.500 N."""
     return unit in ("N", "lbf", "rpm", "rev/min", "r/min") and bool(POINTS.match(text))
 
 
